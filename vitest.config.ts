@@ -1,0 +1,32 @@
+import path from 'node:path'
+import { defineConfig } from 'vitest/config'
+
+/** Every test project of the house; `npm test` runs them all (tests/run.ts). */
+const project = (name: string, include: string[], extra: Record<string, unknown> = {}) => ({
+  extends: true as const,
+  test: { name, include, ...extra },
+})
+
+export default defineConfig({
+  resolve: { alias: { '@': path.resolve(import.meta.dirname) } },
+  test: {
+    coverage: { provider: 'v8', include: ['lib/**'] },
+    projects: [
+      project('unit', [
+        'tests/{units,model,records,scoring,decisions,intake,commands,seed,simulation}/**/*.test.ts',
+      ], { testTimeout: 60_000 }),
+      project('reference', ['tests/reference/**/*.test.ts'], { testTimeout: 120_000 }),
+      project('database', ['tests/store/**/*.test.ts'], {
+        globalSetup: ['tests/store/global.ts'],
+        pool: 'forks',
+        testTimeout: 60_000,
+      }),
+      project('browser', ['tests/browser/**/*.test.ts'], {
+        globalSetup: ['tests/browser/global.ts'],
+        fileParallelism: false,
+        testTimeout: 60_000,
+        hookTimeout: 120_000,
+      }),
+    ],
+  },
+})

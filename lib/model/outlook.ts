@@ -1,0 +1,151 @@
+/** What is ahead of one life: chances of failing within a step, by strand, by node and in all. */
+import { cumulativeOnset, developingRatio, type LifeTables } from './life-table'
+import type { Strands } from './strands'
+
+/** Up to this share of δ, a step is cut into pieces of constant hazard instead of subtracting table values. */
+const SHORT_AGAINST_WARNING = 0.1
+const PIECES = 4
+
+/** P(failed by the end of a step | sound before it), for constant onset hazard: positive, no cancellation. */
+function failsAtConstantHazard(onsets: number, decay: number): { fails: number; begins: number } {
+  const y = decay - onsets
+  const mean = Math.abs(y) < 1e-12 ? 1 : -Math.expm1(-y) / y
+  const begins = onsets * Math.exp(-onsets) * mean
+  if (onsets + decay < 1e-4) return { fails: (onsets * decay * (1 - (onsets + decay) / 3)) / 2, begins }
+  return { fails: Math.max(-Math.expm1(-onsets) - begins, 0), begins }
+}
+
+/** The same over a step short against δ, in pieces, so that the growth of the hazard is followed. */
+function failsInPieces(tables: LifeTables, node: number, age: number, step: number): number {
+  const decay = (step / PIECES) * tables.failRate[node]!
+  let onset = cumulativeOnset(tables, node, Math.log(age))
+  let sound = 1
+  let developing = 0
+  let failed = 0
+  for (let i = 1; i <= PIECES; i++) {
+    const next = cumulativeOnset(tables, node, Math.log(age + (step * i) / PIECES))
+    const piece = failsAtConstantHazard(next - onset, decay)
+    failed += sound * piece.fails - developing * Math.expm1(-decay)
+    developing = developing * Math.exp(-decay) + sound * piece.begins
+    sound *= Math.exp(onset - next)
+    onset = next
+  }
+  return failed
+}
+
+/**
+ * P(fails within `step` | sound now) of strand `i`.
+ *
+ * @param step effective clock units, 0 or more
+ */
+export function failsFromSound(strands: Strands, i: number, step: number): number {
+  if (!(step > 0)) return 0
+  const { tables } = strands
+  const node = strands.node[i]!
+  const age = strands.age[i]!
+  const decay = step * tables.failRate[node]!
+  if (decay < SHORT_AGAINST_WARNING) return failsInPieces(tables, node, age, step)
+  const logAge = Math.log(age + step)
+  const onsets = cumulativeOnset(tables, node, logAge) - strands.onset[i]!
+  if (decay === Number.POSITIVE_INFINITY) return -Math.expm1(-onsets)
+  if (strands.ratio[i]! > 1e3) return failsAtConstantHazard(onsets, decay).fails
+  const begins =
+    Math.exp(-onsets) * developingRatio(tables, node, logAge) - strands.ratio[i]! * Math.exp(-decay)
+  return Math.min(Math.max(-Math.expm1(-onsets) - Math.max(begins, 0), 0), 1)
+}
+
+/** P(fails within `step` | developing now) of strand `i`: the P–F interval has no memory. */
+export function failsFromDeveloping(strands: Strands, i: number, step: number): number {
+  return -Math.expm1(-step * strands.tables.failRate[strands.node[i]!]!)
+}
+
+/** P(fails within `step`) over all strands; the masses sum to 1. */
+export function failChance(strands: Strands, step: number): number {
+  if (!(step > 0)) return 0
+  let fails = 0
+  for (let i = 0; i < strands.node.length; i++) {
+    fails +=
+      strands.sound[i]! * failsFromSound(strands, i, step) +
+      strands.developing[i]! * failsFromDeveloping(strands, i, step)
+  }
+  return fails
+}
+
+/** Adds, for each node, its mass and its mass times P(fails within `step`) to the two arrays. */
+export function failChanceByNode(
+  strands: Strands,
+  step: number,
+  mass: Float64Array,
+  failing: Float64Array,
+): void {
+  for (let i = 0; i < strands.node.length; i++) {
+    const node = strands.node[i]!
+    const s = strands.sound[i]!
+    const d = strands.developing[i]!
+    mass[node] = mass[node]! + s + d
+    failing[node] =
+      failing[node]! + s * failsFromSound(strands, i, step) + d * failsFromDeveloping(strands, i, step)
+  }
+}
+
+const RELATIVE_GOAL = 1e-7
+const FARTHEST = 1e9
+
+/**
+ * The step within which the life fails with chance one half, in effective clock units; Infinity where it
+ * never gets there. Found by regula falsi (Illinois) on the logarithm of the survival.
+ */
+export function medianRemaining(strands: Strands): number {
+  const excess = (step: number) => Math.LN2 + Math.log1p(-Math.min(failChance(strands, step), 1 - 1e-300))
+  let low = 0
+  let atLow = Math.LN2
+  let high = 1000
+  let atHigh = excess(high)
+  while (atHigh > 0) {
+    if (high > FARTHEST) return Number.POSITIVE_INFINITY
+    low = high
+    atLow = atHigh
+    high *= 3
+    atHigh = excess(high)
+  }
+  for (let i = 0; i < 100 && high - low > RELATIVE_GOAL * high; i++) {
+    let middle = high - (atHigh * (high - low)) / (atHigh - atLow)
+    if (!(middle > low && middle < high)) middle = (low + high) / 2
+    const at = excess(middle)
+    if (at > 0) {
+      low = middle
+      atLow = at
+      atHigh /= 2
+    } else {
+      high = middle
+      atHigh = at
+      atLow /= 2
+    }
+    if (at === 0) return middle
+  }
+  return (low + high) / 2
+}
+
+/**
+ * The value below which a share of the weight lies: sorted, cumulative weight taken at mid-step, linear
+ * between, flat beyond the outermost values.
+ */
+export function weightedQuantile(values: Float64Array, weights: Float64Array, share: number): number {
+  const order = Array.from(values.keys()).sort((a, b) => values[a]! - values[b]!)
+  const total = weights.reduce((a, b) => a + b, 0)
+  let cumulative = 0
+  let lastShare = Number.NEGATIVE_INFINITY
+  let lastValue = values[order[0]!]!
+  for (const i of order) {
+    if (weights[i] === 0) continue
+    const at = (cumulative + weights[i]! / 2) / total
+    if (at >= share) {
+      if (lastShare === Number.NEGATIVE_INFINITY) return values[i]!
+      return lastValue + ((values[i]! - lastValue) * (share - lastShare)) / (at - lastShare)
+    }
+    cumulative += weights[i]!
+    lastShare = at
+    lastValue = values[i]!
+  }
+  return lastValue
+}

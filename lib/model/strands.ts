@@ -1,0 +1,145 @@
+/**
+ * The belief about one life, as weighted strands.
+ *
+ * A strand is one way the life may be: a parameter node and an age, with the mass of "sound" and of
+ * "developing" that it carries. A part whose history is known has one strand a node; one whose history is
+ * not known has a few (atoms of age). All strands of a life age by the same steps.
+ */
+import { cumulativeOnset, developingRatio, type LifeTables } from './life-table'
+
+export interface Strands {
+  tables: LifeTables
+  node: Int32Array
+  age: Float64Array
+  sound: Float64Array
+  developing: Float64Array
+  /** −log S_U and D/S_U at the strand's age, kept from step to step. */
+  onset: Float64Array
+  ratio: Float64Array
+}
+
+/** One strand to begin with. */
+export interface StrandStart {
+  node: number
+  age: number
+  sound: number
+  developing: number
+}
+
+/** What one step of ageing does to every strand: S' = S·stay, D' = D·keep + S·begin. */
+export interface Transition {
+  stay: Float64Array
+  begin: Float64Array
+  keep: Float64Array
+}
+
+/** Relative step (β·Δ/a) below which the onset hazard is taken as constant: no difference of table values. */
+const SHORT_STEP = 0.01
+/** Above this ratio the difference of table values has no digits left. */
+const OLD_RATIO = 1e3
+
+export function makeStrands(tables: LifeTables, starts: readonly StrandStart[]): Strands {
+  const strands: Strands = {
+    tables,
+    node: Int32Array.from(starts, (s) => s.node),
+    age: Float64Array.from(starts, (s) => s.age),
+    sound: Float64Array.from(starts, (s) => s.sound),
+    developing: Float64Array.from(starts, (s) => s.developing),
+    onset: new Float64Array(starts.length),
+    ratio: new Float64Array(starts.length),
+  }
+  for (let i = 0; i < starts.length; i++) {
+    const logAge = Math.log(strands.age[i]!)
+    strands.onset[i] = cumulativeOnset(tables, strands.node[i]!, logAge)
+    strands.ratio[i] = developingRatio(tables, strands.node[i]!, logAge)
+  }
+  return strands
+}
+
+export function makeTransition(size: number): Transition {
+  return { stay: new Float64Array(size), begin: new Float64Array(size), keep: new Float64Array(size) }
+}
+
+/** (1 − e^(−y))/y, also at y = 0 and for negative y. */
+function decayMean(y: number): number {
+  return Math.abs(y) < 1e-12 ? 1 : -Math.expm1(-y) / y
+}
+
+/** Developing now among those that were sound before the step, for a constant onset hazard. */
+function beginAtConstantHazard(onsets: number, decay: number): number {
+  return onsets * Math.exp(-onsets) * decayMean(decay - onsets)
+}
+
+/**
+ * Ages every strand by `step` and writes what that does to the masses (which stay untouched).
+ *
+ * Source of the formulas: delay-time model (Christer & Waller 1984), conditional on the state before.
+ *
+ * @param step in effective clock units, 0 or more
+ */
+export function advance(strands: Strands, step: number, out: Transition): void {
+  const { tables, node, age, onset, ratio } = strands
+  for (let i = 0; i < node.length; i++) {
+    if (!(step > 0)) {
+      out.stay[i] = 1
+      out.keep[i] = 1
+      out.begin[i] = 0
+      continue
+    }
+    const k = node[i]!
+    const before = onset[i]!
+    const ratioBefore = ratio[i]!
+    const next = age[i]! + step
+    const logAge = Math.log(next)
+    const after = cumulativeOnset(tables, k, logAge)
+    const decay = step * tables.failRate[k]!
+    const stay = Math.exp(before - after)
+    const keep = Math.exp(-decay)
+    age[i] = next
+    onset[i] = after
+    out.stay[i] = stay
+    out.keep[i] = keep
+    if (decay === Number.POSITIVE_INFINITY) {
+      out.begin[i] = 0
+      continue
+    }
+    const ratioAfter = developingRatio(tables, k, logAge)
+    ratio[i] = ratioAfter
+    const short = tables.shape[k]! * step < SHORT_STEP * next
+    out.begin[i] =
+      short || ratioBefore > OLD_RATIO
+        ? beginAtConstantHazard(after - before, decay)
+        : Math.min(Math.max(stay * ratioAfter - ratioBefore * keep, 0), 1 - stay)
+  }
+}
+
+/** Applies a transition to masses in place and returns what is still alive. */
+export function applyTransition(t: Transition, sound: Float64Array, developing: Float64Array): number {
+  let alive = 0
+  for (let i = 0; i < sound.length; i++) {
+    const s = sound[i]!
+    const d = developing[i]! * t.keep[i]! + s * t.begin[i]!
+    const stays = s * t.stay[i]!
+    sound[i] = stays
+    developing[i] = d
+    alive += stays + d
+  }
+  return alive
+}
+
+/** Multiplies all masses so that they sum to 1; false where nothing is left. */
+export function normalise(sound: Float64Array, developing: Float64Array): boolean {
+  const total = sum(sound) + sum(developing)
+  if (!(total > 0)) return false
+  for (let i = 0; i < sound.length; i++) {
+    sound[i] = sound[i]! / total
+    developing[i] = developing[i]! / total
+  }
+  return true
+}
+
+export function sum(values: Float64Array): number {
+  let total = 0
+  for (let i = 0; i < values.length; i++) total += values[i]!
+  return total
+}

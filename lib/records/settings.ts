@@ -1,0 +1,47 @@
+import { z } from 'zod'
+
+const price = z.number().min(0).max(1e9).nullable().default(null)
+const share = z.number().min(0).max(1)
+const hours = z.strictObject({ hours: z.number().min(0).max(1000) })
+
+const canMake = (make: () => unknown): boolean => {
+  try {
+    make()
+    return true
+  } catch {
+    return false
+  }
+}
+const isTimeZone = (zone: string) => canMake(() => new Intl.DateTimeFormat('en', { timeZone: zone }))
+const isLocale = (locale: string) => canMake(() => new Intl.NumberFormat(locale))
+
+/** An organisation's own settings: `settings.json` of a data folder. Prices that are null are the library's. */
+export const settingsSchema = z.object({
+  currency: z
+    .string()
+    .regex(/^[A-Z]{3}$/, 'expected an ISO 4217 code like EUR')
+    .nullable()
+    .default(null),
+  locale: z.string().refine(isLocale, 'expected a language tag like en-GB').default('en'),
+  timeZone: z.string().refine(isTimeZone, 'expected an IANA zone like Europe/Berlin').default('UTC'),
+  distance: z.enum(['km', 'mi']).default('km'),
+  labourRate: price,
+  dayOffRoad: price,
+  visit: price,
+  slotDays: z.number().positive().max(365).nullable().default(null),
+  looks: z
+    .strictObject({ scan: hours, visual: hours, road: hours, measure: hours })
+    .partial()
+    .nullable()
+    .default(null),
+  stopLimit: share.default(0.1),
+  watchLimit: share.default(0.05),
+  adviceHorizonDays: z.number().positive().max(3650).default(90),
+  /** Words and shares of value, for the reserve; whoever grades reads them. */
+  grades: z.unknown().default(null),
+})
+
+export type Settings = z.output<typeof settingsSchema>
+
+/** What holds where an organisation has said nothing. */
+export const DEFAULT_SETTINGS: Settings = settingsSchema.parse({})

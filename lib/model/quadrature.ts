@@ -1,4 +1,4 @@
-/** Half of the rule's nodes, less the middle one; chosen so that the two-stage integrals are right to 1e-12. */
+/** Half of the rule's nodes, less the middle one; chosen so that the two-stage integrals are right to 1e-11. */
 const HALF = 40
 const STEP = 3.2 / HALF
 
@@ -28,11 +28,11 @@ export function integrate(f: (distance: number) => number, length: number): numb
   return sum * length
 }
 
-/** What lies e^-40 below the peak changes no sum of doubles. */
-const NEGLIGIBLE = -40
+/** What lies e^-36 below the peak changes no sum of doubles. */
+const NEGLIGIBLE = -36
 
 /**
- * How far from its peak at 0 a falling function matters: `length`, halved until the half already lies within e^-40.
+ * How far from its peak at 0 a falling function matters: `length`, halved until the half already lies within e^-36.
  *
  * @param logRelative the logarithm of the function over its value at 0, falling
  */

@@ -4,7 +4,7 @@
  *
  * Everything is computed from integrals of positive terms, in logarithms relative to the survival at the start of
  * the step, so no difference cancels and nothing underflows before its value does. Domain: shape 0.5 to 10,
- * pfMean / scale 0 to 10, ages 0 to 20 scales; about 1e-12 relative. Ages share the clock unit of the life.
+ * pfMean / scale 0 to 10, ages 0 to 20 scales; about 1e-11 relative. Ages share the clock unit of the life.
  */
 import { integrate, reachOf } from './quadrature'
 

@@ -72,6 +72,22 @@ export function propagate(belief: number, from: number, to: number, life: TwoSta
   }
 }
 
+/** The logarithms of {@link propagate}'s masses of the parts not failed, for steps after which both underflow. */
+export function logPropagate(
+  belief: number,
+  from: number,
+  to: number,
+  life: TwoStage,
+): { sound: number; developing: number } {
+  const lapse = to > from ? (to - from) / life.pfMean : 0
+  const logSound = Math.log1p(-belief)
+  const onset = logOnsetStillDeveloping(from, to, life)
+  return {
+    sound: logSound - hazardBetween(from, to, life),
+    developing: logSum(Math.log(belief) - lapse, logSound + onset),
+  }
+}
+
 /** (a/η)^β, the cumulative hazard Λ of the onset. */
 export function cumulativeHazard(age: number, { shape, scale }: TwoStage): number {
   return (age / scale) ** shape
@@ -142,7 +158,7 @@ function ageAfterHazard(age: number, life: TwoStage): (hazard: number) => number
 }
 
 /** ln(e^a + e^b). */
-function logSum(a: number, b: number): number {
+export function logSum(a: number, b: number): number {
   const larger = Math.max(a, b)
   return larger === Number.NEGATIVE_INFINITY ? larger : larger + Math.log1p(Math.exp(Math.min(a, b) - larger))
 }

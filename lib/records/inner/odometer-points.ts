@@ -1,0 +1,70 @@
+import type { Day } from '@/lib/units/dates'
+import type { ChangeRow } from '../rows'
+import type { VehicleRecords } from '../vehicle-records'
+
+/** One odometer on record. */
+export interface OdometerEntry {
+  day: Day
+  /** Distance of the vehicle: as read, with the confirmed offset of a new instrument cluster added. */
+  km: number
+  /** As it was read. */
+  readKm: number
+  file: 'readings' | 'codes' | 'checks' | 'repairs' | 'changes' | 'vehicles'
+  line: number
+  source: string | null
+}
+
+/** Whether a record existed, and was written down, by that day. */
+export const isKnownBy = (upTo: Day, day: Day, enteredOn: Day | null): boolean =>
+  day <= upTo && (enteredOn ?? day) <= upTo
+
+/** Every odometer of a vehicle known by `upTo`, whichever file gave it, in order of (day, km). */
+export function odometersOnRecord(records: VehicleRecords, upTo: Day): OdometerEntry[] {
+  const entries: OdometerEntry[] = []
+  const add = (
+    file: OdometerEntry['file'],
+    row: { line: number; enteredOn: Day | null; source?: string | null },
+    day: Day | null,
+    readKm: number | null,
+  ) => {
+    if (day === null || readKm === null || !isKnownBy(upTo, day, row.enteredOn)) return
+    entries.push({ day, km: readKm, readKm, file, line: row.line, source: row.source ?? null })
+  }
+  const { vehicle } = records
+  add('vehicles', vehicle, vehicle.watchedFromOn, vehicle.watchedFromKm)
+  for (const row of records.readings) add('readings', row, row.readOn, row.odometerKm)
+  for (const row of records.codes) add('codes', row, row.seenOn, row.odometerKm)
+  for (const row of records.checks) add('checks', row, row.checkedOn, row.odometerKm)
+  for (const row of records.repairs) add('repairs', row, row.doneOn, row.odometerKm)
+  for (const row of records.changes) add('changes', row, row.on, row.odometerKm)
+  addOffsets(entries.sort(byDayThenKm), knownClusters(records.changes, upTo))
+  return entries.sort(byDayThenKm)
+}
+
+const byDayThenKm = (a: OdometerEntry, b: OdometerEntry): number => a.day - b.day || a.km - b.km
+
+/** Changes of the instrument cluster known by `upTo`, by date. */
+export function knownClusters(changes: ChangeRow[], upTo: Day): ChangeRow[] {
+  return changes
+    .filter((row) => row.kind === 'cluster' && isKnownBy(upTo, row.on, row.enteredOn))
+    .sort((a, b) => a.on - b.on)
+}
+
+/**
+ * Adds to each reading the offsets of the clusters fitted before it. On the very day a reading may come from the
+ * old cluster or the new one: it is taken as whichever brings it nearer to the last reading before that day.
+ */
+function addOffsets(entries: OdometerEntry[], clusters: ChangeRow[]): void {
+  for (const { on, offsetKm } of clusters) {
+    if (offsetKm === null) continue
+    const before = entries.findLast((entry) => entry.day < on)
+    for (const entry of entries) {
+      const isNew =
+        entry.day > on ||
+        (entry.day === on &&
+          before !== undefined &&
+          Math.abs(entry.km + offsetKm - before.km) < Math.abs(entry.km - before.km))
+      if (isNew) entry.km += offsetKm
+    }
+  }
+}

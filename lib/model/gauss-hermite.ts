@@ -1,4 +1,4 @@
-import { bisect } from './roots'
+import { findRoot } from './roots'
 
 /** Nodes and weights of an expectation over a standard normal; the weights sum to 1. */
 export type NormalRule = { nodes: number[]; weights: number[] }
@@ -24,7 +24,7 @@ function hermiteZeros(degree: number): number[] {
   const fences = [-bound, ...hermiteZeros(degree - 1), bound]
   return fences.slice(1).map((right, i) => {
     const isMiddle = degree % 2 === 1 && i === (degree - 1) / 2
-    return isMiddle ? 0 : bisect((x) => hermite(degree, x), fences[i]!, right)
+    return isMiddle ? 0 : findRoot((x) => hermite(degree, x), fences[i]!, right)
   })
 }
 

@@ -1,0 +1,45 @@
+import { type Day, formatDay } from '@/lib/units/dates'
+
+type Line = Record<string, string | number | null>
+
+const COLUMNS = {
+  vehicles:
+    'unit,vin,plate,site,status,left_on,family,variant,built_on,in_service_on,watched_from_on,watched_from_km,' +
+    'history,duty,value,acquired_on,acquired_from,purchase_price',
+  readings: 'unit,read_on,odometer_km,engine_hours,source',
+  codes: 'unit,seen_on,odometer_km,code,state,lamp,cleared_on',
+  checks: 'unit,checked_on,odometer_km,kind,seen,looked_for,km_since_cleared',
+  repairs:
+    'ref,unit,done_on,entered_on,odometer_km,weak_point,positions,action,revision,found,because,restored,' +
+    'parts_cost,labour_hours,paid_by,supplier,batch,note',
+  changes: 'unit,on,odometer_km,kind,engine_km,offset_km',
+}
+
+export type RecordFile = keyof typeof COLUMNS
+
+/**
+ * Writes one CSV file of the data folder (RFC 4180).
+ *
+ * @param lastDay the calendar day that the simulation calls 0; columns ending in `on` become dates.
+ */
+export function toCsv(file: RecordFile, lines: readonly Line[], lastDay: Day): Uint8Array {
+  const columns = COLUMNS[file].split(',')
+  const isDate = columns.map((column) => column === 'on' || column.endsWith('_on'))
+  const dates = new Map<number, string>()
+  const dateOf = (day: number) => {
+    const known = dates.get(day) ?? formatDay(lastDay + day)
+    dates.set(day, known)
+    return known
+  }
+  const rows = lines.map((line) =>
+    columns
+      .map((column, i) => {
+        const value = line[column] ?? ''
+        return isDate[i] && typeof value === 'number' ? dateOf(value) : quote(String(value))
+      })
+      .join(','),
+  )
+  return new TextEncoder().encode(`${[COLUMNS[file], ...rows].join('\r\n')}\r\n`)
+}
+
+const quote = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)

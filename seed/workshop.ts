@@ -1,0 +1,135 @@
+import { type Bench, hasFailed } from './bench'
+import type { Vehicle } from './fleet'
+import { type Component, isDeveloping } from './lives'
+import type { Random } from './random'
+import type { Scribe } from './scribe'
+import { type Senses, type Showing, signText } from './signs'
+
+type Visit = { day: number; km: number; service: boolean; failed: Component[]; heard: boolean }
+
+/** The habits of the workshop with one vehicle: when it comes in, what is looked at, what is blamed. */
+export class Workshop {
+  private bookedFor: number | null = null
+  private nextServiceKm: number
+  private nextServiceDay: number
+  private readonly triesBySign = new Map<string, number>()
+
+  constructor(
+    private readonly vehicle: Vehicle,
+    private readonly bench: Bench,
+    private readonly senses: Senses,
+    private readonly scribe: Scribe,
+    private readonly random: Random,
+  ) {
+    this.nextServiceKm = vehicle.firstKm + vehicle.serviceEveryKm * random.between(0.3, 1)
+    this.nextServiceDay = vehicle.firstDay + random.whole(60, 365)
+  }
+
+  /** Somebody has seen or heard something: at once if it must not be driven, else when there is a slot. */
+  hearOf(showings: readonly Showing[], day: number): void {
+    if (showings.length === 0) return
+    const urgent = showings.some(
+      (s) => s.sign.stop || s.causes.some((c) => c.component.weakPoint.severity === 'stop'),
+    )
+    const slot = urgent ? day : day + this.random.whole(3, 21)
+    this.bookedFor = Math.min(this.bookedFor ?? slot, slot)
+  }
+
+  /** One week's end: breakdowns, booked visits and services that have come due. */
+  week(day: number, km: number, failed: Component[]): void {
+    const service = km >= this.nextServiceKm || day >= this.nextServiceDay
+    const booked = this.bookedFor !== null && day >= this.bookedFor
+    if (!service && !booked && failed.length === 0) return
+    this.visit({ day, km, service, failed, heard: booked })
+    if (!service) return
+    this.nextServiceKm = km + this.vehicle.serviceEveryKm * this.random.between(0.9, 1.1)
+    this.nextServiceDay = day + this.random.whole(330, 400)
+  }
+
+  private visit(visit: Visit): void {
+    const { day, km } = visit
+    this.bookedFor = null
+    const seen = this.lookAround(visit)
+    for (const component of visit.failed) this.bench.mend(component, day, km, 'failure')
+    const done = new Set(visit.failed.map((c) => c.weakPoint.key))
+    const put = seen.filter((showing) => !this.deal(showing, visit, done))
+    if (visit.service) this.scheduled(day, km, done)
+    if (put.length > 0) {
+      this.bookedFor = day + this.random.whole(7, 28)
+      return
+    }
+    if (seen.some((s) => s.sign.kind === 'code') || visit.failed.length > 0) this.closeUp(day, km)
+  }
+
+  private lookAround({ day, km, service, heard }: Visit): Showing[] {
+    const seen: Showing[] = []
+    const look = (kind: 'visual' | 'road') => {
+      const found = this.senses.look(kind, day)
+      this.scribe.check(kind, day, km, found.map(signText))
+      seen.push(...found)
+    }
+    const codes = this.senses.look('scan', day)
+    this.scribe.scan(day, km, codes)
+    seen.push(...codes)
+    if (service || this.random.chance(0.4)) look('visual')
+    if (heard && this.random.chance(0.5)) look('road')
+    return seen
+  }
+
+  /** Codes are cleared after the work; now and then somebody reads again after a short drive. */
+  private closeUp(day: number, km: number): void {
+    this.scribe.clearCodes(day, km)
+    if (day < 0 && this.random.chance(0.35)) {
+      const triedKm = km + this.random.between(8, 70)
+      this.scribe.scan(day + 1, triedKm, this.senses.look('scan', day + 1))
+    }
+  }
+
+  /**
+   * Deals with one sign: the cheap suspect first more often than not, the true cause once that has failed.
+   *
+   * @returns false where it is put off to another day.
+   */
+  private deal(showing: Showing, { day, km }: Visit, done: Set<string>): boolean {
+    const suspects = showing.causes.map((cause) => cause.component)
+    if (suspects.some((c) => done.has(c.weakPoint.key))) return true
+    const grave = suspects.some((c) => c.weakPoint.severity === 'stop')
+    if (!grave && this.random.chance(0.12)) return false
+    const text = signText(showing)
+    const tries = this.triesBySign.get(text) ?? 0
+    this.triesBySign.set(text, tries + 1)
+    const guilty = suspects.filter(isDeveloping)
+    const blamed =
+      guilty.length > 0 && this.random.chance(tries > 0 || grave ? 0.9 : 0.6)
+        ? this.prove(guilty, day, km)
+        : this.cheapest(suspects)
+    done.add(blamed.weakPoint.key)
+    if (guilty.length === 0 && (grave || this.random.chance(0.6))) this.bench.inspect(blamed, day, km)
+    else this.bench.mend(blamed, day, km, 'sign')
+    return true
+  }
+
+  /** A proper test before the part is ordered, where the engine has one for it. */
+  private prove(guilty: Component[], day: number, km: number): Component {
+    const blamed = guilty.find(hasFailed) ?? this.random.pick(guilty)
+    const found = this.senses.look('measure', day)
+    const bears = found.some((s) => s.causes.some((c) => c.component === blamed))
+    if (bears) this.scribe.check('measure', day, km, found.map(signText))
+    return blamed
+  }
+
+  private cheapest(suspects: Component[]): Component {
+    return suspects.reduce((a, b) => (b.weakPoint.cost.parts < a.weakPoint.cost.parts ? b : a))
+  }
+
+  private scheduled(day: number, km: number, done: Set<string>): void {
+    const { serviceEveryKm, lateness } = this.vehicle
+    for (const weakPoint of new Set(this.bench.components.map((c) => c.weakPoint))) {
+      if (!weakPoint.renewEvery || done.has(weakPoint.key)) continue
+      const parts = this.bench.components.filter((c) => c.weakPoint === weakPoint)
+      const oldest = Math.max(...parts.map((c) => c.life.sinceRenewal))
+      if (oldest > weakPoint.renewEvery * lateness - serviceEveryKm / 2)
+        this.bench.renew(parts, day, km, 'schedule')
+    }
+  }
+}

@@ -1,0 +1,41 @@
+import { PrismaPg } from '@prisma/adapter-pg'
+import { PrismaClient } from '@/prisma/client/client'
+
+/** The product's connections to its database. Made by `openDatabase` alone, which refuses a role with special rights. */
+export type Database = PrismaClient
+
+const CONNECTIONS = 10
+
+/**
+ * Opens the database as the product's role.
+ *
+ * @param url the product's address, from `startDatabase`
+ * @throws when the role could look past row-level security: a superuser, BYPASSRLS, or the owner of a table
+ */
+export async function openDatabase(url: string): Promise<Database> {
+  const adapter = new PrismaPg(
+    { connectionString: url, max: CONNECTIONS, options: '-c timezone=UTC' },
+    { onPoolError: (error) => console.error(`Database connection lost: ${error.message}`) },
+  )
+  const database = new PrismaClient({ adapter })
+  const special = await specialRights(database)
+  if (special) {
+    await database.$disconnect()
+    throw new Error(`The product must not work as this database role: ${special}`)
+  }
+  return database
+}
+
+/** Why the role that we work as would not be held by row-level security; null where it is. */
+async function specialRights(database: Database): Promise<string | null> {
+  const [role] = await database.$queryRaw<
+    { name: string; superuser: boolean; bypasses: boolean; owned: string | null }[]
+  >`select rolname as name, rolsuper as superuser, rolbypassrls as bypasses,
+      (select min(relname) from pg_class where relnamespace = 'public'::regnamespace and relkind in ('r', 'p')
+        and pg_has_role(current_user, relowner, 'member')) as owned
+    from pg_roles where rolname = current_user`
+  if (!role) return 'it is not in pg_roles'
+  if (role.superuser) return `${role.name} is a superuser`
+  if (role.bypasses) return `${role.name} bypasses row-level security`
+  return role.owned === null ? null : `${role.name} owns the table ${role.owned}`
+}

@@ -1,0 +1,23 @@
+import { z } from 'zod'
+import { type Database, openDatabase } from './database'
+
+/** The variable in which the start hands the product's address to the web server. */
+export const PRODUCT_DATABASE_VARIABLE = 'GUDGEON_PRODUCT_DATABASE'
+
+const address = z.url({
+  protocol: /^postgres(ql)?$/,
+  error: 'Start the product with npm start or npm run dev',
+})
+
+const held = globalThis as typeof globalThis & { gudgeonDatabase?: Promise<Database> }
+
+/** The web server's one database; asked for again after a failure, kept across reloads in development. */
+export function productDatabase(): Promise<Database> {
+  held.gudgeonDatabase ??= openDatabase(address.parse(process.env[PRODUCT_DATABASE_VARIABLE])).catch(
+    (error) => {
+      held.gudgeonDatabase = undefined
+      throw error
+    },
+  )
+  return held.gudgeonDatabase
+}

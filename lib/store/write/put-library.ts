@@ -1,0 +1,24 @@
+import crypto from 'node:crypto'
+import { newId } from '../inner/new-id'
+import type { OrganisationScope } from '../with-organisation'
+
+/**
+ * Puts a library in force as a new version; the earlier ones stay.
+ *
+ * @param content the library file as its author wrote it, already found valid
+ * @returns the version
+ */
+export async function putLibrary(
+  { tx, organisation }: OrganisationScope,
+  { content, now }: { content: string; now: Date },
+): Promise<number> {
+  const hash = crypto.createHash('sha256').update(content).digest()
+  await tx.$executeRaw`update libraries set in_force = false where in_force`
+  const [put] = await tx.$queryRaw<{ version: number }[]>`
+    insert into libraries (organisation_id, id, version, content, content_hash, in_force, entered_at)
+    select ${organisation}::uuid, ${newId(now)}::uuid, coalesce(max(version), 0) + 1, ${content}::json, ${hash}, true, ${now}
+    from libraries
+    returning version`
+  if (!put) throw new Error('The library was not put in force')
+  return put.version
+}

@@ -26,20 +26,22 @@ export function toCsv(file: RecordFile, lines: readonly Line[], lastDay: Day): U
   const columns = COLUMNS[file].split(',')
   const isDate = columns.map((column) => column === 'on' || column.endsWith('_on'))
   const dates = new Map<number, string>()
-  const dateOf = (day: number) => {
-    const known = dates.get(day) ?? formatDay(lastDay + day)
-    dates.set(day, known)
-    return known
+  const dateOf = (day: number): string => {
+    const date = dates.get(day) ?? formatDay(lastDay + day)
+    dates.set(day, date)
+    return date
   }
-  const rows = lines.map((line) =>
-    columns
-      .map((column, i) => {
-        const value = line[column] ?? ''
-        return isDate[i] && typeof value === 'number' ? dateOf(value) : quote(String(value))
-      })
-      .join(','),
-  )
-  return new TextEncoder().encode(`${[COLUMNS[file], ...rows].join('\r\n')}\r\n`)
+  let text = `${COLUMNS[file]}\r\n`
+  for (const line of lines) {
+    for (const [i, column] of columns.entries()) {
+      const value = line[column]
+      if (i > 0) text += ','
+      if (typeof value === 'number') text += isDate[i] ? dateOf(value) : value
+      else if (typeof value === 'string') text += quote(value)
+    }
+    text += '\r\n'
+  }
+  return new TextEncoder().encode(text)
 }
 
 const quote = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)

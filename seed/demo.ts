@@ -1,7 +1,9 @@
 import type { Day } from '@/lib/units/dates'
 import { type RecordFile, toCsv } from './csv'
+import { writeEndings } from './endings'
 import { makeFleet, type Vehicle } from './fleet'
 import { DEMO_LIBRARY } from './library/library'
+import { addMishaps } from './mishaps'
 import { makeRandom } from './random'
 import type { Logbook, VehicleLine } from './rows'
 import { simulateVehicle } from './simulate'
@@ -31,11 +33,13 @@ export function makeDemo({ today }: { today: Day }): Demo {
   const lastDay = today - 1
   const fleet = makeFleet(SEED)
   const books = fleet.map((vehicle) => simulateVehicle(vehicle, SEED))
-  const vehicles = fleet.map((vehicle) => vehicleLine(vehicle))
+  for (const [i, book] of books.entries())
+    addMishaps(fleet[i]!, book, makeRandom(`${SEED}/${fleet[i]!.unit}/mishaps`))
+  writeEndings(fleet, books)
   const gather = <K extends keyof Logbook>(kind: K): Logbook[K][number][] =>
     books.flatMap((book) => book[kind] as Logbook[K][number][])
   const lines: Record<RecordFile, Parameters<typeof toCsv>[1]> = {
-    vehicles,
+    vehicles: fleet.map(vehicleLine),
     readings: gather('readings'),
     codes: gather('codes'),
     checks: gather('checks'),
@@ -72,7 +76,7 @@ function vehicleLine(vehicle: Vehicle): VehicleLine {
     in_service_on: vehicle.inServiceOn,
     watched_from_on: isNew ? null : vehicle.firstDay,
     watched_from_km: isNew ? null : vehicle.firstKm,
-    history: isNew ? null : vehicle.origin === 'kept' && random.chance(0.5) ? null : 'none',
+    history: isNew ? null : 'none',
     duty: vehicle.duty,
     value: worth(years),
     acquired_on: vehicle.firstDay,

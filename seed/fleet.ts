@@ -38,6 +38,10 @@ export type Vehicle = {
   /** The driver's chance per week to report something that can be seen or heard. */
   attention: number
   temper: number
+  /** Bought with an odometer that had been turned back, as old invoices show. */
+  oldInvoices: boolean
+  newClusterOn: number | null
+  papersLost: { from: number; to: number } | null
   price: number
 }
 
@@ -138,6 +142,7 @@ function makeVehicle(unit: string, model: Model, random: Random): Vehicle {
     lateness: random.chance(0.05) ? random.between(1.2, 1.6) : random.between(0.9, 1.02),
     attention: random.between(0.04, 0.16),
     temper: Math.exp(0.12 * random.normal()),
+    ...makeMisfortune(past, random),
     price: Math.round((model.price * random.between(0.9, 1.15)) / 100) * 100,
   }
 }
@@ -161,4 +166,16 @@ function makePast(kmPerDay: number, random: Random) {
 function makeLeaving(firstDay: number, random: Random): Pick<Vehicle, 'leaves' | 'lastDay'> {
   if (firstDay > -1100 || !random.chance(0.12)) return { leaves: null, lastDay: 0 }
   return { leaves: random.pick(['sold', 'sold', 'retired'] as const), lastDay: -random.whole(40, 900) }
+}
+
+/** A few vehicles have a past, an exchanged instrument or a hole in their papers. */
+function makeMisfortune(past: Pick<Vehicle, 'origin' | 'firstDay' | 'firstKm'>, random: Random) {
+  const { origin, firstDay, firstKm } = past
+  const cluster = random.chance(0.01) && firstDay < -900
+  const lost = random.chance(0.02) && firstDay < -1500
+  return {
+    oldInvoices: origin === 'bought' && firstKm > 60000 && random.chance(0.06),
+    newClusterOn: cluster ? -random.whole(200, 700) : null,
+    papersLost: lost ? { from: -1240, to: -1060 } : null,
+  }
 }

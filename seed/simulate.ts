@@ -1,13 +1,14 @@
+import { makeAgeing } from './ageing'
 import { Bench, hasFailed } from './bench'
 import { engineHours, weekKm } from './driving'
 import type { Vehicle } from './fleet'
 import type { FamilyEntry } from './library/shape'
-import { type Component, isDeveloping, type LifeMaker, makeLives } from './lives'
+import { type Component, type LifeMaker, makeLives } from './lives'
 import { makeRandom, type Random } from './random'
 import type { Logbook } from './rows'
 import { Scribe } from './scribe'
 import { makeSenses, type Senses, type Showing, signText } from './signs'
-import { Workshop } from './workshop'
+import { Workshop, writeOtherWork } from './workshop'
 
 type Watch = {
   vehicle: Vehicle
@@ -32,8 +33,12 @@ export function simulateVehicle(vehicle: Vehicle, seed: string): Logbook {
     const drivenKm = weekKm(vehicle, day, random)
     km += drivenKm
     read(vehicle, scribe, week, day, km, random)
-    if (!engine) continue
-    const failed = engine.age(drivenKm)
+    if (!engine) {
+      if (random.chance(0.05)) writeOtherWork(scribe, day, km, random)
+      continue
+    }
+    engine.age(drivenKm, 7)
+    const failed = noticed(engine.components, random)
     keepWatch(engine.watch, week, day, km)
     engine.watch.workshop.week(day, km, failed)
   }
@@ -47,7 +52,7 @@ function startEngine(vehicle: Vehicle, family: FamilyEntry, scribe: Scribe, rand
   const bench = new Bench(vehicle, components, lives, senses, scribe, random)
   const workshop = new Workshop(vehicle, bench, senses, scribe, random)
   const watch: Watch = { vehicle, scribe, random, senses, workshop, reported: new Set() }
-  return { watch, age: (drivenKm: number) => ageAll(vehicle, family, components, drivenKm, random) }
+  return { watch, components, age: makeAgeing(vehicle, family, components) }
 }
 
 function makeComponents(vehicle: Vehicle, family: FamilyEntry, lives: LifeMaker): Component[] {
@@ -65,28 +70,9 @@ function makeComponents(vehicle: Vehicle, family: FamilyEntry, lives: LifeMaker)
   })
 }
 
-/** Ages every part by one week, faster below a neighbour that leaks on it; answers with the breakdowns noticed. */
-function ageAll(
-  vehicle: Vehicle,
-  family: FamilyEntry,
-  components: Component[],
-  km: number,
-  random: Random,
-): Component[] {
-  const step = { distance: km, hours: engineHours(vehicle, km), time: 7 }
-  for (const { weakPoint, life } of components) {
-    let factor = weakPoint.duty?.[vehicle.duty] ?? 1
-    for (const link of family.upstream) {
-      const leaking =
-        link.to === weakPoint.key && components.some((c) => c.weakPoint.key === link.from && isDeveloping(c))
-      if (leaking) factor *= link.strength
-    }
-    const plain = step[weakPoint.clock ?? 'distance']
-    life.age += plain * factor
-    life.sinceRenewal += plain
-  }
-  return components.filter((c) => hasFailed(c) && (c.weakPoint.cost.daysOff > 0 || random.chance(0.1)))
-}
+/** Breakdowns that somebody notices this week: some parts fail without stopping anything. */
+const noticed = (components: readonly Component[], random: Random): Component[] =>
+  components.filter((c) => hasFailed(c) && (c.weakPoint.cost.daysOff > 0 || random.chance(0.1)))
 
 const hoursAt = (vehicle: Vehicle, day: number, km: number): number | null =>
   vehicle.hoursFrom !== null && day >= vehicle.hoursFrom ? engineHours(vehicle, km) : null
@@ -109,12 +95,12 @@ function keepWatch(watch: Watch, week: number, day: number, km: number): void {
     workshop.hearOf(fresh, day)
   }
   if (!watch.random.chance(vehicle.attention)) return
-  const noticed = [...senses.look('road', day), ...senses.look('visual', day)].filter(
+  const heard = [...senses.look('road', day), ...senses.look('visual', day)].filter(
     (s) => !reported.has(signText(s)),
   )
-  if (noticed.length === 0) return
-  watch.scribe.check('report', day, km, noticed.map(signText))
-  workshop.hearOf(noticed, day)
+  if (heard.length === 0) return
+  watch.scribe.check('report', day, km, heard.map(signText))
+  workshop.hearOf(heard, day)
 }
 
 /** @returns true where somebody has now been told about the lamp. */

@@ -9,7 +9,7 @@ const TRUE_LIVES: Record<string, { life?: number; warning?: number }> = {
   'plover-16/timing-chain': { warning: 0.7 },
   'plover-16/wastegate': { life: 0.7 },
   'plover-16/hp-pump': { life: 1.4 },
-  'dunlin-20/glow-plug': { life: 0.7, warning: 0.8 },
+  'dunlin-20/glow-plug': { life: 0.8, warning: 0.8 },
   'dunlin-20/water-pump': { life: 0.8 },
   'dunlin-20/egr-valve': { life: 1.3, warning: 1.4 },
   'dunlin-20/egr-cooler': { life: 0.65 },

@@ -5,6 +5,19 @@ import type { Random } from './random'
 import type { Scribe } from './scribe'
 import { type Senses, type Showing, signText } from './signs'
 
+/** Work that has nothing to do with a known weak point, but brings the vehicle in. */
+const OTHER_WORK = [
+  'tyres',
+  'brake pads and discs',
+  'body test',
+  'tow bar',
+  'lights',
+  'suspension arm',
+  'wipers and glass',
+]
+
+const OTHER_VISITS_PER_WEEK = 1.6 / 52
+
 type Visit = { day: number; km: number; service: boolean; failed: Component[]; heard: boolean }
 
 /** The habits of the workshop with one vehicle: when it comes in, what is looked at, what is blamed. */
@@ -39,7 +52,9 @@ export class Workshop {
   week(day: number, km: number, failed: Component[]): void {
     const service = km >= this.nextServiceKm || day >= this.nextServiceDay
     const booked = this.bookedFor !== null && day >= this.bookedFor
-    if (!service && !booked && failed.length === 0) return
+    const other = this.random.chance(OTHER_VISITS_PER_WEEK)
+    if (!service && !booked && !other && failed.length === 0) return
+    if (other) writeOtherWork(this.scribe, day, km, this.random)
     this.visit({ day, km, service, failed, heard: booked })
     if (!service) return
     this.nextServiceKm = km + this.vehicle.serviceEveryKm * this.random.between(0.9, 1.1)
@@ -132,4 +147,17 @@ export class Workshop {
         this.bench.renew(parts, day, km, 'schedule')
     }
   }
+}
+
+export function writeOtherWork(scribe: Scribe, day: number, km: number, random: Random): void {
+  scribe.repair(day, km, {
+    weak_point: 'other',
+    positions: '',
+    action: 'renew',
+    found: null,
+    because: null,
+    parts_cost: random.whole(20, 380),
+    labour_hours: random.whole(5, 35) / 10,
+    note: random.pick(OTHER_WORK),
+  })
 }

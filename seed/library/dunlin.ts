@@ -43,7 +43,7 @@ export const DUNLIN: FamilyEntry = {
       component: 'Glow plug',
       failureMode: 'heater burns out',
       positions: 4,
-      onset: { p10: 80000, p50: 200000 },
+      onset: { p10: 110000, p50: 260000 },
       warning: 30000,
       confidence: 'experience',
       duty: { short: 1.3, mixed: 1, long: 0.8 },

@@ -43,7 +43,7 @@ export const SISKIN: FamilyEntry = {
       component: 'Ignition coil',
       failureMode: 'cracks and misfires in the wet',
       positions: 3,
-      onset: { p10: 55000, p50: 130000 },
+      onset: { p10: 45000, p50: 105000 },
       warning: 4000,
       confidence: 'experience',
       revisions: [{ key: 'mk2', name: 'silicone boot', lifeFactor: 1.3, confidence: 'hunch' }],

@@ -1,6 +1,6 @@
 import { type Day, formatDay } from '@/lib/units/dates'
 
-type Line = Record<string, string | number | null>
+export type Line = Record<string, string | number | null>
 
 const COLUMNS = {
   vehicles:

@@ -1,11 +1,11 @@
 import type { Day } from '@/lib/units/dates'
-import { type RecordFile, toCsv } from './csv'
+import { type Line, type RecordFile, toCsv } from './csv'
 import { writeEndings } from './endings'
 import { makeFleet, type Vehicle } from './fleet'
 import { DEMO_LIBRARY } from './library/library'
 import { addMishaps } from './mishaps'
 import { makeRandom } from './random'
-import type { Logbook, VehicleLine } from './rows'
+import type { VehicleLine } from './rows'
 import { simulateVehicle } from './simulate'
 
 export type Demo = {
@@ -32,19 +32,19 @@ const ORGANISATION = {
 export function makeDemo({ today }: { today: Day }): Demo {
   const lastDay = today - 1
   const fleet = makeFleet(SEED)
-  const books = fleet.map((vehicle) => simulateVehicle(vehicle, SEED))
-  for (const [i, book] of books.entries())
-    addMishaps(fleet[i]!, book, makeRandom(`${SEED}/${fleet[i]!.unit}/mishaps`))
+  const books = fleet.map((vehicle) => {
+    const book = simulateVehicle(vehicle, SEED)
+    addMishaps(vehicle, book, makeRandom(`${SEED}/${vehicle.unit}/mishaps`))
+    return book
+  })
   writeEndings(fleet, books)
-  const gather = <K extends keyof Logbook>(kind: K): Logbook[K][number][] =>
-    books.flatMap((book) => book[kind] as Logbook[K][number][])
-  const lines: Record<RecordFile, Parameters<typeof toCsv>[1]> = {
+  const lines: Record<RecordFile, Line[]> = {
     vehicles: fleet.map(vehicleLine),
-    readings: gather('readings'),
-    codes: gather('codes'),
-    checks: gather('checks'),
-    repairs: gather('repairs'),
-    changes: gather('changes'),
+    readings: books.flatMap((book) => book.readings),
+    codes: books.flatMap((book) => book.codes),
+    checks: books.flatMap((book) => book.checks),
+    repairs: books.flatMap((book) => book.repairs),
+    changes: books.flatMap((book) => book.changes),
   }
   const files = new Map<string, Uint8Array>()
   for (const file of Object.keys(lines) as RecordFile[])

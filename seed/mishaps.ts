@@ -55,6 +55,7 @@ function changeCluster(vehicle: Vehicle, book: Logbook, on: number): void {
     ...book.codes.map((c) => [c.seen_on, c] as [number, typeof c]),
     ...book.checks.map((c) => [c.checked_on, c] as [number, typeof c]),
     ...book.repairs.map((r) => [r.done_on, r] as [number, typeof r]),
+    ...book.changes.map((c) => [c.on, c] as [number, typeof c]),
   ]
   for (const [day, line] of dated) {
     if (day >= on && line.odometer_km !== null) line.odometer_km = Math.max(0, line.odometer_km - offsetKm)

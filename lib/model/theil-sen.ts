@@ -1,3 +1,5 @@
+import { medianOfAscending } from './median'
+
 /** Above this many points the fit runs on evenly spaced ones, which bounds the pairs at 44,850. */
 const MOST_POINTS = 300
 
@@ -25,7 +27,7 @@ export function theilSen(x: ArrayLike<number>, y: ArrayLike<number>, z: number =
   const points = thinned(x, y)
   const slopes = pairSlopes(points.x, points.y)
   if (slopes.length === 0) return { ok: false, reason: 'too-few-readings' }
-  const slope = median(slopes)
+  const slope = medianOfAscending(slopes)
   const xs = points.x.sort()
   const ys = points.y.sort()
   const half = z * kendallSigma(xs, ys)
@@ -34,7 +36,7 @@ export function theilSen(x: ArrayLike<number>, y: ArrayLike<number>, z: number =
   return {
     ok: true,
     slope,
-    intercept: median(ys) - slope * median(xs),
+    intercept: medianOfAscending(ys) - slope * medianOfAscending(xs),
     low: slopes[lowRank]!,
     high: slopes[highRank]!,
     pairs: slopes.length,
@@ -81,12 +83,6 @@ function tieTerms(ascending: Float64Array): number {
     }
   }
   return sum
-}
-
-/** Median of ascending values, at least one. */
-function median(ascending: Float64Array): number {
-  const middle = ascending.length >> 1
-  return ascending.length % 2 === 1 ? ascending[middle]! : (ascending[middle - 1]! + ascending[middle]!) / 2
 }
 
 /** IEEE rounding to the nearest integer, halves to the even one, as the reference implementation rounds ranks. */

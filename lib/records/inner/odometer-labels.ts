@@ -50,9 +50,9 @@ export function labelDistrusted(
   const causes: OdometerCause[] = []
   const clusters: ClusterGuess[] = []
   for (const run of runsOf(entries, judge)) {
-    const guess = judge.breakOf(run)
-    for (const entry of run) causes.push(causeOf(entry, run, judge, guess?.cause ?? null))
-    if (causes.at(-1) === 'cluster replacement' && guess) clusters.push(guess)
+    const broken = judge.breakOf(run)
+    for (const entry of run) causes.push(causeOf(entry, run, judge, broken?.cause ?? null))
+    if (broken && causes.at(-1) === 'cluster replacement') clusters.push(broken.guess)
   }
   return { causes, clusters }
 }
@@ -96,11 +96,17 @@ function judgeOf({ trusted, clusterDays, fitsAnother }: Surroundings) {
 
   const follows = (a: Point, b: Point): boolean => b.km >= a.km && b.km - a.km <= reach(b.day - a.day)
 
-  /** Whether the vehicle may have stood at `km` on the entry's day. */
-  const couldBe = (entry: OdometerEntry, km: number): boolean => {
+  /** Where the vehicle may have stood: between its neighbours; beyond an end, at half to 1.5 times its usual rate. */
+  const between = (entry: Point): [number, number] => {
     const [earlier, later] = [before(entry), after(entry)]
-    const low = earlier ? earlier.km : (later?.km ?? 0) - reach((later?.day ?? entry.day) - entry.day)
-    const high = later ? later.km : (earlier?.km ?? 0) + reach(entry.day - (earlier?.day ?? entry.day))
+    if (earlier && later) return [earlier.km, later.km]
+    const end = earlier ?? later
+    if (!end) return [0, Number.POSITIVE_INFINITY]
+    const driven = usual * (entry.day - end.day)
+    return [end.km + Math.min(0.5 * driven, 1.5 * driven), end.km + Math.max(0.5 * driven, 1.5 * driven)]
+  }
+  const couldBe = (entry: Point, km: number): boolean => {
+    const [low, high] = between(entry)
     return km >= Math.max(low - pad, 0) && km <= high + pad
   }
 
@@ -126,7 +132,7 @@ function judgeOf({ trusted, clusterDays, fitsAnother }: Surroundings) {
     },
 
     /** The jump at one end of a run that joins the trusted readings, or nothing, at its other end. */
-    breakOf: (run: OdometerEntry[]): (ClusterGuess & { cause: OdometerCause }) | null => {
+    breakOf: (run: OdometerEntry[]): { cause: OdometerCause; guess: ClusterGuess } | null => {
       const [first, last] = [run[0]!, run.at(-1)!]
       const [earlier, later] = [before(first), after(last)]
       const joinsEarlier = !earlier || follows(earlier, first)
@@ -141,7 +147,7 @@ function judgeOf({ trusted, clusterDays, fitsAnother }: Surroundings) {
       const days = to.day - from.day
       const isCluster = onRecord || to.km >= from.km || to.km <= 1.5 * usual * days + pad
       const cause = isCluster ? 'cluster replacement' : 'roll-back'
-      return { cause, on: to.day, offsetKm: Math.round(from.km + usual * days - to.km) }
+      return { cause, guess: { on: to.day, offsetKm: Math.round(from.km + usual * days - to.km) } }
     },
   }
 }

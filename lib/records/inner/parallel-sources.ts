@@ -1,3 +1,4 @@
+import { medianOfAscending } from '@/lib/model/median'
 import { longestTrustedChain } from '@/lib/model/trusted-chain'
 import type { Day } from '@/lib/units/dates'
 import { interpolate, type Line } from './interpolate'
@@ -58,7 +59,7 @@ function besideTheRest(entries: OdometerEntry[], source: string, capKmPerDay: nu
   if (fromDay === undefined || toDay === undefined) return null
   if (shared.length < FEWEST || toDay - fromDay < LEAST_DAYS) return null
   const differences = shared.map(({ day, km }) => km - interpolate(rest, day)).sort((a, b) => a - b)
-  const differenceKm = differences[differences.length >> 1]!
+  const differenceKm = medianOfAscending(differences)
   const size = Math.abs(differenceKm)
   const steady = differences.every((difference) => Math.abs(difference - differenceKm) <= STEADY_SHARE * size)
   return steady && size >= LEAST_DIFFERENCE_KM ? { source, differenceKm, fromDay, toDay } : null

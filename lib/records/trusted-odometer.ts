@@ -1,19 +1,19 @@
 import { longestTrustedChain } from '@/lib/model/trusted-chain'
 import type { Day } from '@/lib/units/dates'
 import { countUpTo } from './inner/interpolate'
-import { type ClusterGuess, labelDistrusted, type OdometerCause } from './inner/odometer-labels'
-import { knownClusters, type OdometerEntry, odometersOnRecord } from './inner/odometer-points'
+import type { ClusterGuess } from './inner/odometer-judge'
+import { labelDistrusted } from './inner/odometer-labels'
+import {
+  knownClusters,
+  type OdometerCause,
+  type OdometerPoint,
+  odometersOnRecord,
+} from './inner/odometer-points'
 import { type SecondSource, secondSource } from './inner/parallel-sources'
 import type { VehicleRow } from './rows'
 import type { VehicleRecords } from './vehicle-records'
 
-export type { OdometerCause }
-
-/** An odometer on record, with what is made of it. `cause` is null unless it is distrusted. */
-export interface OdometerPoint extends OdometerEntry {
-  verdict: 'trusted' | 'same-day' | 'distrusted'
-  cause: OdometerCause | null
-}
+export type { OdometerCause, OdometerPoint }
 
 /** What only a person can answer. */
 export type OdometerQuestion =
@@ -40,9 +40,6 @@ export interface TrustOptions {
   fitsAnother?: (day: Day, km: number) => string | null
 }
 
-/** Two sources side by side leave more than this share distrusted. */
-const FEW_DISTRUSTED = 0.1
-
 /**
  * Decides which of a vehicle's odometers to trust, over all files.
  *
@@ -52,56 +49,60 @@ const FEW_DISTRUSTED = 0.1
  * is "same day", everything else distrusted, with its likeliest cause. Nothing is deleted.
  */
 export function trustOdometer(records: VehicleRecords, options: TrustOptions): Odometer {
-  const { capKmPerDay, upTo, fitsAnother } = options
-  const entries = odometersOnRecord(records, upTo)
-  const all = chainOf(entries, capKmPerDay)
-  const doubtful = entries.filter((entry) => verdictOn(entry, all, capKmPerDay) === 'distrusted').length
-  const second = doubtful > FEW_DISTRUSTED * entries.length ? secondSource(entries, capKmPerDay) : null
-  const isSecond = (entry: OdometerEntry) => second !== null && entry.source === second.source
-  const trusted = second
-    ? chainOf(
-        entries.filter((entry) => !isSecond(entry)),
-        capKmPerDay,
-      )
-    : all
-
-  const points = entries.map((entry): OdometerPoint => {
-    const verdict = verdictOn(entry, trusted, capKmPerDay)
-    return { ...entry, verdict, cause: verdict === 'distrusted' && isSecond(entry) ? 'second source' : null }
-  })
-  const unlabelled = points.filter((point) => point.verdict === 'distrusted' && point.cause === null)
-  const clusterDays = knownClusters(records.changes, upTo).flatMap((row) =>
-    row.offsetKm === null ? row.on : [],
-  )
-  const { causes, clusters } = labelDistrusted(unlabelled, { trusted, clusterDays, fitsAnother })
-  unlabelled.forEach((point, k) => {
-    point.cause = causes[k] ?? null
+  const { capKmPerDay, upTo } = options
+  const points = odometersOnRecord(records, upTo)
+  let trusted = chainOf(points, capKmPerDay)
+  judge(points, trusted, capKmPerDay)
+  const second = secondSource(points, capKmPerDay)
+  if (second) {
+    const others = points.filter((point) => point.source !== second.source)
+    trusted = chainOf(others, capKmPerDay)
+    judge(points, trusted, capKmPerDay)
+  }
+  const unlabelled: OdometerPoint[] = []
+  for (const point of points) {
+    if (point.verdict !== 'distrusted') continue
+    if (second && point.source === second.source) point.cause = 'second source'
+    else unlabelled.push(point)
+  }
+  const clusters = labelDistrusted(unlabelled, {
+    trusted,
+    clusterDays: clusterDaysToConfirm(records, upTo),
+    fitsAnother: options.fitsAnother,
   })
   const questions: OdometerQuestion[] = clusters.map((guess) => ({ kind: 'cluster replacement', ...guess }))
   if (second) questions.push({ kind: 'two sources', ...second })
   return { upTo, points, trusted, startOn: startOf(records.vehicle, trusted, options), questions }
 }
 
+/** Days on which a new instrument cluster is on record whose offset nobody has stated. */
+const clusterDaysToConfirm = ({ changes }: VehicleRecords, upTo: Day): Day[] =>
+  knownClusters(changes, upTo).flatMap((row) => (row.offsetKm === null ? row.on : []))
+
 /** The longest chain of readings in order of (day, km), each day once. */
-function chainOf(entries: OdometerEntry[], capKmPerDay: number): Odometer['trusted'] {
-  const distinct = entries.filter((entry, i) => {
-    const previous = entries[i - 1]
-    return previous?.day !== entry.day || previous.km !== entry.km
+function chainOf(points: OdometerPoint[], capKmPerDay: number): Odometer['trusted'] {
+  const distinct = points.filter((point, i) => {
+    const previous = points[i - 1]
+    return previous?.day !== point.day || previous.km !== point.km
   })
-  const day = Float64Array.from(distinct, (entry) => entry.day)
-  const km = Float64Array.from(distinct, (entry) => entry.km)
+  const day = Float64Array.from(distinct, (point) => point.day)
+  const km = Float64Array.from(distinct, (point) => point.km)
   const chain = longestTrustedChain(day, km, capKmPerDay)
   return { day: Float64Array.from(chain, (i) => day[i]!), km: Float64Array.from(chain, (i) => km[i]!) }
 }
 
+function judge(points: OdometerPoint[], trusted: Odometer['trusted'], capKmPerDay: number): void {
+  for (const point of points) point.verdict = verdictOn(point, trusted, capKmPerDay)
+}
+
 function verdictOn(
-  entry: OdometerEntry,
+  point: OdometerPoint,
   trusted: Odometer['trusted'],
   capKmPerDay: number,
 ): OdometerPoint['verdict'] {
-  const k = countUpTo(trusted.day, entry.day) - 1
-  if (k < 0 || trusted.day[k] !== entry.day) return 'distrusted'
-  const gap = Math.abs(trusted.km[k]! - entry.km)
+  const k = countUpTo(trusted.day, point.day) - 1
+  if (k < 0 || trusted.day[k] !== point.day) return 'distrusted'
+  const gap = Math.abs(trusted.km[k]! - point.km)
   if (gap === 0) return 'trusted'
   return gap < capKmPerDay ? 'same-day' : 'distrusted'
 }

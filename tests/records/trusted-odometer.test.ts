@@ -246,6 +246,13 @@ describe('two sources that run side by side', () => {
     ])
   })
 
+  test('even where one reports a hundred times as often', () => {
+    const daily = Array.from({ length: 210 }, (_, i) => readingRow(i, 50 * i, { source: 'tracker' }))
+    const instrument = steady(8).map(([day, km]) => readingRow(day, km))
+    const odometer = trust(recordsOf([], { readings: [...daily, ...instrument] }))
+    expect(trustedOf(odometer)).toEqual(steady(8))
+  })
+
   test('of two named ones the higher counts', () => {
     const instrument = steady(8).map(([day, km]) => readingRow(day, km, { source: 'desk' }))
     const odometer = trust(recordsOf([], { readings: [...tracker('tracker', 30), ...instrument] }))

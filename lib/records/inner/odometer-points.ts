@@ -2,8 +2,18 @@ import type { Day } from '@/lib/units/dates'
 import type { ChangeRow } from '../rows'
 import type { VehicleRecords } from '../vehicle-records'
 
-/** One odometer on record. */
-export interface OdometerEntry {
+/** Why a reading is likely wrong. */
+export type OdometerCause =
+  | 'roll-back'
+  | 'unit mix-up'
+  | 'digit slip'
+  | 'swapped vehicle'
+  | 'cluster replacement'
+  | 'second source'
+  | 'unexplained'
+
+/** An odometer on record, with what is made of it. */
+export interface OdometerPoint {
   day: Day
   /** Distance of the vehicle: as read, with the confirmed offset of a new instrument cluster added. */
   km: number
@@ -12,23 +22,27 @@ export interface OdometerEntry {
   file: 'readings' | 'codes' | 'checks' | 'repairs' | 'changes' | 'vehicles'
   line: number
   source: string | null
+  verdict: 'trusted' | 'same-day' | 'distrusted'
+  /** Null unless it is distrusted. */
+  cause: OdometerCause | null
 }
 
 /** Whether a record existed, and was written down, by that day. */
 export const isKnownBy = (upTo: Day, day: Day, enteredOn: Day | null): boolean =>
   day <= upTo && (enteredOn ?? day) <= upTo
 
-/** Every odometer of a vehicle known by `upTo`, whichever file gave it, in order of (day, km). */
-export function odometersOnRecord(records: VehicleRecords, upTo: Day): OdometerEntry[] {
-  const entries: OdometerEntry[] = []
+/** Every odometer of a vehicle known by `upTo`, whichever file gave it, in order of (day, km); not yet judged. */
+export function odometersOnRecord(records: VehicleRecords, upTo: Day): OdometerPoint[] {
+  const points: OdometerPoint[] = []
   const add = (
-    file: OdometerEntry['file'],
+    file: OdometerPoint['file'],
     row: { line: number; enteredOn: Day | null; source?: string | null },
     day: Day | null,
     readKm: number | null,
   ) => {
     if (day === null || readKm === null || !isKnownBy(upTo, day, row.enteredOn)) return
-    entries.push({ day, km: readKm, readKm, file, line: row.line, source: row.source ?? null })
+    const source = row.source ?? null
+    points.push({ day, km: readKm, readKm, file, line: row.line, source, verdict: 'trusted', cause: null })
   }
   const { vehicle } = records
   add('vehicles', vehicle, vehicle.watchedFromOn, vehicle.watchedFromKm)
@@ -37,11 +51,11 @@ export function odometersOnRecord(records: VehicleRecords, upTo: Day): OdometerE
   for (const row of records.checks) add('checks', row, row.checkedOn, row.odometerKm)
   for (const row of records.repairs) add('repairs', row, row.doneOn, row.odometerKm)
   for (const row of records.changes) add('changes', row, row.on, row.odometerKm)
-  addOffsets(entries.sort(byDayThenKm), knownClusters(records.changes, upTo))
-  return entries.sort(byDayThenKm)
+  addOffsets(points.sort(byDayThenKm), knownClusters(records.changes, upTo))
+  return points.sort(byDayThenKm)
 }
 
-const byDayThenKm = (a: OdometerEntry, b: OdometerEntry): number => a.day - b.day || a.km - b.km
+const byDayThenKm = (a: OdometerPoint, b: OdometerPoint): number => a.day - b.day || a.km - b.km
 
 /** Changes of the instrument cluster known by `upTo`, by date. */
 export function knownClusters(changes: ChangeRow[], upTo: Day): ChangeRow[] {
@@ -54,17 +68,17 @@ export function knownClusters(changes: ChangeRow[], upTo: Day): ChangeRow[] {
  * Adds to each reading the offsets of the clusters fitted before it. On the very day a reading may come from the
  * old cluster or the new one: it is taken as whichever brings it nearer to the last reading before that day.
  */
-function addOffsets(entries: OdometerEntry[], clusters: ChangeRow[]): void {
+function addOffsets(points: OdometerPoint[], clusters: ChangeRow[]): void {
   for (const { on, offsetKm } of clusters) {
     if (offsetKm === null) continue
-    const before = entries.findLast((entry) => entry.day < on)
-    for (const entry of entries) {
+    const before = points.findLast((point) => point.day < on)
+    for (const point of points) {
       const isNew =
-        entry.day > on ||
-        (entry.day === on &&
+        point.day > on ||
+        (point.day === on &&
           before !== undefined &&
-          Math.abs(entry.km + offsetKm - before.km) < Math.abs(entry.km - before.km))
-      if (isNew) entry.km += offsetKm
+          Math.abs(point.km + offsetKm - before.km) < Math.abs(point.km - before.km))
+      if (isNew) point.km += offsetKm
     }
   }
 }

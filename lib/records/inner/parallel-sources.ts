@@ -1,8 +1,8 @@
 import { medianOfAscending } from '@/lib/model/median'
 import { longestTrustedChain } from '@/lib/model/trusted-chain'
 import type { Day } from '@/lib/units/dates'
-import { interpolate, type Line } from './interpolate'
-import type { OdometerEntry } from './odometer-points'
+import { interpolate } from './interpolate'
+import type { OdometerPoint } from './odometer-points'
 
 /** A source that counts a distance of its own beside the instrument, as a tracker does from its installation. */
 export interface SecondSource {
@@ -21,63 +21,70 @@ const OWN_SHARE = 0.8
 /** The difference is steady when no reading departs from its median by more than this share of it. */
 const STEADY_SHARE = 0.2
 
+/** Of many names on the readings (drivers, say) only the most frequent can be a source that runs beside the rest. */
+const MOST_SOURCES = 8
+
 /**
  * Finds a named source whose readings agree among themselves and run beside all others at a steady distance.
  *
  * Two such sources are asked about, not voted on: whichever reports more often would win every vote. Until somebody
  * answers, the readings without a named source count (people read the instrument), and of two named sources the
  * higher one (a tracker starts at its installation).
+ *
+ * @param points a vehicle's odometers in time order, with the verdict of the vote.
  */
-export function secondSource(entries: OdometerEntry[], capKmPerDay: number): SecondSource | null {
-  const names = new Set(entries.map((entry) => entry.source))
-  if (names.size < 2) return null
-  const found: SecondSource[] = []
-  for (const source of names) {
-    const second = source === null ? null : besideTheRest(entries, source, capKmPerDay)
-    if (second) found.push(second)
-  }
+export function secondSource(points: OdometerPoint[], capKmPerDay: number): SecondSource | null {
+  const groups = [...Map.groupBy(points, (point) => point.source)].filter(
+    ([, group]) => group.length >= FEWEST,
+  )
+  if (groups.length < 2 || !groups.some(([, group]) => isOutvoted(group))) return null
+  const found = groups
+    .sort(([, a], [, b]) => b.length - a.length)
+    .slice(0, MOST_SOURCES)
+    .flatMap(([source]) => (source === null ? [] : (besideTheRest(points, source, capKmPerDay) ?? [])))
   return found.sort((a, b) => a.differenceKm - b.differenceKm)[0] ?? null
 }
 
-function besideTheRest(entries: OdometerEntry[], source: string, capKmPerDay: number): SecondSource | null {
-  const own = agreeing(
-    entries.filter((entry) => entry.source === source),
-    capKmPerDay,
-  )
+function bySource(points: OdometerPoint[]): [source: string | null, group: OdometerPoint[]][] {
+  const groups = new Map<string | null, OdometerPoint[]>()
+  for (const point of points) {
+    const group = groups.get(point.source)
+    if (group) group.push(point)
+    else groups.set(point.source, [point])
+  }
+  return [...groups]
+}
+
+const isOutvoted = (group: OdometerPoint[]): boolean =>
+  group.filter((point) => point.verdict === 'distrusted').length > group.length / 2
+
+function besideTheRest(points: OdometerPoint[], source: string, capKmPerDay: number): SecondSource | null {
+  const isOwn = (point: OdometerPoint) => point.source === source
+  const own = agreeing(points.filter(isOwn), capKmPerDay)
   const rest = agreeing(
-    entries.filter((entry) => entry.source !== source),
+    points.filter((point) => !isOwn(point)),
     capKmPerDay,
   )
   if (!own || !rest) return null
-  const first = rest.x[0]!
-  const last = rest.x[rest.x.length - 1]!
-  const shared = own.x
-    .map((day, i) => ({ day, km: own.y[i]! }))
-    .filter(({ day }) => day >= first && day <= last)
-  const fromDay = shared[0]?.day
-  const toDay = shared.at(-1)?.day
-  if (fromDay === undefined || toDay === undefined) return null
-  if (shared.length < FEWEST || toDay - fromDay < LEAST_DAYS) return null
+  const [firstDay, lastDay] = [rest.x[0]!, rest.x.at(-1)!]
+  const shared = own.x.flatMap((day, i) => (day >= firstDay && day <= lastDay ? { day, km: own.y[i]! } : []))
+  const [from, to] = [shared[0], shared.at(-1)]
+  if (!from || !to || shared.length < FEWEST || to.day - from.day < LEAST_DAYS) return null
   const differences = shared.map(({ day, km }) => km - interpolate(rest, day)).sort((a, b) => a - b)
   const differenceKm = medianOfAscending(differences)
   const size = Math.abs(differenceKm)
-  const steady = differences.every((difference) => Math.abs(difference - differenceKm) <= STEADY_SHARE * size)
-  return steady && size >= LEAST_DIFFERENCE_KM ? { source, differenceKm, fromDay, toDay } : null
+  const isSteady = differences.every((one) => Math.abs(one - differenceKm) <= STEADY_SHARE * size)
+  if (!isSteady || size < LEAST_DIFFERENCE_KM) return null
+  return { source, differenceKm, fromDay: from.day, toDay: to.day }
 }
 
 /** The longest chain of some readings, one a day, where it holds nearly all of them. */
-function agreeing(
-  entries: OdometerEntry[],
-  capKmPerDay: number,
-): (Line & { x: number[]; y: number[] }) | null {
-  if (entries.length < FEWEST) return null
-  const day = entries.map((entry) => entry.day)
-  const chain = longestTrustedChain(
-    day,
-    entries.map((entry) => entry.km),
-    capKmPerDay,
-  )
-  if (chain.length < OWN_SHARE * entries.length) return null
-  const daily = Array.from(chain).filter((i, k) => k === 0 || day[i] !== day[chain[k - 1]!])
-  return { x: daily.map((i) => day[i]!), y: daily.map((i) => entries[i]!.km) }
+function agreeing(points: OdometerPoint[], capKmPerDay: number): { x: number[]; y: number[] } | null {
+  if (points.length < FEWEST) return null
+  const x = points.map((point) => point.day)
+  const y = points.map((point) => point.km)
+  const chain = longestTrustedChain(x, y, capKmPerDay)
+  if (chain.length < OWN_SHARE * points.length) return null
+  const daily = Array.from(chain).filter((i, k) => k === 0 || x[i] !== x[chain[k - 1]!])
+  return { x: daily.map((i) => x[i]!), y: daily.map((i) => y[i]!) }
 }

@@ -34,9 +34,7 @@ const MOST_SOURCES = 8
  * @param points a vehicle's odometers in time order, with the verdict of the vote.
  */
 export function secondSource(points: OdometerPoint[], capKmPerDay: number): SecondSource | null {
-  const groups = [...Map.groupBy(points, (point) => point.source)].filter(
-    ([, group]) => group.length >= FEWEST,
-  )
+  const groups = bySource(points).filter(([, group]) => group.length >= FEWEST)
   if (groups.length < 2 || !groups.some(([, group]) => isOutvoted(group))) return null
   const found = groups
     .sort(([, a], [, b]) => b.length - a.length)

@@ -50,7 +50,7 @@ export function onsetIntegrals(
   const onset = -Math.expm1(-hazardBetween(from, to, life))
   const developing = Math.exp(logOnsetStillDeveloping(from, to, life))
   // Where most of the onsets have failed, the difference loses no more than one bit.
-  const fails = developing < onset / 2 ? onset - developing : onsetFailing(from, to, life)
+  const fails = developing <= onset / 2 ? onset - developing : onsetFailing(from, to, life)
   return { developing, fails }
 }
 
@@ -153,8 +153,10 @@ function onsetFailing(from: number, to: number, life: TwoStage): number {
 function ageAfterHazard(age: number, life: TwoStage): (hazard: number) => number {
   const start = cumulativeHazard(age, life)
   const exponent = 1 / life.shape
-  if (start === 0) return (hazard) => life.scale * hazard ** exponent
-  return (hazard) => age * Math.expm1(exponent * Math.log1p(hazard / start))
+  return (hazard) =>
+    hazard >= start
+      ? life.scale * (start + hazard) ** exponent - age
+      : age * Math.expm1(exponent * Math.log1p(hazard / start))
 }
 
 /** ln(e^a + e^b). */

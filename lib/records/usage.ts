@@ -139,7 +139,7 @@ function pooled(believedSd: number, count: number, errors: number[]): number {
 
 /** Whether the trusted readings of the last 60 days show that the vehicle does not move. */
 function isStanding({ trusted }: Odometer, asOf: Day, settings: OdometerSettings): boolean {
-  const first = countUpTo(trusted.day, asOf - settings.standingDays)
+  const first = countUpTo(trusted.day, asOf - settings.standingDays - 1)
   const last = countUpTo(trusted.day, asOf) - 1
   return (
     last > first &&
@@ -149,7 +149,7 @@ function isStanding({ trusted }: Odometer, asOf: Day, settings: OdometerSettings
 }
 
 function ownRate({ trusted, startOn }: Odometer, asOf: Day, settings: OdometerSettings): OwnRate | null {
-  const first = countUpTo(trusted.day, asOf - settings.rateDays)
+  const first = countUpTo(trusted.day, asOf - settings.rateDays - 1)
   const count = countUpTo(trusted.day, asOf)
   if (count === 0) return null
   const [lastDay, lastKm] = [trusted.day[count - 1]!, trusted.km[count - 1]!]

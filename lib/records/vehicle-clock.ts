@@ -154,7 +154,7 @@ function ownKmPerHour({ x, y }: Hours, kmAt: At): number | null {
 
 /** Hours per day over the last 180 days, where their readings span at least 30; so a vehicle that idles still ages. */
 function recentHoursPerDay({ x, y }: Hours, asOf: Day, settings: OdometerSettings): number | null {
-  const first = countUpTo(x, asOf - settings.rateDays)
+  const first = countUpTo(x, asOf - settings.rateDays - 1)
   if (first >= x.length || x[x.length - 1]! - x[first]! < settings.rateLeastSpanDays) return null
   const fit = theilSen(x.subarray(first), y.subarray(first))
   return fit.ok ? fit.slope : null

@@ -1,0 +1,78 @@
+import type { z } from 'zod'
+import { type Fields, fieldOf } from '@/lib/records/rows'
+import type { Fault } from '../findings'
+import type { Column } from './header'
+
+/** A row whose cells could all be read; what its names refer to is not yet checked. */
+export type ReadRow<Schema extends z.ZodObject> = Fields<z.output<Schema>> & {
+  notes: Record<string, string>
+  line: number
+}
+
+type Answer<Schema extends z.ZodObject> =
+  | { ok: true; row: ReadRow<Schema> }
+  | { ok: false; fault: Fault }
+  | 'blank'
+
+const NO_NOTES: Readonly<Record<string, string>> = Object.freeze({})
+
+/** How the rows of one file are read: cells under a header, through the schema, to a record. */
+export function rowReader<Schema extends z.ZodObject>(schema: Schema, columns: readonly Column[]) {
+  const fields = Object.keys(schema.shape).map((column) => [column, fieldOf(column)] as const)
+  const known = columns.filter((column) => column.kind === 'known')
+  const inMiles = known.filter(({ factor }) => factor !== 1)
+  const writtenAs = new Map(known.map(({ name, written }) => [name, written]))
+  const input: Record<string, string> = {}
+
+  return (cells: readonly string[], line: number): Answer<Schema> => {
+    if (cells.every(isBlank)) return 'blank'
+    if (cells.length > columns.length && !cells.slice(columns.length).every(isBlank))
+      return { ok: false, fault: tooMany(cells, columns) }
+    const notes = spread(cells, columns, input)
+    const parsed = schema.safeParse(input)
+    if (!parsed.success) return { ok: false, fault: faultOf(parsed.error, writtenAs) }
+    const values: Record<string, unknown> = parsed.data
+    const row: Record<string, unknown> = {}
+    for (const [column, field] of fields) row[field] = values[column]
+    for (const { name, factor } of inMiles) {
+      const miles = values[name]
+      if (typeof miles === 'number') row[fieldOf(name)] = miles * factor
+    }
+    row.notes = notes
+    row.line = line
+    return { ok: true, row: row as ReadRow<Schema> }
+  }
+}
+
+const isBlank = (cell: string) => cell === '' || cell.trim() === ''
+
+/** Lays the cells of our columns into `input` and answers the notes. */
+function spread(
+  cells: readonly string[],
+  columns: readonly Column[],
+  input: Record<string, string>,
+): Record<string, string> {
+  let notes = NO_NOTES
+  columns.forEach((column, i) => {
+    const cell = cells[i] ?? ''
+    if (column.kind === 'known') input[column.name] = cell
+    else if (!isBlank(cell)) notes = { ...notes, [column.written]: cell.trim() }
+  })
+  return notes
+}
+
+const tooMany = (cells: readonly string[], columns: readonly Column[]): Fault => ({
+  column: '',
+  reason: `the row has ${cells.length} cells, the first line of the file ${columns.length}`,
+})
+
+/** The first cell at fault, and the others in words. */
+function faultOf(error: z.ZodError, writtenAs: ReadonlyMap<string, string>): Fault {
+  const faults = error.issues.map(({ path, message }) => {
+    const name = String(path[0] ?? '')
+    return { column: writtenAs.get(name) ?? name, reason: message }
+  })
+  const [first = { column: '', reason: 'the row could not be read' }, ...others] = faults
+  const also = others.map(({ column, reason }) => `; ${column}: ${reason}`).join('')
+  return { column: first.column, reason: first.reason + also }
+}

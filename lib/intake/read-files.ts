@@ -1,0 +1,180 @@
+import type { z } from 'zod'
+import type { Library } from '@/lib/records/library'
+import {
+  changeColumns,
+  checkColumns,
+  codeColumns,
+  fieldOf,
+  type Records,
+  readingColumns,
+  repairColumns,
+  vehicleColumns,
+} from '@/lib/records/rows'
+import { type Day, formatDay } from '@/lib/units/dates'
+import { type Fault, IntakeRefusal, type Notice, type RejectedRow } from './findings'
+import { AcceptedRows, type Kept } from './inner/accepted-rows'
+import { type Checked, checkCheck, checkCode, checkRepair, checkVehicle } from './inner/check-rows'
+import { type KnownFamily, KnownUnits, knownFamilies } from './inner/known-names'
+import { unknownCodes, vehicleNotices } from './inner/notices'
+import { readTable } from './inner/read-table'
+import type { ReadRow } from './inner/row-reader'
+import { readSettings } from './read-settings'
+
+/** What came in, what did not, and what a person should know. */
+export interface Intake {
+  records: Records
+  rejected: RejectedRow[]
+  warnings: Notice[]
+}
+
+/** The files that a data folder can hold; vehicles.csv it must. */
+export const DATA_FILES = [
+  'vehicles.csv',
+  'readings.csv',
+  'codes.csv',
+  'checks.csv',
+  'repairs.csv',
+  'changes.csv',
+  'settings.json',
+] as const
+
+/**
+ * Takes in the files of a data folder. Every row goes in or is rejected with its line, column and reason.
+ *
+ * @param files contents by name; those that are missing count as empty, but for vehicles.csv.
+ * @param library the knowledge that names in the rows refer to.
+ * @param today rows dated later are rejected.
+ * @throws IntakeRefusal where nothing can be taken in: no vehicles.csv, wrong settings, another currency.
+ */
+export function readFiles(files: ReadonlyMap<string, Uint8Array>, library: Library, today: Day): Intake {
+  if (!files.has('vehicles.csv'))
+    throw new IntakeRefusal(`no vehicles.csv; expected ${DATA_FILES.join(', ')}`)
+  const warnings: Notice[] = []
+  const rejected: RejectedRow[] = []
+  const settings = settingsFrom(files, library, warnings)
+  const families = knownFamilies(library)
+  const units = new KnownUnits()
+  const desk: Desk = { files, today, rejected, warnings }
+
+  const vehicles = takeIn(desk, VEHICLES, (row) => checkVehicle(row, families.get(row.family) ?? null))
+  for (const { unit, family } of vehicles) units.set(unit, families.get(family) ?? null)
+  warnings.push(...vehicles.flatMap((vehicle) => vehicleNotices(vehicle, families)))
+
+  const records: Records = {
+    vehicles,
+    readings: takeIn(
+      desk,
+      READINGS,
+      ofKnown(units, (row) => ({ ok: true, row })),
+    ),
+    codes: takeIn(desk, CODES, ofKnown(units, checkCode)),
+    checks: takeIn(desk, CHECKS, ofKnown(units, checkCheck)),
+    repairs: takeIn(desk, REPAIRS, ofKnown(units, checkRepair)),
+    changes: takeIn(
+      desk,
+      CHANGES,
+      ofKnown(units, (row) => ({ ok: true, row })),
+    ),
+    settings,
+  }
+  warnings.push(...unknownCodes(records.codes, units))
+  return { records, rejected, warnings }
+}
+
+/** A file of the folder: its columns, which of them is the day of a row, and whether a unit stands in it once. */
+interface FileKind<Schema extends z.ZodObject> {
+  file: string
+  schema: Schema
+  day: string | null
+}
+
+const VEHICLES = { file: 'vehicles.csv', schema: vehicleColumns, day: null }
+const READINGS = { file: 'readings.csv', schema: readingColumns, day: 'readOn' }
+const CODES = { file: 'codes.csv', schema: codeColumns, day: 'seenOn' }
+const CHECKS = { file: 'checks.csv', schema: checkColumns, day: 'checkedOn' }
+const REPAIRS = { file: 'repairs.csv', schema: repairColumns, day: 'doneOn' }
+const CHANGES = { file: 'changes.csv', schema: changeColumns, day: 'on' }
+
+/** Where the files come from and where what is found goes. */
+interface Desk {
+  files: ReadonlyMap<string, Uint8Array>
+  today: Day
+  rejected: RejectedRow[]
+  warnings: Notice[]
+}
+
+/** The rows of one file that go in. */
+function takeIn<Schema extends z.ZodObject, Row extends Kept>(
+  { files, today, rejected, warnings }: Desk,
+  { file, schema, day }: FileKind<Schema>,
+  check: (row: ReadRow<Schema>) => Checked<Row>,
+): Row[] {
+  const bytes = files.get(file)
+  if (!bytes) return []
+  const dates = pastDates(schema)
+  const accepted = new AcceptedRows<Row>((row) => (day === null ? 0 : Number(Reflect.get(row, day))))
+  const take = (read: ReadRow<Schema>): Fault | null => {
+    const checked = check(read)
+    if (!checked.ok) return checked.fault
+    const { row } = checked
+    const fault =
+      afterToday(row, dates, today) ?? (day === null && accepted.conflicts(row) ? secondRow(row) : null)
+    if (fault === null) accepted.add(row)
+    return fault
+  }
+  readTable(
+    { file, bytes },
+    { schema, take, reject: (row) => rejected.push(row), notice: (n) => warnings.push(n) },
+  )
+  warnings.push(...accepted.notices().map((message) => ({ file, line: null, message })))
+  return accepted.list()
+}
+
+/** Looks up the vehicle of a row first. */
+function ofKnown<Read extends { unit: string }, Row>(
+  units: KnownUnits,
+  check: (row: Read, family: KnownFamily | null) => Checked<Row>,
+): (row: Read) => Checked<Row> {
+  return (row) => {
+    const family = units.familyOf(row.unit)
+    return family === undefined ? { ok: false, fault: units.fault(row.unit) } : check(row, family)
+  }
+}
+
+/** The columns of a file with days that cannot lie ahead: every date but the end of a cover. */
+function pastDates(schema: z.ZodObject): { column: string; field: string }[] {
+  const columns = Object.keys(schema.shape).filter((column) => /(^|_)on$/.test(column))
+  return columns
+    .filter((column) => column !== 'cover_until_on')
+    .map((column) => ({ column, field: fieldOf(column) }))
+}
+
+function afterToday(row: object, dates: { column: string; field: string }[], today: Day): Fault | null {
+  for (const { column, field } of dates) {
+    const day: unknown = Reflect.get(row, field)
+    if (typeof day === 'number' && day > today) {
+      return { column, reason: `${formatDay(day)} lies after today, ${formatDay(today)}` }
+    }
+  }
+  return null
+}
+
+const secondRow = ({ unit }: Kept): Fault => ({
+  column: 'unit',
+  reason: `a second row for "${unit}" in one file; the first went in`,
+})
+
+function settingsFrom(
+  files: ReadonlyMap<string, Uint8Array>,
+  library: Library,
+  warnings: Notice[],
+): Records['settings'] {
+  const { settings, notices } = readSettings(files.get('settings.json'))
+  warnings.push(...notices)
+  if (settings.currency !== null && library.currency !== null && settings.currency !== library.currency) {
+    throw new IntakeRefusal(
+      `settings.json: the currency is ${settings.currency}, but the library's prices are in ${library.currency}; prices are not converted`,
+    )
+  }
+  return settings
+}

@@ -1,0 +1,29 @@
+import { mkdir, readdir, rm, writeFile } from 'node:fs/promises'
+import path from 'node:path'
+import type { RejectedRow } from './findings'
+import { csvLine } from './inner/csv'
+
+const FOLDER = 'rejected'
+
+/**
+ * Writes what was not taken in to `DIR/rejected/<file>.csv`, to be mended and taken in again. What an earlier intake
+ * left there goes first, so that the folder always speaks of the last one.
+ *
+ * @returns the files written.
+ */
+export async function writeRejected(dir: string, rejected: readonly RejectedRow[]): Promise<string[]> {
+  const folder = path.join(dir, FOLDER)
+  const stale = await readdir(folder).catch(() => [])
+  for (const name of stale) if (name.endsWith('.csv')) await rm(path.join(folder, name))
+  if (rejected.length === 0) return []
+  await mkdir(folder, { recursive: true })
+  const written: string[] = []
+  for (const file of new Set(rejected.map((row) => row.file))) {
+    const rows = rejected.filter((row) => row.file === file)
+    const lines = rows.map(({ line, column, reason, row }) => csvLine([line, column, reason, row]))
+    const target = path.join(folder, file)
+    await writeFile(target, csvLine(['line', 'column', 'reason', 'row']) + lines.join(''))
+    written.push(target)
+  }
+  return written
+}

@@ -85,7 +85,9 @@ function tieTerms(ascending: Float64Array): number {
   return sum
 }
 
-/** IEEE rounding to the nearest integer, halves to the even one, as the reference implementation rounds ranks. */
+/**
+ * IEEE rounding to the nearest integer, halves to the even one, as the reference implementation rounds ranks.
+ */
 function roundHalfToEven(value: number): number {
   const floor = Math.floor(value)
   const rest = value - floor

@@ -5,9 +5,9 @@
  * one, so the subset is a longest chain in two coordinates: sort by (u, v) and take a longest non-decreasing
  * subsequence of v (patience sorting). Readings on one day agree only where they are equal.
  *
- * Among equally long chains it is the one that holds the latest readings: whose last reading is latest in time
- * order (day, then km, then position in the input), among those whose last but one is latest, and so on. Where
- * several readings of one day fit equally well, that is the highest.
+ * Among equally long chains it is the one that holds the latest readings: whose last reading is latest in
+ * time order (day, then km, then position in the input), among those whose last but one is latest, and so on.
+ * Where several readings of one day fit equally well, that is the highest.
  *
  * @param day days, finite, in any order; @param km odometers, finite, as many.
  * @param capKmPerDay largest credible distance per day, > 0.

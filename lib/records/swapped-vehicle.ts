@@ -9,8 +9,8 @@ const NEAR_KM = 100
  * Looks for the vehicle that a distrusted reading may really be of, for `trustOdometer`.
  *
  * @param fleet every vehicle's odometer by unit. @param unit the vehicle that the reading was booked on.
- * @returns a look-up: the one other vehicle that stood within 100 km of `km` on `day`; null where none did, and where
- * several did, because in a large fleet almost any figure fits somebody.
+ * @returns a look-up: the one other vehicle that stood within 100 km of `km` on `day`; null where none did,
+ * and where several did, because in a large fleet almost any figure fits somebody.
  */
 export function swappedWith(
   fleet: ReadonlyMap<string, Odometer>,

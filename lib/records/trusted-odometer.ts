@@ -36,17 +36,17 @@ export interface TrustOptions {
   capKmPerDay: number
   /** Nothing dated or entered after this day counts. */
   upTo: Day
-  /** The unit of another vehicle whose odometer a reading fits on that day (`swappedWith`); only labels use it. */
+  /** The unit of another vehicle that a reading fits on that day (`swappedWith`); only labels use it. */
   fitsAnother?: (day: Day, km: number) => string | null
 }
 
 /**
  * Decides which of a vehicle's odometers to trust, over all files.
  *
- * Trusted is the largest set with 0 ≤ Δkm ≤ cap · Δday between any two; among equally large ones that which holds
- * the latest readings (`longestTrustedChain`). Readings of one day that are equal count once, so that a figure
- * copied into five rows of one visit has one vote. Closer than the cap to the trusted one of its day a reading
- * is "same day", everything else distrusted, with its likeliest cause. Nothing is deleted.
+ * Trusted is the largest set with 0 ≤ Δkm ≤ cap · Δday between any two; among equally large ones that which
+ * holds the latest readings (`longestTrustedChain`). Readings of one day that are equal count once, so that a
+ * figure copied into five rows of one visit has one vote. Closer than the cap to the trusted one of its day a
+ * reading is "same day", everything else distrusted, with its likeliest cause. Nothing is deleted.
  */
 export function trustOdometer(records: VehicleRecords, options: TrustOptions): Odometer {
   const { capKmPerDay, upTo } = options

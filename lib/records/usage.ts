@@ -36,22 +36,24 @@ const SLOWEST_KM_PER_DAY = 0.5
 const LARGEST_ERROR = 1.5
 
 /**
- * Variance of a Theil–Sen rate over `spanDays`, in units of s²: 60/span (see `usageRate`) times 6/5, what a fitted
- * slope costs beside first to last on a sum of independent stretches (known for least squares; from memory).
+ * Variance of a Theil–Sen rate over `spanDays`, in units of s²: 60/span (see `usageRate`) times 6/5, what a
+ * fitted slope costs beside first to last on a sum of independent stretches (known for least squares; from
+ * memory).
  */
 const slopeVariance = (spanDays: number): number => 72 / spanDays
 
 /**
  * A vehicle's rate of use with its uncertainty.
  *
- * Own rate: Theil–Sen slope of the trusted readings of the last 180 days; where these are fewer than two or span
- * less than 30 days, the mean of its whole life. On the log scale it is shrunk towards the class by precision.
+ * Own rate: Theil–Sen slope of the trusted readings of the last 180 days; where these are fewer than two or
+ * span less than 30 days, the mean of its whole life. On the log scale it is shrunk towards the class by
+ * precision.
  *
- * The uncertainty is measured, not assumed: s² is the mean square of the errors that such a forecast would have made
- * over the vehicle's past (`forecastErrors`), pooled with its class. Were 30-day stretches independent, two thirds
- * of s² would be the future's own (a mean of three stretches) and one third the estimate's (a mean of six), growing
- * as 1/span for a shorter record: s²·60/span. Where stretches are not independent, s² has grown by that already.
- * The mean of a life is old news: it errs by one s² more.
+ * The uncertainty is measured, not assumed: s² is the mean square of the errors that such a forecast would
+ * have made over the vehicle's past (`forecastErrors`), pooled with its class. Were 30-day stretches
+ * independent, two thirds of s² would be the future's own (a mean of three stretches) and one third the
+ * estimate's (a mean of six), growing as 1/span for a shorter record: s²·60/span. Where stretches are not
+ * independent, s² has grown by that already. The mean of a life is old news: it errs by one s² more.
  */
 export function usageRate(
   odometer: Odometer,
@@ -82,10 +84,10 @@ export function usageRate(
 }
 
 /**
- * The rates of all classes of a fleet: centre (median) and spread between vehicles (median absolute deviation, less
- * what is error of the single rates) of the log rates. Vehicles that stand, are in stock or have no recent readings
- * do not count. A class with too few vehicles is answered for by the whole fleet, and that by 40 km a day within a
- * factor of two.
+ * The rates of all classes of a fleet: centre (median) and spread between vehicles (median absolute
+ * deviation, less what is error of the single rates) of the log rates. Vehicles that stand, are in stock or
+ * have no recent readings do not count. A class with too few vehicles is answered for by the whole fleet, and
+ * that by 40 km a day within a factor of two.
  */
 export function classRates(
   vehicles: Iterable<{ vehicle: VehicleRow; odometer: Odometer }>,
@@ -173,9 +175,10 @@ function ownRate({ trusted, startOn }: Odometer, asOf: Day, settings: OdometerSe
 const logRate = (kmPerDay: number): number => Math.log(Math.max(kmPerDay, SLOWEST_KM_PER_DAY))
 
 /**
- * The errors that the plain forecast would have made in the past: log of the rate over the 90 days after a reading
- * against that over the 180 days before it, at readings at least 90 days apart. Left out are stretches of standing
- * (a state of its own) and of more than twice the length, which say less; errors above 1.5 count as 1.5.
+ * The errors that the plain forecast would have made in the past: log of the rate over the 90 days after a
+ * reading against that over the 180 days before it, at readings at least 90 days apart. Left out are
+ * stretches of standing (a state of its own) and of more than twice the length, which say less; errors above
+ * 1.5 count as 1.5.
  */
 function forecastErrors({ trusted }: Odometer, asOf: Day, settings: OdometerSettings): number[] {
   const { day, km } = trusted

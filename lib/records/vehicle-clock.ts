@@ -28,13 +28,13 @@ export interface VehicleClock {
 }
 
 /**
- * Builds the clock. Between trusted readings the odometer is interpolated; after the last it goes on at the rate of
- * use. Before the first it goes back to 0 on the day of being put into service (or built), else back at the
- * vehicle's mean rate, never below 0. A vehicle without readings starts at 0 km when it was put into service, built,
- * or first on record.
+ * Builds the clock. Between trusted readings the odometer is interpolated; after the last it goes on at the
+ * rate of use. Before the first it goes back to 0 on the day of being put into service (or built), else back
+ * at the vehicle's mean rate, never below 0. A vehicle without readings starts at 0 km when it was put into
+ * service, built, or first on record.
  *
- * Records without an odometer, or with a distrusted one, take `kmAt` of their day; so may all others, because a
- * trusted reading is what `kmAt` answers on its day. One look-up is O(log n).
+ * Records without an odometer, or with a distrusted one, take `kmAt` of their day; so may all others, because
+ * a trusted reading is what `kmAt` answers on its day. One look-up is O(log n).
  */
 export function vehicleClock(
   records: VehicleRecords,
@@ -92,8 +92,9 @@ function firstDayOnRecord({ vehicle, readings, codes, checks, repairs }: Vehicle
 }
 
 /**
- * Engine hours: readings that carry them, trusted as odometers are; after the last, at their own recent rate or else
- * by distance; before the first, in proportion to distance. Without any, distance over the class's km per hour.
+ * Engine hours: readings that carry them, trusted as odometers are; after the last, at their own recent rate
+ * or else by distance; before the first, in proportion to distance. Without any, distance over the class's km
+ * per hour.
  */
 function hoursClock(
   records: VehicleRecords,
@@ -135,7 +136,10 @@ function trustedHours(records: VehicleRecords, upTo: Day, capHoursPerDay: number
   return { x: Float64Array.from(daily, (i) => day[i]!), y: Float64Array.from(daily, (i) => hours[i]!) }
 }
 
-/** Fewer hours than these say nothing about km per hour, and what lies outside these bounds is no road vehicle's. */
+/**
+ * Fewer hours than these say nothing about km per hour, and what lies outside these bounds is no road
+ * vehicle's.
+ */
 const LEAST_HOURS = 50
 const CREDIBLE_KM_PER_HOUR = [1, 150] as const
 
@@ -152,7 +156,10 @@ function ownKmPerHour({ x, y }: Hours, kmAt: At): number | null {
   return ratio >= lowest && ratio <= highest ? ratio : null
 }
 
-/** Hours per day over the last 180 days, where their readings span at least 30; so a vehicle that idles still ages. */
+/**
+ * Hours per day over the last 180 days, where their readings span at least 30; so a vehicle that idles still
+ * ages.
+ */
 function recentHoursPerDay({ x, y }: Hours, asOf: Day, settings: OdometerSettings): number | null {
   const first = countUpTo(x, asOf - settings.rateDays - 1)
   if (first >= x.length || x[x.length - 1]! - x[first]! < settings.rateLeastSpanDays) return null

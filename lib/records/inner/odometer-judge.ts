@@ -27,7 +27,7 @@ const CLUSTER_DAYS = 30
 
 type Place = { day: Day; km: number }
 
-/** The single questions about distrusted readings, with the trusted ones and the vehicle's usual rate at hand. */
+/** The single questions about distrusted readings, with the trusted ones and the usual rate at hand. */
 export class OdometerJudge {
   private readonly usual: number
   private readonly pad: number
@@ -58,7 +58,7 @@ export class OdometerJudge {
     return units.size === 1 && !units.has(null)
   }
 
-  /** What the jump means at one end of a run that joins the trusted readings, or nothing, at its other end. */
+  /** What the jump means at one end of a run whose other end joins the trusted readings, or nothing. */
   breakOf(run: OdometerPoint[]): { cause: OdometerCause; guess: ClusterGuess } | null {
     const [first, last] = [run[0]!, run.at(-1)!]
     const [earlier, later] = [this.before(first), this.after(last)]
@@ -103,7 +103,7 @@ export class OdometerJudge {
     return km >= Math.max(low - this.pad, 0) && km <= high + this.pad
   }
 
-  /** Where it may have stood: between its neighbours; beyond either end, at half to 1.5 times the usual rate. */
+  /** Where it may have stood: between its neighbours; beyond an end, at 0.5 to 1.5 times the usual rate. */
   private between(point: Place): [lowKm: number, highKm: number] {
     const [earlier, later] = [this.before(point), this.after(point)]
     if (earlier && later) return [earlier.km, later.km]
@@ -121,7 +121,7 @@ function usualRate({ day, km }: Surroundings['trusted']): number {
   return days > 0 ? (km[last]! - km[0]!) / days : USUAL_KM_PER_DAY
 }
 
-/** Every number that one slip of the pen turns into `typed`: a digit wrong, two swapped, one missing or too many. */
+/** Every number that one slip turns into `typed`: a digit wrong, two swapped, one missing, one too many. */
 function oneSlipAway(typed: number): number[] {
   const text = String(typed)
   const meant = new Set<string>()

@@ -2,8 +2,8 @@ import { type ClusterGuess, OdometerJudge, type Surroundings } from './odometer-
 import type { OdometerCause, OdometerPoint } from './odometer-points'
 
 /**
- * Labels distrusted readings, in place, with their likeliest cause. They are judged in runs: neighbours in time,
- * without a trusted reading between them, that follow from one another at a plausible rate.
+ * Labels distrusted readings, in place, with their likeliest cause. They are judged in runs: neighbours in
+ * time, without a trusted reading between them, that follow from one another at a plausible rate.
  *
  * @param points distrusted readings in time order.
  * @returns the new clusters that a person should confirm.
@@ -24,7 +24,7 @@ function runsOf(points: OdometerPoint[], judge: OdometerJudge): OdometerPoint[][
   return runs
 }
 
-/** A mistake that explains all of a run comes first, then a break that it begins or ends with, then single slips. */
+/** A mistake that explains all of a run comes first, then a break at one of its ends, then single slips. */
 function labelRun(run: OdometerPoint[], judge: OdometerJudge): ClusterGuess | null {
   const broken = judge.breakOf(run)
   const common = commonMistake(run, judge) ?? broken?.cause ?? null

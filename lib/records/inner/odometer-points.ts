@@ -31,7 +31,7 @@ export interface OdometerPoint {
 export const isKnownBy = (upTo: Day, day: Day, enteredOn: Day | null): boolean =>
   day <= upTo && (enteredOn ?? day) <= upTo
 
-/** Every odometer of a vehicle known by `upTo`, whichever file gave it, in order of (day, km); not yet judged. */
+/** Every odometer of a vehicle known by `upTo`, of whichever file, in order of (day, km); not yet judged. */
 export function odometersOnRecord(records: VehicleRecords, upTo: Day): OdometerPoint[] {
   const points: OdometerPoint[] = []
   const add = (
@@ -65,8 +65,9 @@ export function knownClusters(changes: ChangeRow[], upTo: Day): ChangeRow[] {
 }
 
 /**
- * Adds to each reading the offsets of the clusters fitted before it. On the very day a reading may come from the
- * old cluster or the new one: it is taken as whichever brings it nearer to the last reading before that day.
+ * Adds to each reading the offsets of the clusters fitted before it. On the very day a reading may come from
+ * the old cluster or the new one: it is taken as whichever brings it nearer to the last reading before that
+ * day.
  */
 function addOffsets(points: OdometerPoint[], clusters: ChangeRow[]): void {
   for (const { on, offsetKm } of clusters) {

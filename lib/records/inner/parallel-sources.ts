@@ -4,7 +4,7 @@ import type { Day } from '@/lib/units/dates'
 import { interpolate } from './interpolate'
 import type { OdometerPoint } from './odometer-points'
 
-/** A source that counts a distance of its own beside the instrument, as a tracker does from its installation. */
+/** A source with a count of its own beside the instrument, as a tracker has from its installation. */
 export interface SecondSource {
   source: string
   /** Median of (its reading − the others' at that time). */
@@ -21,15 +21,15 @@ const OWN_SHARE = 0.8
 /** The difference is steady when no reading departs from its median by more than this share of it. */
 const STEADY_SHARE = 0.2
 
-/** Of many names on the readings (drivers, say) only the most frequent can be a source that runs beside the rest. */
+/** Of many names on the readings (drivers, say) only the most frequent can be a source of its own. */
 const MOST_SOURCES = 8
 
 /**
  * Finds a named source whose readings agree among themselves and run beside all others at a steady distance.
  *
- * Two such sources are asked about, not voted on: whichever reports more often would win every vote. Until somebody
- * answers, the readings without a named source count (people read the instrument), and of two named sources the
- * higher one (a tracker starts at its installation).
+ * Two such sources are asked about, not voted on: whichever reports more often would win every vote. Until
+ * somebody answers, the readings without a named source count (people read the instrument), and of two named
+ * sources the higher one (a tracker starts at its installation).
  *
  * @param points a vehicle's odometers in time order, with the verdict of the vote.
  */

@@ -36,14 +36,20 @@ export async function startEmbeddedServer(home: string): Promise<EmbeddedServer>
     })
   }
 
+  async function release(): Promise<void> {
+    released = true
+    await lease.client.query('select pg_advisory_unlock_shared($1)', [IN_USE_LOCK])
+    const { rows } = await lease.client.query('select pg_try_advisory_lock($1) as alone', [IN_USE_LOCK])
+    if (rows[0]?.alone) await stopServer(place, programs)
+    else await lease.client.end()
+  }
+
+  let releasing: Promise<void> | undefined
   return {
     adminUrl: (database) => adminUrl(place, port, database),
-    release: async () => {
-      released = true
-      await lease.client.query('select pg_advisory_unlock_shared($1)', [IN_USE_LOCK])
-      const alone = await lease.client.query('select pg_try_advisory_lock($1) as alone', [IN_USE_LOCK])
-      if (alone.rows[0]?.alone) await stopServer(place, programs)
-      else await lease.client.end()
+    release: () => {
+      releasing ??= release()
+      return releasing
     },
   }
 }

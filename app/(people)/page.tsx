@@ -1,0 +1,98 @@
+import { presentOrganisation } from '@/lib/people/present-organisation'
+import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
+import { productDatabase } from '@/lib/store/product-database'
+import { readTerms } from '@/lib/store/read/terms'
+import { readWatchlist } from '@/lib/store/read/watchlist'
+import { readWhatTodayAsks } from '@/lib/store/read/what-today-asks'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { formatsFor } from '../ui/formats'
+import { type Choice, Frame } from '../ui/frame'
+import { Keys } from '../ui/keys'
+import { CAUTION, horizonWords } from '../ui/words'
+import { NoOrganisation, NoScores, NothingFound } from './empty-states'
+import { Finder } from './finder'
+import { StandingList } from './standing-list'
+import { TodaysSentence } from './todays-sentence'
+import { addressOf, type ParsedView, parseView, type View } from './view'
+import styles from './watchlist.module.css'
+import { WatchlistTable } from './watchlist-table'
+
+type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> }
+
+/** The home page: what is likely to go next, and what to do about it. */
+export default async function WatchlistPage({ searchParams }: Props) {
+  const database = await productDatabase()
+  const organisation = await presentOrganisation(database)
+  if (organisation === null) return <NoOrganisation />
+
+  const parameters = await searchParams
+  const { terms, parsed, asks, rows } = await withOrganisation(database, organisation, async (scope) => {
+    const terms = await readTerms(scope)
+    const parsed = parseView(parameters, terms.distance)
+    const asks = await readWhatTodayAsks(scope, parsed.view.horizonDays)
+    return { terms, parsed, asks, rows: await readWatchlist(scope, parsed.view) }
+  })
+  const { view } = parsed
+  const formats = formatsFor(terms, view.distance)
+  const page = { view, ownDistance: terms.distance, formats }
+  const act = asks.byStanding.stop + asks.byStanding.book > 0
+
+  return (
+    <Frame
+      organisation={terms.name}
+      asOf={asks.asOf === null ? null : `All numbers as of ${formats.longDay(asks.asOf)}`}
+      choices={choicesOf(view, terms.distance)}
+      aside={<StandingList {...page} asks={asks} />}
+    >
+      <h1 className="for-ears">Watchlist</h1>
+      {asks.asOf === null ? (
+        <NoScores />
+      ) : (
+        <>
+          <TodaysSentence {...page} asks={asks} slotDays={terms.slotDays} />
+          {act && <p className={styles.caution}>{CAUTION}</p>}
+          <Finder {...page} shown={rows.length} of={asks.vehicles} />
+          <Dropped dropped={parsed.dropped} />
+          {rows.length > 0 ? (
+            <WatchlistTable {...page} rows={rows} slotDays={terms.slotDays} />
+          ) : (
+            <NothingFound {...page} />
+          )}
+        </>
+      )}
+      <Keys />
+    </Frame>
+  )
+}
+
+function Dropped({ dropped }: Pick<ParsedView, 'dropped'>) {
+  if (dropped.length === 0) return null
+  return (
+    <p className={styles.notice} role="status">
+      The address asked for something that this page does not know, which was left out:{' '}
+      <code>{dropped.join(', ')}</code>
+    </p>
+  )
+}
+
+function choicesOf(view: View, ownDistance: View['distance']): Choice[] {
+  const option = (label: string, change: Partial<View>, chosen: boolean) => ({
+    label,
+    address: addressOf({ ...view, ...change }, ownDistance),
+    chosen,
+  })
+  return [
+    {
+      name: 'Horizon',
+      options: STORED_HORIZONS_DAYS.map((days) =>
+        option(horizonWords(days), { horizonDays: days }, days === view.horizonDays),
+      ),
+    },
+    {
+      name: 'Distance',
+      options: (['km', 'mi'] as const).map((unit) =>
+        option(unit, { distance: unit }, unit === view.distance),
+      ),
+    },
+  ]
+}

@@ -1,0 +1,100 @@
+import type { ReactNode } from 'react'
+import type { WatchlistRow as Row } from '@/lib/store/read/watchlist'
+import { AdviceMark } from '../ui/advice-mark'
+import { ChanceDot } from '../ui/chance-dot'
+import type { Formats } from '../ui/formats'
+import { NO_SUCH_ENGINE, NOT_COVERED, placeWords, STOP_ORDERS } from '../ui/words'
+import styles from './watchlist-table.module.css'
+
+type Props = { row: Row; formats: Formats }
+
+/** One vehicle. Every number keeps its exact value in the page, as the store has it. */
+export function WatchlistRow({ row, formats }: Props) {
+  const { standing, pFail, pLow, pHigh } = row
+  return (
+    <tr className={styles.row} data-standing={standing} data-unit={row.unit}>
+      <th scope="row" data-column="unit" tabIndex={-1}>
+        {row.unit}
+        <Small>{row.plate}</Small>
+      </th>
+      <td data-column="advice">
+        <AdviceMark standing={standing} />
+        {standing === 'stop' && <Small>{STOP_ORDERS}</Small>}
+      </td>
+      <td data-column="weakPoint">
+        {row.weakPoint}
+        <Small>{placeWords(row.place, row.position)}</Small>
+      </td>
+      <td data-column="chance">
+        {pFail !== null && pLow !== null && pHigh !== null && (
+          <ChanceDot {...{ pFail, pLow, pHigh, standing, formats }} />
+        )}
+      </td>
+      <td data-column="speaks">{whatSpeaks(row, formats)}</td>
+      <td data-column="waiting">
+        <Waiting cost={row.costOfWaiting} formats={formats} />
+      </td>
+      <td data-column="engine">{row.family}</td>
+      <td data-column="site">{row.site ?? row.customer}</td>
+      <td data-column="odometer">
+        <Odometer row={row} formats={formats} />
+      </td>
+      <td data-column="scan">
+        <LastScan row={row} formats={formats} />
+      </td>
+    </tr>
+  )
+}
+
+function Small({ children }: { children: ReactNode }) {
+  return children ? <small className={styles.small}>{children}</small> : null
+}
+
+/** Silence is never good news: where nothing is due stands what that rests on, and what it leaves out. */
+function whatSpeaks(row: Row, formats: Formats): ReactNode {
+  if (row.standing === 'not-assessed') return NO_SUCH_ENGINE
+  if (row.standing !== 'fine') return row.speaks
+  const looked =
+    row.lastLookedAtOn === null
+      ? 'Never looked at'
+      : `Looked at ${daysAgo(row.asOf - row.lastLookedAtOn, formats)}`
+  return (
+    <>
+      {row.speaks}
+      <Small>
+        {looked}; {formats.count(row.weakPointsCovered)} weak points covered, {NOT_COVERED}
+      </Small>
+    </>
+  )
+}
+
+function Waiting({ cost, formats }: { cost: number | null; formats: Formats }) {
+  if (cost === null) return null
+  return (
+    <data value={cost} className={cost > 0 ? styles.costs : styles.saves}>
+      {cost > 0 ? 'costs' : 'saves'} {formats.money(Math.abs(cost))}
+    </data>
+  )
+}
+
+function Odometer({ row: { odometerKm, odometerReadOn, odometerEstimated }, formats }: Props) {
+  if (odometerKm === null) return <>not known</>
+  const read = odometerReadOn === null ? 'never read' : `read ${formats.day(odometerReadOn)}`
+  return (
+    <>
+      <data value={odometerKm}>{formats.distance(odometerKm)}</data>
+      <Small>{odometerEstimated ? `estimated; ${read}` : read}</Small>
+    </>
+  )
+}
+
+function LastScan({ row: { lastFullScanOn, asOf, standing }, formats }: Props) {
+  if (standing === 'not-assessed' && lastFullScanOn === null) return null
+  if (lastFullScanOn === null) return <>never</>
+  return <data value={asOf - lastFullScanOn}>{daysAgo(asOf - lastFullScanOn, formats)}</data>
+}
+
+function daysAgo(days: number, formats: Formats): string {
+  if (days === 0) return 'today'
+  return days === 1 ? 'yesterday' : `${formats.count(days)} days ago`
+}

@@ -1,0 +1,13 @@
+import Link from 'next/link'
+import { Frame } from './ui/frame'
+
+export default function NotFound() {
+  return (
+    <Frame organisation="Gudgeon" asOf={null} choices={[]}>
+      <h1>There is no such page</h1>
+      <p>
+        <Link href="/">To the watchlist</Link>
+      </p>
+    </Frame>
+  )
+}

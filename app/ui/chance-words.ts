@@ -1,0 +1,33 @@
+/** Denominators that people say; a chance is told by the nearest of them. */
+const SAID = [
+  2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 250, 300, 400, 500, 600, 800,
+  1000,
+]
+
+/**
+ * A chance as a frequency: "1 in 5", "7 in 10", "under 1 in 1,000".
+ *
+ * @param chance from 0 to 1
+ * @param inFigures writes a number as the organisation does
+ */
+export function frequency(chance: number, inFigures: (count: number) => string): string {
+  if (chance >= 0.995) return 'as good as certain'
+  if (chance >= 0.95) return '19 in 20'
+  if (chance >= 0.55) return `${Math.round(chance * 10)} in 10`
+  if (chance < 0.00095) return `under 1 in ${inFigures(1000)}`
+  const nearest = SAID.reduce((best, each) => (distance(each, chance) < distance(best, chance) ? each : best))
+  return `1 in ${inFigures(nearest)}`
+}
+
+/** How far 1 in `count` is from a chance, as a ratio. */
+const distance = (count: number, chance: number) => Math.abs(Math.log(count * chance))
+
+/** The chance with its band in words: "about 1 in 5 (between 1 in 8 and 1 in 3)". */
+export function chanceInBand(
+  { pFail, pLow, pHigh }: { pFail: number; pLow: number; pHigh: number },
+  inFigures: (count: number) => string,
+): string {
+  const [chance, low, high] = [pFail, pLow, pHigh].map((each) => frequency(each, inFigures))
+  const about = /^\d/.test(chance ?? '') ? `about ${chance}` : `${chance}`
+  return low === high ? about : `${about} (between ${low} and ${high})`
+}

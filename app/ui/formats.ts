@@ -1,0 +1,35 @@
+import type { Terms } from '@/lib/store/read/terms'
+import type { Day } from '@/lib/units/dates'
+import { milesFromKm } from '@/lib/units/distances'
+
+const MS_PER_DAY = 86_400_000
+
+/** How an organisation writes numbers: its locale, its currency, the distance unit that was chosen. */
+export type Formats = ReturnType<typeof formatsFor>
+
+export function formatsFor({ locale, currency }: Terms, unit: 'km' | 'mi') {
+  const whole = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 })
+  const exact = new Intl.NumberFormat(locale, { ...money(currency), maximumFractionDigits: 0 })
+  const rough = new Intl.NumberFormat(locale, { ...money(currency), maximumSignificantDigits: 2 })
+  const length = new Intl.NumberFormat(locale, {
+    style: 'unit',
+    unit: unit === 'km' ? 'kilometer' : 'mile',
+    maximumFractionDigits: 0,
+  })
+  const date = (options: Intl.DateTimeFormatOptions) => {
+    const format = new Intl.DateTimeFormat(locale, { ...options, timeZone: 'UTC' }) // a day has no zone of its own
+    return (day: Day) => format.format(day * MS_PER_DAY)
+  }
+  return {
+    count: (count: number) => whole.format(count),
+    distance: (km: number) => length.format(unit === 'km' ? km : milesFromKm(km)),
+    money: (amount: number) => exact.format(amount),
+    roughMoney: (amount: number) => rough.format(amount),
+    day: date({ day: 'numeric', month: 'short', year: 'numeric' }),
+    longDay: date({ weekday: 'long', day: 'numeric', month: 'long', year: 'numeric' }),
+  }
+}
+
+function money(currency: string | null): Intl.NumberFormatOptions {
+  return currency ? { style: 'currency', currency } : {}
+}

@@ -1,0 +1,75 @@
+import Link from 'next/link'
+import type { ReactNode } from 'react'
+import styles from './frame.module.css'
+import { GroundSwitch } from './ground-switch'
+
+/** A choice at the top of the page: each option is an address, one of them is where we are. */
+export type Choice = { name: string; options: { label: string; address: string; chosen: boolean }[] }
+
+type Props = {
+  organisation: string
+  /** "As of …": every number on the page is. */
+  asOf: string | null
+  choices: Choice[]
+  /** What stands beside the page, under its name. */
+  aside?: ReactNode
+  children: ReactNode
+}
+
+/** Left: where you are. Top: organisation, and what the numbers are told in. */
+export function Frame({ organisation, asOf, choices, aside, children }: Props) {
+  return (
+    <div className={styles.frame}>
+      <a className={styles.skip} href="#main">
+        Skip to the page
+      </a>
+      <header className={styles.top}>
+        <p className={styles.organisation}>{organisation}</p>
+        {asOf !== null && <p className={styles.asOf}>{asOf}</p>}
+        <div className={styles.choices}>
+          {choices.map((choice) => (
+            <ChoiceLinks key={choice.name} choice={choice} />
+          ))}
+          <GroundSwitch />
+        </div>
+      </header>
+      <div className={styles.side}>
+        <p className={styles.name}>
+          <Mark />
+          Gudgeon
+        </p>
+        <nav aria-label="Pages">
+          <Link className={styles.page} href="/" aria-current="page">
+            Watchlist
+          </Link>
+        </nav>
+        {aside}
+      </div>
+      <main id="main" className={styles.main} tabIndex={-1}>
+        {children}
+      </main>
+    </div>
+  )
+}
+
+function ChoiceLinks({ choice }: { choice: Choice }) {
+  return (
+    <nav className={styles.choice} aria-label={choice.name}>
+      {choice.options.map(({ label, address, chosen }) => (
+        <Link key={label} href={address} aria-current={chosen ? 'true' : undefined} scroll={false}>
+          {label}
+        </Link>
+      ))}
+    </nav>
+  )
+}
+
+/** The product's mark: a dot in its band. */
+function Mark() {
+  return (
+    <svg className={styles.mark} viewBox="0 0 28 14" aria-hidden="true">
+      <rect x="0" y="3.5" width="28" height="7" rx="3.5" />
+      <circle cx="18" cy="7" r="6" />
+    </svg>
+  )
+}

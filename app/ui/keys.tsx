@@ -1,0 +1,68 @@
+'use client'
+
+import { useEffect, useRef } from 'react'
+import styles from './keys.module.css'
+
+const KEYS = [
+  { keys: ['j', 'k'], does: 'next and previous vehicle' },
+  { keys: ['/'], does: 'find' },
+  { keys: ['Esc'], does: 'leave the search, close this list' },
+  { keys: ['?'], does: 'this list' },
+]
+
+/** Moves the focus by `step` rows of the table, beginning at its first. */
+function moveRow(step: number): void {
+  const heads = [...document.querySelectorAll<HTMLElement>('tbody th[scope="row"]')]
+  const now = heads.findIndex((head) => head.contains(document.activeElement))
+  const next = heads[Math.min(heads.length - 1, Math.max(0, now === -1 ? 0 : now + step))]
+  next?.focus()
+  next?.closest('tr')?.scrollIntoView({ block: 'nearest' })
+}
+
+/** Keys beside the mouse, listed under "?". They are silent while somebody types. */
+export function Keys() {
+  const list = useRef<HTMLDialogElement>(null)
+  useEffect(() => {
+    const actions: Record<string, () => void> = {
+      j: () => moveRow(1),
+      k: () => moveRow(-1),
+      '/': () => document.querySelector<HTMLInputElement>('input[type="search"]')?.focus(),
+      '?': () => (list.current?.open ? list.current.close() : list.current?.showModal()),
+    }
+    const onKey = (event: KeyboardEvent) => {
+      const typing = event.target instanceof HTMLInputElement
+      if (typing && event.key === 'Escape') (event.target as HTMLInputElement).blur()
+      const action = actions[event.key]
+      if (typing || !action || event.ctrlKey || event.metaKey || event.altKey) return
+      event.preventDefault()
+      action()
+    }
+    document.addEventListener('keydown', onKey)
+    return () => document.removeEventListener('keydown', onKey)
+  }, [])
+
+  return (
+    <>
+      <button type="button" className={styles.button} onClick={() => list.current?.showModal()}>
+        Keys <kbd>?</kbd>
+      </button>
+      <dialog ref={list} className={styles.list} aria-label="Keys">
+        <dl>
+          {KEYS.map(({ keys, does }) => (
+            <div key={does}>
+              <dt>
+                {keys.map((key) => (
+                  <kbd key={key}>{key}</kbd>
+                ))}
+              </dt>
+              <dd>{does}</dd>
+            </div>
+          ))}
+        </dl>
+        <form method="dialog">
+          <button type="submit">Close</button>
+        </form>
+      </dialog>
+    </>
+  )
+}

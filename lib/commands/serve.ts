@@ -1,0 +1,102 @@
+import { Command } from 'commander'
+import { rescoreOrganisation } from '@/lib/jobs/rescore-organisation'
+import { type Database, openDatabase } from '@/lib/store/database'
+import { organisationId } from '@/lib/store/organisation-id'
+import { readOrganisations } from '@/lib/store/read/organisations'
+import { readScoredOn } from '@/lib/store/read/scored-on'
+import { startDatabase } from '@/lib/store/start-database'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { type Day, dayIn } from '@/lib/units/dates'
+import { addDemo } from './demo'
+import { type Environment, parseEnvironment } from './environment'
+import { ensureBuilt } from './inner/ensure-built'
+import { isPortFree, startWebServer, type WebServer } from './inner/web-server'
+
+const say = (line: string) => process.stderr.write(`${line}\n`)
+
+/** Starts the whole product: database, demo, scores of today, web server; and stops it again on a signal. */
+async function serve(environment: Environment, dev: boolean): Promise<void> {
+  const { port, host } = environment
+  if (!(await isPortFree(port, host)))
+    throw new Error(
+      `Port ${port} is taken by another program. Choose one that is free: PORT=${port + 1} npm start`,
+    )
+  if (!dev) ensureBuilt(say)
+
+  const started = await startDatabase(environment)
+  let webServer: WebServer | undefined
+  stopOnSignal(async () => {
+    await webServer?.stop()
+    await started.stop()
+  })
+  try {
+    const database = await openDatabase(started.url)
+    try {
+      const now = new Date()
+      if (environment.demo) await fillWhenEmpty(database, now)
+      await scoreOutdated(database, now, (scoredOn) => scoredOn === null)
+      webServer = startWebServer({ port, host, dev, productDatabase: started.url })
+      await webServer.answers
+      process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
+      await scoreOutdated(database, now, () => true)
+    } finally {
+      await database.$disconnect()
+    }
+    await webServer.ended
+  } finally {
+    await started.stop()
+  }
+}
+
+async function fillWhenEmpty(database: Database, now: Date): Promise<void> {
+  if ((await readOrganisations(database)).length > 0) return
+  say('Filling the empty database with an invented organisation …')
+  await addDemo(database, now)
+}
+
+/** Scores, as of today, the organisations whose scores are older and of a day that `concerns` us. */
+async function scoreOutdated(
+  database: Database,
+  now: Date,
+  concerns: (scoredOn: Day | null) => boolean,
+): Promise<void> {
+  for (const { id, name, settings } of await readOrganisations(database)) {
+    const organisation = organisationId(id)
+    const scoredOn = await withOrganisation(database, organisation, readScoredOn)
+    if (scoredOn === dayIn(settings.timeZone, now) || !concerns(scoredOn)) continue
+    say(`Scoring the vehicles of ${name} as of today …`)
+    await rescoreOrganisation(database, organisation, now)
+  }
+}
+
+/** Stops once, however many signals come: a terminal sends its own to every process, and npm sends them on. */
+function stopOnSignal(stop: () => Promise<void>): void {
+  let stopping = false
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const)
+    process.on(signal, async () => {
+      if (stopping) return
+      stopping = true
+      await stop().catch(fail)
+      process.exit(0)
+    })
+}
+
+function fail(error: unknown): never {
+  say(error instanceof Error ? error.message : String(error))
+  process.exit(1)
+}
+
+new Command('serve')
+  .description(
+    'Starts Gudgeon: its database, its web pages, and on the first start an invented organisation.',
+  )
+  .option('--dev', 'reload pages while they are being written', false)
+  .action(async ({ dev }: { dev: boolean }) => {
+    const parsed = parseEnvironment(process.env)
+    if (!parsed.ok) {
+      say(parsed.message)
+      process.exit(2)
+    }
+    await serve(parsed.environment, dev).then(() => process.exit(1), fail)
+  })
+  .parse()

@@ -5,11 +5,19 @@ import { makeDemo } from '@/seed/demo'
 
 export const TODAY: Day = parseDay('2026-11-25') ?? Number.NaN
 
-/** The demo as the product takes it in. */
+/** The demo as the product takes it in; made once for each day. */
 export function takeIn(today: Day) {
-  const { files, libraryJson } = makeDemo({ today })
+  const known = taken.get(today) ?? read(today)
+  taken.set(today, known)
+  return known
+}
+
+const taken = new Map<Day, ReturnType<typeof read>>()
+
+function read(today: Day) {
+  const { files, libraryJson, organisation } = makeDemo({ today })
   const parsed = parseLibrary(libraryJson)
   if (!parsed.ok) throw new Error(JSON.stringify(parsed.errors))
   const library: Library = parsed.library
-  return { library, ...readFiles(files, library, today) }
+  return { files, library, organisation, ...readFiles(files, library, today) }
 }

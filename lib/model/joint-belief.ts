@@ -73,8 +73,8 @@ export class JointBelief {
   seen(causes: readonly Cause[], leak: number): void {
     const split: Hypothesis[] = []
     for (const h of this.hypotheses) {
-      if (leak > 0) split.push({ ...copy(h), weight: h.weight * leak })
-      const rest = copy(h)
+      if (leak > 0) split.push({ ...share(h), weight: h.weight * leak })
+      const rest = share(h)
       rest.weight *= 1 - leak
       for (const cause of causes) {
         const fired = this.firing(rest, cause)
@@ -90,16 +90,17 @@ export class JointBelief {
     this.hypotheses = split
     this.renormalise()
     this.reduce()
+    this.hypotheses = this.hypotheses.map(copy)
   }
 
   private firing(h: Hypothesis, cause: Cause): Hypothesis | null {
     const developing = sum(h.developing[cause.component]!)
     const weight = h.weight * developing * cause.detect
     if (!(weight > 0)) return null
-    const fired = copy(h)
+    const fired = share(h)
     fired.weight = weight
-    fired.sound[cause.component]!.fill(0)
-    scale(fired, cause.component, 1 / developing)
+    fired.sound[cause.component] = new Float64Array(h.sound[cause.component]!.length)
+    fired.developing[cause.component] = h.developing[cause.component]!.map((d) => d / developing)
     return fired
   }
 
@@ -152,12 +153,12 @@ export class JointBelief {
     return Math.min(p, 1)
   }
 
-  /** A copy on which findings can be tried. */
-  branch(): JointBelief {
-    const twin = new JointBelief([], this.limit)
-    twin.hypotheses = this.hypotheses.map(copy)
-    twin.logEvidence = this.logEvidence
-    return twin
+  /** The hypotheses by weight and, within each, P(developing) of every component. */
+  table(): { weight: number; developing: Float64Array }[] {
+    return this.hypotheses.map((h) => ({
+      weight: h.weight,
+      developing: Float64Array.from(h.developing, sum),
+    }))
   }
 
   private renormalise(): void {
@@ -174,16 +175,40 @@ export class JointBelief {
 
   private reduce(): void {
     if (this.hypotheses.length === 1) return
-    const kept: Hypothesis[] = []
-    for (const h of this.hypotheses.sort((a, b) => b.weight - a.weight)) {
-      if (!(h.weight > 0)) break
-      const twin = kept.find((k) => same(k, h))
-      if (twin) twin.weight += h.weight
-      else kept.push(h)
-    }
+    const distinct = mergeEqual(this.hypotheses.filter((h) => h.weight > 0)).sort((a, b) => b.weight - a.weight)
     this.hypotheses =
-      kept.length > this.limit ? [...kept.slice(0, this.limit - 1), mean(kept.slice(this.limit - 1))] : kept
+      distinct.length > this.limit
+        ? [...distinct.slice(0, this.limit - 1), mean(distinct.slice(this.limit - 1))]
+        : distinct
   }
+}
+
+/** Equal hypotheses become one: sorted by a projection of their masses, they stand side by side. */
+function mergeEqual(hypotheses: Hypothesis[]): Hypothesis[] {
+  const sorted = hypotheses.map((h) => ({ h, at: projection(h) })).sort((a, b) => a.at - b.at)
+  const merged: { h: Hypothesis; at: number }[] = []
+  for (const next of sorted) {
+    let twin: Hypothesis | undefined
+    for (let i = merged.length - 1; i >= 0 && next.at - merged[i]!.at < SAME; i--) {
+      if (same(merged[i]!.h, next.h)) twin = merged[i]!.h
+    }
+    if (twin) twin.weight += next.h.weight
+    else merged.push(next)
+  }
+  return merged.map(({ h }) => h)
+}
+
+/** A number that tells most unequal hypotheses apart: their masses, each times an irrational of its own. */
+function projection(h: Hypothesis): number {
+  let at = 0
+  let step = 0
+  const add = (mass: number) => {
+    step = (step + 0.6180339887498949) % 1
+    at += mass * step
+  }
+  for (const masses of h.developing) masses.forEach(add)
+  for (const masses of h.sound) masses.forEach(add)
+  return at
 }
 
 function copy(h: Hypothesis): Hypothesis {
@@ -192,6 +217,11 @@ function copy(h: Hypothesis): Hypothesis {
     sound: h.sound.map((s) => s.slice()),
     developing: h.developing.map((d) => d.slice()),
   }
+}
+
+/** A copy that shares its masses with the original until one is replaced: the branches of a split differ in few. */
+function share(h: Hypothesis): Hypothesis {
+  return { weight: h.weight, sound: h.sound.slice(), developing: h.developing.slice() }
 }
 
 function scale(h: Hypothesis, component: number, factor: number): void {
@@ -203,13 +233,13 @@ function scale(h: Hypothesis, component: number, factor: number): void {
   }
 }
 
-/** The cause did not show the sign: its developing mass shrinks to 1 − detect. */
-function quench(h: Hypothesis, cause: Cause): void {
-  const d = h.developing[cause.component]!
-  const left = 1 - cause.detect * sum(d)
+/** The cause did not show the sign: its developing mass shrinks to 1 − detect. New masses, for they may be shared. */
+function quench(h: Hypothesis, { component, detect }: Cause): void {
+  const left = 1 - detect * sum(h.developing[component]!)
   h.weight *= left
-  for (let i = 0; i < d.length; i++) d[i] = d[i]! * (1 - cause.detect)
-  if (left > 0) scale(h, cause.component, 1 / left)
+  const factor = left > 0 ? 1 / left : 0
+  h.developing[component] = h.developing[component]!.map((d) => d * (1 - detect) * factor)
+  h.sound[component] = h.sound[component]!.map((s) => s * factor)
 }
 
 function massFound(h: Hypothesis, component: number, state: Found, failRates: Float64Array): number {

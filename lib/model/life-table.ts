@@ -1,18 +1,15 @@
 /**
  * Tabulated two-stage lives: what the filter and the scores look up instead of integrating.
  *
- * For each parameter node the ratio r(a) = D(a)/S_U(a) (developing against sound, in a life that began
- * sound at age 0 and was never looked at) is tabulated against z = log(a/η), where it is close to a power
- * law, and read back by cubic Hermite interpolation. Its slope is exact, from r' = h + (h − 1/δ)·r with the
- * onset hazard h. S_U itself needs no table: log S_U(a) = −exp(β·z).
+ * For each parameter node the logarithm of r(a) = D(a)/S_U(a) (developing against sound, in a life that began
+ * sound at age 0 and was never looked at) is tabulated against z = log(a/η), where it is close to a straight
+ * line, and read back by cubic Hermite interpolation. S_U itself needs no table: log S_U(a) = −exp(β·z).
  */
 
 const Z_LOW = -9
 const Z_HIGH = Math.log(20)
 const STEPS = 480
 const Z_STEP = (Z_HIGH - Z_LOW) / STEPS
-/** Beyond this ratio a sound part of that age hardly exists; the table is held there. */
-const RATIO_CAP = 1e6
 
 /** Parameters of one node; `pfMean` is the mean P–F interval δ (0: fails without warning). */
 export interface LifeParameters {
@@ -29,10 +26,13 @@ export interface LifeTables {
   /** 1/δ; Infinity where there is no warning. */
   failRate: Float64Array
   weight: Float64Array
-  /** Row-major, `count` rows of STEPS + 1: r and dr/dz. */
-  ratio: Float64Array
+  /** Row-major, `count` rows of STEPS + 1: log r and its change over one grid step. */
+  logRatio: Float64Array
   slope: Float64Array
 }
+
+/** Whether the part gives warning, and exists at all in this variant. */
+const hasWarning = ({ pfMean, scale }: LifeParameters) => pfMean > 0 && Number.isFinite(scale)
 
 /** Gauss–Legendre on [0, 1], six points. */
 const GL_X = [
@@ -85,20 +85,36 @@ function ratioFromNew(age: number, p: LifeParameters, logScale: number): number 
   return ratio
 }
 
-function fillTable(p: LifeParameters, ratio: Float64Array, slope: Float64Array): void {
+function fillTable(p: LifeParameters, logRatio: Float64Array, slope: Float64Array): void {
   const logScale = Math.log(p.scale)
   let age = p.scale * Math.exp(Z_LOW)
-  let r = ratioFromNew(age, p, logScale)
-  for (let j = 0; ; j++) {
+  logRatio[0] = Math.log(ratioFromNew(age, p, logScale))
+  for (let j = 1; j <= STEPS; j++) {
     const z = Z_LOW + j * Z_STEP
-    const x = Math.exp(p.shape * z)
-    ratio[j] = r
-    slope[j] = r >= RATIO_CAP ? 0 : p.shape * x * (1 + r) - (age / p.pfMean) * r
-    if (j === STEPS) return
-    const next = p.scale * Math.exp(z + Z_STEP)
-    const growth = Math.exp(Math.min(Math.exp(p.shape * (z + Z_STEP)) - x, 600) - (next - age) / p.pfMean)
-    r = Math.min(r * growth + onsetOverSound(age, next, p.shape, logScale, p.pfMean), RATIO_CAP)
+    const next = p.scale * Math.exp(z)
+    const growth = Math.exp(p.shape * z) - Math.exp(p.shape * (z - Z_STEP)) - (next - age) / p.pfMean
+    const fresh = Math.log(onsetOverSound(age, next, p.shape, logScale, p.pfMean))
+    logRatio[j] = logOfSum(logRatio[j - 1]! + growth, fresh)
     age = next
+  }
+  fillSlopes(logRatio, slope)
+}
+
+function logOfSum(a: number, b: number): number {
+  const larger = Math.max(a, b)
+  return larger + Math.log1p(Math.exp(Math.min(a, b) - larger))
+}
+
+/** Central differences of fourth order; of first order at the two outermost points on either side. */
+function fillSlopes(values: Float64Array, slope: Float64Array): void {
+  const last = values.length - 1
+  const at = (j: number) => values[Math.min(Math.max(j, 0), last)]!
+  for (let j = 0; j <= last; j++) {
+    const inside = j >= 2 && j <= last - 2
+    const [from, to] = [Math.max(j - 1, 0), Math.min(j + 1, last)]
+    slope[j] = inside
+      ? (8 * (at(j + 1) - at(j - 1)) - (at(j + 2) - at(j - 2))) / 12
+      : (at(to) - at(from)) / (to - from)
   }
 }
 
@@ -111,12 +127,11 @@ function fillTable(p: LifeParameters, ratio: Float64Array, slope: Float64Array):
  */
 export function lifeTables(nodes: readonly LifeParameters[], weights: ArrayLike<number>): LifeTables {
   const count = nodes.length
-  const ratio = new Float64Array(count * (STEPS + 1))
+  const logRatio = new Float64Array(count * (STEPS + 1)).fill(Number.NEGATIVE_INFINITY)
   const slope = new Float64Array(count * (STEPS + 1))
   nodes.forEach((node, k) => {
     const row = [k * (STEPS + 1), (k + 1) * (STEPS + 1)] as const
-    if (node.pfMean > 0 && Number.isFinite(node.scale))
-      fillTable(node, ratio.subarray(...row), slope.subarray(...row))
+    if (hasWarning(node)) fillTable(node, logRatio.subarray(...row), slope.subarray(...row))
   })
   return {
     count,
@@ -124,7 +139,7 @@ export function lifeTables(nodes: readonly LifeParameters[], weights: ArrayLike<
     logScale: Float64Array.from(nodes, (n) => Math.log(n.scale)),
     failRate: Float64Array.from(nodes, (n) => 1 / n.pfMean),
     weight: Float64Array.from(weights),
-    ratio,
+    logRatio,
     slope,
   }
 }
@@ -134,22 +149,32 @@ export function cumulativeOnset(tables: LifeTables, node: number, logAge: number
   return Math.exp(tables.shape[node]! * (logAge - tables.logScale[node]!))
 }
 
-/** r = D/S_U at a given log age, from the table; below its first age by the local power law. */
-export function developingRatio(tables: LifeTables, node: number, logAge: number): number {
-  const position = (logAge - tables.logScale[node]! - Z_LOW) / Z_STEP
+/** log r = log(D/S_U) at a given log age, from the table; before its first age by the line it begins with. */
+export function logDevelopingRatio(tables: LifeTables, node: number, logAge: number): number {
+  const z = logAge - tables.logScale[node]!
+  const position = (z - Z_LOW) / Z_STEP
   const row = node * (STEPS + 1)
   if (!(position > 0)) {
-    const first = tables.ratio[row]!
-    return first > 0 ? first * Math.exp((position * Z_STEP * tables.slope[row]!) / first) : 0
+    const first = tables.logRatio[row]!
+    if (first === Number.NEGATIVE_INFINITY) return first
+    // No more develop than ever began: r ≤ x there.
+    return Math.min(first + position * tables.slope[row]!, tables.shape[node]! * z)
   }
-  if (position >= STEPS) return tables.ratio[row + STEPS]!
+  if (position >= STEPS) return tables.logRatio[row + STEPS]!
   const j = Math.floor(position)
   const t = position - j
   const at = row + j
-  const r0 = tables.ratio[at]!
-  const r1 = tables.ratio[at + 1]!
-  const m0 = tables.slope[at]! * Z_STEP
-  const m1 = tables.slope[at + 1]! * Z_STEP
+  const v0 = tables.logRatio[at]!
+  if (v0 === Number.NEGATIVE_INFINITY) return v0
+  const v1 = tables.logRatio[at + 1]!
   const s = 1 - t
-  return (r0 * (1 + 2 * t) + m0 * t) * s * s + (r1 * (1 + 2 * s) - m1 * s) * t * t
+  return (
+    (v0 * (1 + 2 * t) + tables.slope[at]! * t) * s * s +
+    (v1 * (1 + 2 * s) - tables.slope[at + 1]! * s) * t * t
+  )
+}
+
+/** r itself; Infinity where it is too large for a number. */
+export function developingRatio(tables: LifeTables, node: number, logAge: number): number {
+  return Math.exp(logDevelopingRatio(tables, node, logAge))
 }

@@ -1,36 +1,31 @@
 /** What is ahead of one life: chances of failing within a step, by strand, by node and in all. */
-import { cumulativeOnset, developingRatio, type LifeTables } from './life-table'
-import type { Strands } from './strands'
+import { beginByOnsets } from './begin-developing'
+import { cumulativeOnset, type LifeTables, logDevelopingRatio } from './life-table'
+import { OLD_RATIO, type Strands } from './strands'
 
-/** Up to this share of δ, a step is cut into pieces of constant hazard instead of subtracting table values. */
+/** Up to this share of δ, a chance is integrated: table values subtracted would lose its digits. */
 const SHORT_AGAINST_WARNING = 0.1
-const PIECES = 4
 
-/** P(failed by the end of a step | sound before it), for constant onset hazard: positive, no cancellation. */
-function failsAtConstantHazard(onsets: number, decay: number): { fails: number; begins: number } {
-  const y = decay - onsets
-  const mean = Math.abs(y) < 1e-12 ? 1 : -Math.expm1(-y) / y
-  const begins = onsets * Math.exp(-onsets) * mean
-  if (onsets + decay < 1e-4) return { fails: (onsets * decay * (1 - (onsets + decay) / 3)) / 2, begins }
-  return { fails: Math.max(-Math.expm1(-onsets) - begins, 0), begins }
-}
+/** Gauss–Legendre on [0, 1], five points. */
+const GL_X = [0.046910077030668, 0.23076534494715845, 0.5, 0.7692346550528415, 0.953089922969332]
+const GL_W = [
+  0.11846344252809454, 0.23931433524968324, 0.28444444444444444, 0.23931433524968324, 0.11846344252809454,
+]
 
-/** The same over a step short against δ, in pieces, so that the growth of the hazard is followed. */
-function failsInPieces(tables: LifeTables, node: number, age: number, step: number): number {
-  const decay = (step / PIECES) * tables.failRate[node]!
-  let onset = cumulativeOnset(tables, node, Math.log(age))
-  let sound = 1
-  let developing = 0
-  let failed = 0
-  for (let i = 1; i <= PIECES; i++) {
-    const next = cumulativeOnset(tables, node, Math.log(age + (step * i) / PIECES))
-    const piece = failsAtConstantHazard(next - onset, decay)
-    failed += sound * piece.fails - developing * Math.expm1(-decay)
-    developing = developing * Math.exp(-decay) + sound * piece.begins
-    sound *= Math.exp(onset - next)
-    onset = next
+/**
+ * P(fails | sound before) over a step short against δ: (1/δ)·∫ (1 − S_U(a+v)/S_U(a))·e^(−(Δ−v)/δ) dv, the form by
+ * parts, which is positive; v = Δ·t² takes the root at age 0 away.
+ */
+function failsByIntegral(tables: LifeTables, node: number, age: number, step: number): number {
+  const before = cumulativeOnset(tables, node, Math.log(age))
+  const decay = step * tables.failRate[node]!
+  let integral = 0
+  for (let i = 0; i < GL_X.length; i++) {
+    const t = GL_X[i]!
+    const onsets = cumulativeOnset(tables, node, Math.log(age + step * t * t)) - before
+    integral -= GL_W[i]! * 2 * t * Math.expm1(-onsets) * Math.exp(-decay * (1 - t * t))
   }
-  return failed
+  return integral * decay
 }
 
 /**
@@ -44,13 +39,14 @@ export function failsFromSound(strands: Strands, i: number, step: number): numbe
   const node = strands.node[i]!
   const age = strands.age[i]!
   const decay = step * tables.failRate[node]!
-  if (decay < SHORT_AGAINST_WARNING) return failsInPieces(tables, node, age, step)
+  if (decay < SHORT_AGAINST_WARNING) return failsByIntegral(tables, node, age, step)
   const logAge = Math.log(age + step)
   const onsets = cumulativeOnset(tables, node, logAge) - strands.onset[i]!
   if (decay === Number.POSITIVE_INFINITY) return -Math.expm1(-onsets)
-  if (strands.ratio[i]! > 1e3) return failsAtConstantHazard(onsets, decay).fails
   const begins =
-    Math.exp(-onsets) * developingRatio(tables, node, logAge) - strands.ratio[i]! * Math.exp(-decay)
+    strands.ratio[i]! > OLD_RATIO
+      ? beginByOnsets(tables, node, age + step, strands.onset[i]!, onsets)
+      : Math.exp(logDevelopingRatio(tables, node, logAge) - onsets) - strands.ratio[i]! * Math.exp(-decay)
   return Math.min(Math.max(-Math.expm1(-onsets) - Math.max(begins, 0), 0), 1)
 }
 

@@ -5,7 +5,8 @@
  * "developing" that it carries. A part whose history is known has one strand a node; one whose history is
  * not known has a few (atoms of age). All strands of a life age by the same steps.
  */
-import { cumulativeOnset, developingRatio, type LifeTables } from './life-table'
+import { beginAtConstantHazard, beginByOnsets } from './begin-developing'
+import { cumulativeOnset, developingRatio, type LifeTables, logDevelopingRatio } from './life-table'
 
 export interface Strands {
   tables: LifeTables
@@ -36,7 +37,9 @@ export interface Transition {
 /** Relative step (β·Δ/a) below which the onset hazard is taken as constant: no difference of table values. */
 const SHORT_STEP = 0.01
 /** Above this ratio the difference of table values has no digits left. */
-const OLD_RATIO = 1e3
+export const OLD_RATIO = 3
+/** Larger ratios are multiplied by what stays sound in logarithms. */
+const LARGE = 1e100
 
 export function makeStrands(tables: LifeTables, starts: readonly StrandStart[]): Strands {
   const strands: Strands = {
@@ -58,16 +61,6 @@ export function makeStrands(tables: LifeTables, starts: readonly StrandStart[]):
 
 export function makeTransition(size: number): Transition {
   return { stay: new Float64Array(size), begin: new Float64Array(size), keep: new Float64Array(size) }
-}
-
-/** (1 − e^(−y))/y, also at y = 0 and for negative y. */
-function decayMean(y: number): number {
-  return Math.abs(y) < 1e-12 ? 1 : -Math.expm1(-y) / y
-}
-
-/** Developing now among those that were sound before the step, for a constant onset hazard. */
-function beginAtConstantHazard(onsets: number, decay: number): number {
-  return onsets * Math.exp(-onsets) * decayMean(decay - onsets)
 }
 
 /**
@@ -103,13 +96,16 @@ export function advance(strands: Strands, step: number, out: Transition): void {
       out.begin[i] = 0
       continue
     }
-    const ratioAfter = developingRatio(tables, k, logAge)
+    const logRatio = logDevelopingRatio(tables, k, logAge)
+    const ratioAfter = Math.exp(logRatio)
     ratio[i] = ratioAfter
-    const short = tables.shape[k]! * step < SHORT_STEP * next
-    out.begin[i] =
-      short || ratioBefore > OLD_RATIO
-        ? beginAtConstantHazard(after - before, decay)
-        : Math.min(Math.max(stay * ratioAfter - ratioBefore * keep, 0), 1 - stay)
+    if (ratioBefore > OLD_RATIO) out.begin[i] = beginByOnsets(tables, k, next, before, after - before)
+    else if (tables.shape[k]! * step < SHORT_STEP * next)
+      out.begin[i] = beginAtConstantHazard(after - before, decay)
+    else {
+      const begun = ratioAfter < LARGE ? stay * ratioAfter : Math.exp(logRatio + before - after)
+      out.begin[i] = Math.min(Math.max(begun - ratioBefore * keep, 0), 1 - stay)
+    }
   }
 }
 

@@ -1,0 +1,195 @@
+/** From chances and costs to a cost of waiting and one word of advice a component. */
+import { sum } from '@/lib/model/strands'
+import type { WeakPoint } from '@/lib/records/library'
+import type { Settings } from '@/lib/records/settings'
+import type { VehicleClock } from '@/lib/records/vehicle-clock'
+import { meanAhead } from '@/lib/scoring/ahead'
+import type { FollowedVehicle } from '@/lib/scoring/follow-vehicle'
+import type { Parameters } from '@/lib/scoring/parameters'
+import type { ComponentChance } from '@/lib/scoring/score-components'
+import { type JobCost, jobCost, type LongRunRates, type Prices } from './costs'
+import { renewalAge, statedIntervalRate } from './intervals'
+import { type Stake, worthOfLooking } from './look-worth'
+import { leastLoss, leaveUntil, lossOfLeaving, MOMENTS } from './waiting'
+
+export type Advice = 'stop' | 'book' | 'check' | 'watch' | 'fine'
+
+/** Most urgent first. */
+export const ADVICE: readonly Advice[] = ['stop', 'book', 'check', 'watch', 'fine']
+
+export interface ComponentDecision {
+  costOfWaiting: number
+  advice: Advice
+  /** The interval that the library states has run out. */
+  due: boolean
+}
+
+export interface AdviceInput {
+  vehicle: FollowedVehicle
+  clock: VehicleClock
+  parameters: Parameters
+  prices: Prices
+  settings: Settings
+  rates: LongRunRates
+  /** Chances within the organisation's fixed horizon, which `watch` asks. */
+  atAdviceHorizon: ComponentChance[]
+}
+
+/** A part whose failing can hurt somebody has a far lower limit, which money cannot move. */
+const HARM_SHARE = 0.1
+
+interface Waiting extends Stake {
+  component: number
+  cost: JobCost
+  costOfWaiting: number
+  failsInSlot: number
+}
+
+export function adviseVehicle(input: AdviceInput): ComponentDecision[] {
+  const { vehicle, atAdviceHorizon, settings } = input
+  const waiting = waitingOf(input)
+  const stopped = new Set(vehicle.stops.flatMap((stop) => [...stop.unresolved]))
+  const first = waiting.map((w, c) => firstAdvice(input, w, stopped.has(c)))
+  const worthChecking = componentsWorthChecking(input, waiting, first)
+  return first.map((decision, c) => {
+    if (decision.advice !== 'fine') return decision
+    if (worthChecking.has(c)) return { ...decision, advice: 'check' }
+    return atAdviceHorizon[c]!.pFail > settings.watchLimit ? { ...decision, advice: 'watch' } : decision
+  })
+}
+
+/** `stop`, `book`, or `fine` where neither holds. */
+function firstAdvice(input: AdviceInput, waiting: Waiting, stopSign: boolean): ComponentDecision {
+  const { vehicle, settings, prices } = input
+  const belief = vehicle.belief.beliefs[waiting.component]!
+  const { severity, harm } = belief.component.weakPoint
+  if (belief.failed) {
+    const advice = severity === 'stop' || harm || stopSign ? 'stop' : 'book'
+    return { costOfWaiting: prices.slotDays * prices.dayOffRoad, advice, due: false }
+  }
+  const due = isDue(vehicle, waiting.component)
+  const costOfWaiting = due ? Math.max(waiting.costOfWaiting, 0) : waiting.costOfWaiting
+  const limit = settings.stopLimit * (harm ? HARM_SHARE : 1)
+  const dangerous = (severity === 'stop' || harm) && waiting.failsInSlot > limit
+  const advice = stopSign || dangerous ? 'stop' : due || costOfWaiting > 0 ? 'book' : 'fine'
+  return { costOfWaiting, advice, due }
+}
+
+function isDue(vehicle: FollowedVehicle, component: number): boolean {
+  const { renewEvery } = vehicle.belief.beliefs[component]!.component.weakPoint
+  return renewEvery !== null && renewalAge(vehicle.belief, component) >= renewEvery
+}
+
+/** Each component left alone: the curves that the cost of waiting and the looks read. */
+function waitingOf(input: AdviceInput): Waiting[] {
+  const { vehicle, clock, prices } = input
+  const { belief } = vehicle
+  const steps = MOMENTS.map((slots) =>
+    belief.ageingAhead(meanAhead(clock, { days: slots * prices.slotDays })),
+  )
+  return belief.beliefs.map((state, component) => {
+    const { weakPoint } = state.component
+    const cost = jobCost(weakPoint, prices)
+    const strands = state.currentNodes()
+    const moments = steps.map((step) => step[component]!)
+    const leaving = leaveUntil(strands, state.failed ? [0] : moments)
+    const rate = rateOf(input, weakPoint, component)
+    return {
+      component,
+      cost,
+      costOfWaiting: lossOfLeaving(leaving, 0, cost, rate),
+      failsInSlot: leaving.failsSound[0]! + leaving.failsDeveloping[0]!,
+      loss: (lambda) => leastLoss(leaving, cost, rate, lambda),
+    }
+  })
+}
+
+/** g*, or where the library states an interval at least the rate at which that interval is right. */
+function rateOf(input: AdviceInput, weakPoint: WeakPoint, component: number): number {
+  const { vehicle, parameters, rates, prices } = input
+  const { plan } = vehicle.belief
+  const best = rates(weakPoint, plan.variant, parameters)
+  if (weakPoint.renewEvery === null) return best
+  const { unplanned, planned } = jobCost(weakPoint, prices)
+  const { revision } = vehicle.belief.beliefs[component]!.beginning
+  const life = parameters.of(weakPoint, revision, plan.variant).nodes
+  const age = weakPoint.renewEvery * vehicle.belief.beliefs[component]!.duty
+  return Math.max(best, statedIntervalRate(life, age) * (unplanned - planned))
+}
+
+type LookKind = keyof Prices['lookHours']
+const LOOK_KINDS: readonly LookKind[] = ['scan', 'visual', 'road', 'measure']
+/** Signs weighed at once; a group with more is judged by those that tell most. */
+const MOST_SIGNS = 12
+
+/** Components that a look of positive worth, net of its price, could move across acting and waiting. */
+function componentsWorthChecking(
+  input: AdviceInput,
+  waiting: Waiting[],
+  first: ComponentDecision[],
+): Set<number> {
+  const { vehicle, prices } = input
+  const worthwhile = new Set<number>()
+  for (const kind of LOOK_KINDS) {
+    const price = prices.lookHours[kind] * prices.labourRate
+    const looks = groupedSigns(input, kind).map((signs) => ({
+      signs,
+      stakes: stakesOf(vehicle, signs, waiting, first),
+    }))
+    // Perfect knowledge is worth at least as much as any look: most vehicles end here.
+    const bound = looks.reduce(
+      (a, { stakes }) => a + stakes.reduce((b, s) => b + perfectWorth(vehicle, s), 0),
+      0,
+    )
+    if (bound <= price) continue
+    const results = looks.map(({ signs, stakes }) => worthOfLooking(vehicle, signs, stakes))
+    if (results.reduce((a, r) => a + r.worth, 0) <= price) continue
+    for (const { moved } of results) for (const component of moved) worthwhile.add(component)
+  }
+  return worthwhile
+}
+
+/** The signs that a kind of look would tell something new about, by group. */
+function groupedSigns({ vehicle, clock }: AdviceInput, kind: LookKind): number[][] {
+  const { plan } = vehicle.belief
+  const now = { day: clock.asOf, km: clock.kmAt(clock.asOf) }
+  const groups = new Map<number, number[]>()
+  for (const sign of plan.lookedForBy[kind]) {
+    const cause = plan.signs[sign]!.causes[0]
+    if (!cause || vehicle.windows.isOpen(sign, now)) continue
+    const group = plan.groupOf[cause.component]!
+    groups.set(group, [...(groups.get(group) ?? []), sign])
+  }
+  return Array.from(groups.values(), (signs) => mostTelling(vehicle, signs))
+}
+
+function mostTelling(vehicle: FollowedVehicle, signs: number[]): number[] {
+  if (signs.length <= MOST_SIGNS) return signs
+  const { belief } = vehicle
+  const telling = (sign: number) =>
+    belief.plan.signs[sign]!.causes.reduce((a, c) => a + c.detect * belief.developing(c.component), 0)
+  return [...signs].sort((a, b) => telling(b) - telling(a)).slice(0, MOST_SIGNS)
+}
+
+function stakesOf(
+  vehicle: FollowedVehicle,
+  signs: number[],
+  waiting: Waiting[],
+  first: ComponentDecision[],
+): Waiting[] {
+  const touched = new Set(signs.flatMap((s) => vehicle.belief.plan.signs[s]!.causes.map((c) => c.component)))
+  return waiting.filter(
+    (w) =>
+      touched.has(w.component) &&
+      !vehicle.belief.beliefs[w.component]!.failed &&
+      first[w.component]!.advice !== 'stop' &&
+      w.cost.unplanned > w.cost.planned,
+  )
+}
+
+/** Expected saving if the component's state were known: the bound on every look at it. */
+function perfectWorth(vehicle: FollowedVehicle, stake: Waiting): number {
+  const p = sum(vehicle.belief.beliefs[stake.component]!.currentNodes().developing)
+  const known = p * Math.min(0, stake.loss(1e9)) + (1 - p) * Math.min(0, stake.loss(0))
+  return Math.max(Math.min(0, stake.loss(1)) - known, 0)
+}

@@ -1,0 +1,245 @@
+/** Records and a library in, every component's chance, cost of waiting and advice out. */
+import type { Family, Library } from '@/lib/records/library'
+import { ODOMETER_SETTINGS } from '@/lib/records/odometer-settings'
+import type { Records } from '@/lib/records/rows'
+import type { Settings } from '@/lib/records/settings'
+import { type Odometer, trustOdometer } from '@/lib/records/trusted-odometer'
+import { type ClassRate, classRates, usageRate } from '@/lib/records/usage'
+import { type VehicleClock, vehicleClock } from '@/lib/records/vehicle-clock'
+import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
+import type { Horizon } from '@/lib/scoring/ahead'
+import { compileEngine, type EnginePlan } from '@/lib/scoring/engine-plan'
+import { type FollowedVehicle, followVehicle } from '@/lib/scoring/follow-vehicle'
+import { type Parameters, statedParameters } from '@/lib/scoring/parameters'
+import {
+  chanceDeveloping,
+  chancesWithin,
+  type HorizonChances,
+  remainingKm,
+} from '@/lib/scoring/score-components'
+import { wasKnown } from '@/lib/scoring/timeline'
+import { watchOf } from '@/lib/scoring/watch'
+import type { Day } from '@/lib/units/dates'
+import { ADVICE, type Advice, adviseVehicle } from './advice'
+import { type LongRunRates, longRunRates, type Prices, pricesOf } from './costs'
+import { whatSpeaks } from './reasons'
+
+export interface ComponentScore {
+  unit: string
+  weakPoint: string
+  position: number
+  asOf: Day
+  horizonDays: number | null
+  horizonKm: number | null
+  pFail: number
+  pLow: number
+  pHigh: number
+  pDeveloping: number
+  remainingKmP50: number | null
+  costOfWaiting: number
+  advice: Advice
+  speaks: string
+}
+
+export interface VehicleScore {
+  unit: string
+  /** False where the library does not know the engine. */
+  assessed: boolean
+  odometerKm: number
+  odometerReadOn: Day | null
+  odometerEstimated: boolean
+  kmPerDay: number
+  standing: boolean
+  horizons: { days: number | null; km: number | null; combined: number }[]
+  advice: Advice
+  lastFullScanOn: Day | null
+  lastLookedAtOn: Day | null
+  weakPointsCovered: number
+  /** One a component and horizon. */
+  components: ComponentScore[]
+}
+
+export interface FleetScores {
+  asOf: Day
+  vehicles: VehicleScore[]
+}
+
+export interface ScoreInput {
+  records: Records
+  library: Library
+  asOf: Day
+  horizons: readonly Horizon[]
+  /** 'stated': the library's prior spread; 'central': its central values alone. */
+  parameters?: 'stated' | 'central'
+  onProgress?: (done: number, total: number) => void
+}
+
+const PROGRESS_EVERY = 100
+
+/** Scores every vehicle that is active, in stock, or sold and under cover on the as-of date. */
+export function scoreFleet(input: ScoreInput): FleetScores {
+  const { records, asOf, onProgress } = input
+  const fleet = groupByVehicle(records).map((one) => {
+    const odometer = trustOdometer(one, { capKmPerDay: ODOMETER_SETTINGS.capKmPerDay, upTo: asOf })
+    return { records: one, vehicle: one.vehicle, odometer }
+  })
+  const rateOf = classRates(fleet, asOf)
+  const scorer = new VehicleScorer(input)
+  const scored = fleet.filter(({ vehicle, odometer }) => isScored(vehicle, odometer, asOf))
+  const vehicles = scored.map(({ records: one, odometer }, i) => {
+    if (i % PROGRESS_EVERY === 0) onProgress?.(i, scored.length)
+    return scorer.score(one, odometer, rateOf(one.vehicle))
+  })
+  onProgress?.(scored.length, scored.length)
+  return { asOf, vehicles }
+}
+
+function isScored(vehicle: VehicleRecords['vehicle'], odometer: Odometer, asOf: Day): boolean {
+  const { status, soldOn, leftOn, coverUntilOn, coverUntilKm } = vehicle
+  if (status === 'active' || status === 'stock') return true
+  const gone = soldOn ?? leftOn
+  // On an as-of date before it left, the vehicle was still there.
+  if (gone !== null && gone > asOf) return true
+  if (status !== 'sold' || (coverUntilOn === null && coverUntilKm === null)) return false
+  const km = odometer.trusted.km.at(-1) ?? 0
+  return (coverUntilOn === null || coverUntilOn >= asOf) && (coverUntilKm === null || km <= coverUntilKm)
+}
+
+class VehicleScorer {
+  private readonly families: Map<string, Family>
+  private readonly plans = new Map<string, EnginePlan>()
+  private readonly parameters = new Map<string, Parameters>()
+  private readonly prices: Prices
+  private readonly rates: LongRunRates
+  private readonly settings: Settings
+
+  constructor(private readonly input: ScoreInput) {
+    this.families = new Map(input.library.families.map((f) => [f.key, f]))
+    this.settings = input.records.settings
+    this.prices = pricesOf(input.library, this.settings)
+    this.rates = longRunRates(this.prices)
+  }
+
+  score(records: VehicleRecords, odometer: Odometer, classRate: ClassRate): VehicleScore {
+    const { asOf } = this.input
+    const { vehicle } = records
+    const usage = usageRate(odometer, asOf, classRate, { stock: vehicle.status === 'stock' })
+    const clock = vehicleClock(records, odometer, usage, asOf)
+    const family = this.families.get(vehicle.family)
+    const facts = {
+      unit: vehicle.unit,
+      odometerKm: clock.kmAt(asOf),
+      odometerReadOn: clock.lastTrusted?.day ?? null,
+      odometerEstimated: clock.estimatedOn(asOf),
+      kmPerDay: usage.kmPerDay,
+      standing: usage.standing,
+    }
+    if (!family) return { ...facts, ...NOT_ASSESSED }
+    const plan = this.planOf(family, records)
+    const parameters = this.parametersOf(family)
+    const watch = watchOf(records, clock, asOf)
+    const followed = followVehicle({ records, plan, parameters, clock, watch, asOf })
+    return { ...facts, assessed: true, ...this.judge(vehicle.unit, followed, clock, parameters) }
+  }
+
+  private judge(unit: string, vehicle: FollowedVehicle, clock: VehicleClock, parameters: Parameters) {
+    const { belief } = vehicle
+    const { settings, prices, rates, input } = this
+    const chances = input.horizons.map((horizon) => chancesWithin(belief, clock, horizon))
+    const atAdvice = this.atAdviceHorizon(vehicle, clock, chances)
+    const decisions = adviseVehicle({
+      vehicle,
+      clock,
+      parameters,
+      prices,
+      settings,
+      rates,
+      atAdviceHorizon: atAdvice.components,
+    })
+    const components = belief.plan.components.flatMap(({ weakPoint, position }, c) => {
+      const shared = {
+        unit,
+        weakPoint: weakPoint.key,
+        position,
+        asOf: input.asOf,
+        pDeveloping: chanceDeveloping(belief, c),
+        remainingKmP50: remainingKm(belief, clock, c),
+        costOfWaiting: decisions[c]!.costOfWaiting,
+        advice: decisions[c]!.advice,
+        speaks: whatSpeaks(vehicle, c, decisions[c]!.due),
+      }
+      return chances.map((at) => ({ ...shared, ...horizonOf(at.horizon), ...at.components[c]! }))
+    })
+    return {
+      horizons: chances.map((at) => ({ ...inColumns(at.horizon), combined: at.combined })),
+      advice: vehicleAdvice(
+        decisions.map((d) => d.advice),
+        atAdvice.combined > settings.watchLimit,
+      ),
+      lastFullScanOn: vehicle.lastFullScanOn,
+      lastLookedAtOn: vehicle.lastLookedAtOn,
+      weakPointsCovered: new Set(belief.plan.components.map((c) => c.weakPoint.key)).size,
+      components,
+    }
+  }
+
+  /** Advice is made at the organisation's fixed horizon, whatever the horizons asked for. */
+  private atAdviceHorizon(
+    vehicle: FollowedVehicle,
+    clock: VehicleClock,
+    chances: HorizonChances[],
+  ): HorizonChances {
+    const days = this.settings.adviceHorizonDays
+    const asked = chances.find(({ horizon }) => 'days' in horizon && horizon.days === days)
+    return asked ?? chancesWithin(vehicle.belief, clock, { days })
+  }
+
+  private planOf(family: Family, { vehicle, checks }: VehicleRecords): EnginePlan {
+    const plan = this.plan(family, vehicle.variant, false)
+    const isUnion = (index: number | null) => index !== null && plan.signs[index]!.members.length > 0
+    // Only a sighting that stands for several signs ties their causes together.
+    const joinUnions = checks.some(
+      (row) =>
+        wasKnown(row, row.checkedOn, this.input.asOf) &&
+        row.seen.some((at) => isUnion(plan.sighting(at.sign, at.position))),
+    )
+    return joinUnions ? this.plan(family, vehicle.variant, true) : plan
+  }
+
+  private plan(family: Family, variant: string | null, joinUnions: boolean): EnginePlan {
+    const key = JSON.stringify([family.key, variant, joinUnions])
+    const plan = this.plans.get(key) ?? compileEngine(family, variant, joinUnions)
+    this.plans.set(key, plan)
+    return plan
+  }
+
+  private parametersOf(family: Family): Parameters {
+    const found = this.parameters.get(family.key) ?? statedParameters(family, this.input.parameters)
+    this.parameters.set(family.key, found)
+    return found
+  }
+}
+
+const NOT_ASSESSED = {
+  assessed: false,
+  horizons: [],
+  advice: 'fine' as const,
+  lastFullScanOn: null,
+  lastLookedAtOn: null,
+  weakPointsCovered: 0,
+  components: [],
+}
+
+const inColumns = (horizon: Horizon) =>
+  'days' in horizon ? { days: horizon.days, km: null } : { days: null, km: horizon.km }
+
+const horizonOf = (horizon: Horizon) => {
+  const { days, km } = inColumns(horizon)
+  return { horizonDays: days, horizonKm: km }
+}
+
+/** The most urgent of its components', or `watch` where only all of them together pass the limit. */
+function vehicleAdvice(components: Advice[], together: boolean): Advice {
+  const urgent = ADVICE.find((advice) => components.includes(advice)) ?? 'fine'
+  return urgent === 'fine' && together ? 'watch' : urgent
+}

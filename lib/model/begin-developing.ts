@@ -1,0 +1,55 @@
+/**
+ * P(developing after a step, not failed | sound before it), where a difference of table values would have no
+ * digits: short steps, and parts so old that hardly a sound one exists.
+ */
+import type { LifeTables } from './life-table'
+
+/** (1 − e^(−y))/y for y ≥ 0. */
+const decayMean = (y: number): number => (y < 1e-12 ? 1 : -Math.expm1(-y) / y)
+
+/** For a constant onset hazard: H·(e^(−H) − e^(−d))/(d − H), in a form without cancellation or overflow. */
+export function beginAtConstantHazard(onsets: number, decay: number): number {
+  return onsets * Math.exp(-Math.min(onsets, decay)) * decayMean(Math.abs(decay - onsets))
+}
+
+/** Gauss–Legendre on [0, 1], six points. */
+const GL_X = [
+  0.033765242898424, 0.1693953067668678, 0.3806904069584016, 0.6193095930415985, 0.8306046932331322,
+  0.966234757101576,
+]
+const GL_W = [
+  0.0856622461895852, 0.1803807865240693, 0.2339569672863455, 0.2339569672863455, 0.1803807865240693,
+  0.0856622461895852,
+]
+const PANEL = 2.5
+/** What begins after so many onsets have been spent is nothing. */
+const SPENT = 30
+
+/**
+ * The integral over the onsets y spent since the step began: ∫ e^(−y)·e^(−(a₂ − u(y))/δ) dy with
+ * u(y) = η·(x₁ + y)^(1/β). Smooth where the onset hazard is above 1/δ, which is where it is asked.
+ *
+ * @param before x₁, −log S_U at the step's start
+ * @param onsets −log of the sound that stay sound
+ */
+export function beginByOnsets(
+  tables: LifeTables,
+  node: number,
+  age: number,
+  before: number,
+  onsets: number,
+): number {
+  const span = Math.min(onsets, SPENT)
+  const panels = Math.max(Math.ceil(span / PANEL), 1)
+  const width = span / panels
+  const failRate = tables.failRate[node]!
+  let integral = 0
+  for (let panel = 0; panel < panels; panel++) {
+    for (let i = 0; i < GL_X.length; i++) {
+      const y = (panel + GL_X[i]!) * width
+      const begun = Math.exp(tables.logScale[node]! + Math.log(before + y) / tables.shape[node]!)
+      integral += GL_W[i]! * width * Math.exp(-y - Math.max(age - begun, 0) * failRate)
+    }
+  }
+  return integral
+}

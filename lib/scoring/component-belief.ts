@@ -1,0 +1,175 @@
+/**
+ * What is believed of one component: its present life at the central parameters (the marginal that moves by
+ * itself between events) and at every parameter node.
+ */
+import type { Found } from '@/lib/model/joint-belief'
+import type { LifeTables } from '@/lib/model/life-table'
+import {
+  advance,
+  applyTransition,
+  makeStrands,
+  makeTransition,
+  normalise,
+  type StrandStart,
+  type Strands,
+  sum,
+  type Transition,
+} from '@/lib/model/strands'
+import type { Day } from '@/lib/units/dates'
+import type { Component } from './engine-plan'
+import type { LifeNodes } from './parameters'
+
+/** How a life began. */
+export interface LifeBeginning {
+  how: 'original' | 'unknown' | 'renewed' | 'partial' | 'temporary'
+  day: Day
+  /** The component's clock then. */
+  clock: number
+  revision: string | null
+}
+
+/** Corrections of less than this (in log odds) wait for the next: the marginal keeps what it has. */
+const NEGLIGIBLE_LOG_ODDS = 1e-3
+
+export class ComponentBelief {
+  /** The component's own marginal at central parameters; its masses sum to 1. */
+  central!: Strands
+  /** The nodes, lagging `behind` by the ageing since they were last needed. */
+  private nodes!: Strands
+  private behind = 0
+  private tables!: LifeTables
+  beginning!: LifeBeginning
+  /** Recorded as failed and not yet renewed. */
+  failed = false
+  /** Clock at the last lasting renewal: a temporary fix does not reset the interval. */
+  renewedAt: number | null = null
+  /** Ageing that was taken back but not yet lived through: ages never fall. */
+  debt = 0
+  private transition!: Transition
+  private scratch!: Transition
+
+  constructor(
+    readonly component: Component,
+    readonly duty: number,
+  ) {}
+
+  /** Begins a life: strands at central parameters and at the nodes. */
+  begin(
+    life: LifeNodes,
+    centralStarts: StrandStart[],
+    nodeStarts: StrandStart[],
+    beginning: LifeBeginning,
+  ): void {
+    this.tables = life.nodes
+    this.central = makeStrands(life.central, centralStarts)
+    this.nodes = makeStrands(life.nodes, nodeStarts)
+    normalise(this.central.sound, this.central.developing)
+    normalise(this.nodes.sound, this.nodes.developing)
+    this.transition = makeTransition(centralStarts.length)
+    this.scratch = makeTransition(nodeStarts.length)
+    this.behind = 0
+    this.failed = false
+    this.beginning = beginning
+  }
+
+  /**
+   * Ages the marginal by `step` (effective units), given that the component does not fail.
+   *
+   * @returns the transition, for the hypotheses, and the developing mass that was there and that is new
+   */
+  age(step: number): { transition: Transition; old: number; fresh: number } {
+    const { transition, central } = this
+    if (this.failed) {
+      transition.stay.fill(1)
+      transition.keep.fill(1)
+      transition.begin.fill(0)
+      return { transition, old: 1, fresh: 0 }
+    }
+    advance(central, step, transition)
+    let old = 0
+    let fresh = 0
+    for (let i = 0; i < central.node.length; i++) {
+      old += central.developing[i]! * transition.keep[i]!
+      fresh += central.sound[i]! * transition.begin[i]!
+    }
+    applyTransition(transition, central.sound, central.developing)
+    normalise(central.sound, central.developing)
+    this.behind += step
+    return { transition, old, fresh }
+  }
+
+  /** P(developing) of the marginal. */
+  get developing(): number {
+    return this.failed ? 1 : sum(this.central.developing)
+  }
+
+  /**
+   * The marginal takes the joint belief's value, and the nodes the same shift of odds (λ).
+   *
+   * @param joint sound and developing masses of the component under the joint belief
+   * @param always also where the shift is negligible
+   */
+  correct(joint: { sound: Float64Array; developing: Float64Array }, always: boolean): void {
+    if (this.failed) return
+    const lambda =
+      sum(joint.developing) / sum(joint.sound) / (sum(this.central.developing) / sum(this.central.sound))
+    const usable = lambda > 0 && Number.isFinite(lambda)
+    if (usable && !always && Math.abs(Math.log(lambda)) < NEGLIGIBLE_LOG_ODDS) return
+    this.take(joint)
+    if (!usable) return
+    const { developing, sound } = this.currentNodes()
+    for (let i = 0; i < developing.length; i++) developing[i] = developing[i]! * lambda
+    normalise(sound, developing)
+  }
+
+  /** The marginal takes the joint belief's value; the nodes are left alone. */
+  take(joint: { sound: Float64Array; developing: Float64Array }): void {
+    this.central.sound.set(joint.sound)
+    this.central.developing.set(joint.developing)
+  }
+
+  /** The component's own finding: a certainty in every node, which also weighs the nodes. */
+  find(state: Found): void {
+    if (state === 'failed') {
+      this.failed = true
+      return
+    }
+    this.failed = false
+    const { sound, developing } = this.currentNodes()
+    const [kept, gone] = state === 'sound' ? [sound, developing] : [developing, sound]
+    if (sum(kept) === 0) kept.set(gone)
+    gone.fill(0)
+    normalise(sound, developing)
+  }
+
+  /** The nodes, brought up to date; their masses sum to 1, a node's share being its weight. */
+  currentNodes(): Strands {
+    if (this.behind > 0) {
+      const { nodes, scratch } = this
+      advance(nodes, this.behind, scratch)
+      const before = { sound: nodes.sound.slice(), developing: nodes.developing.slice() }
+      applyTransition(scratch, nodes.sound, nodes.developing)
+      if (!normalise(nodes.sound, nodes.developing)) {
+        // No node can have come this far: the ages are right, the belief stays what it was.
+        nodes.sound.set(before.sound)
+        nodes.developing.set(before.developing)
+      }
+      this.behind = 0
+    }
+    return this.nodes
+  }
+
+  /** Gives every node its first weight again: what came before the watch tells nothing of the parameters. */
+  forgetWeights(): void {
+    const { node, sound, developing } = this.currentNodes()
+    const mass = new Float64Array(this.tables.count)
+    for (let i = 0; i < node.length; i++) mass[node[i]!] = mass[node[i]!]! + sound[i]! + developing[i]!
+    for (let i = 0; i < node.length; i++) {
+      const k = node[i]!
+      const factor = mass[k]! > 0 ? this.tables.weight[k]! / mass[k]! : 0
+      sound[i] = sound[i]! * factor
+      developing[i] = developing[i]! * factor
+    }
+    normalise(sound, developing)
+  }
+}

@@ -1,0 +1,311 @@
+/** One vehicle followed from its first day to the as-of date: what is believed of each component then. */
+import type { Found } from '@/lib/model/joint-belief'
+import type { ChangeRow, RepairRow } from '@/lib/records/rows'
+import type { VehicleClock } from '@/lib/records/vehicle-clock'
+import type { VehicleRecords } from '@/lib/records/vehicle-records'
+import type { Day } from '@/lib/units/dates'
+import { ComponentBelief, type LifeBeginning } from './component-belief'
+import type { EnginePlan } from './engine-plan'
+import { gapStarts, originalStarts, partialStarts, renewedStarts } from './life-start'
+import { type Look, LookWindows, WINDOW_DAYS, WINDOW_KM } from './looks'
+import type { LifeNodes, Parameters } from './parameters'
+import { timelineOf, type VehicleEvent } from './timeline'
+import { unknownStarts } from './unknown-history'
+import { type ClockReading, VehicleBelief } from './vehicle-belief'
+import type { Watch } from './watch'
+
+/** A sign that must not be driven with, seen and not yet resolved. */
+export interface OpenStop {
+  sign: number
+  day: Day
+  /** Linked components that were neither repaired nor found sound since. */
+  unresolved: Set<number>
+}
+
+export interface FollowedVehicle {
+  belief: VehicleBelief
+  windows: LookWindows
+  stops: OpenStop[]
+  lastFullScanOn: Day | null
+  lastLookedAtOn: Day | null
+  /** Repairs of each component, latest last. */
+  repairs: { component: number; day: Day; repair: RepairRow }[]
+}
+
+/** What following needs to know beside the records. */
+export interface FollowInput {
+  records: VehicleRecords
+  plan: EnginePlan
+  parameters: Parameters
+  clock: VehicleClock
+  watch: Watch
+  asOf: Day
+}
+
+export function followVehicle(input: FollowInput): FollowedVehicle {
+  const follower = new Follower(input)
+  return follower.run()
+}
+
+class Follower {
+  private readonly events: VehicleEvent[]
+  private readonly windows: LookWindows
+  private readonly beliefs: ComponentBelief[]
+  private readonly belief: VehicleBelief
+  private readonly stops = new Map<number, OpenStop>()
+  private readonly result: Omit<FollowedVehicle, 'belief' | 'windows' | 'stops'> = {
+    lastFullScanOn: null,
+    lastLookedAtOn: null,
+    repairs: [],
+  }
+  private day: Day
+  private index = 0
+
+  constructor(private readonly input: FollowInput) {
+    const { plan, records, watch, clock, asOf } = input
+    this.events = timelineOf(records, plan, (day) => clock.kmAt(day), watch.from, asOf)
+    this.windows = new LookWindows(plan)
+    this.beliefs = plan.components.map((c) => new ComponentBelief(c, c.weakPoint.duty[records.vehicle.duty]))
+    this.day = watch.unknown ? Math.min(watch.from ?? asOf, this.firstRepair() ?? asOf) : watch.bornOn
+    const start = watch.unknown ? this.reading(this.day) : { distance: 0, hours: 0, time: watch.bornOn }
+    this.beliefs.forEach((_, component) => {
+      if (watch.unknown) this.beginUnknown(component, this.ageReading(start))
+      else this.beginOriginal(component, start)
+    })
+    this.belief = new VehicleBelief(plan, this.beliefs, start)
+  }
+
+  run(): FollowedVehicle {
+    const { asOf } = this.input
+    for (const event of this.events) {
+      this.index++
+      if (event.day >= this.day) this.handle(event)
+    }
+    this.moveTo(asOf)
+    this.belief.correct(true)
+    return { belief: this.belief, windows: this.windows, stops: [...this.stops.values()], ...this.result }
+  }
+
+  private handle(event: VehicleEvent): void {
+    if (event.kind === 'look') this.look(event.look, event.check)
+    else if (event.kind === 'repair') this.repair(event.repair, event.day)
+    else if (event.kind === 'change') this.change(event.change, event.day)
+    else this.watchBegins(event.day)
+  }
+
+  // Moments
+
+  private reading(day: Day): ClockReading {
+    const { clock } = this.input
+    return { distance: clock.kmAt(day), hours: clock.hoursAt(day), time: day }
+  }
+
+  /** The same as ages of the engine: time counts from its first day. */
+  private ageReading(reading: ClockReading): ClockReading {
+    return { ...reading, time: Math.max(reading.time - this.input.watch.bornOn, 0) }
+  }
+
+  private moveTo(day: Day): void {
+    this.belief.moveTo(this.reading(day))
+    this.day = day
+  }
+
+  private firstRepair(): Day | null {
+    return this.events.find((e) => e.kind === 'repair')?.day ?? null
+  }
+
+  // Beginnings
+
+  private life(component: number, revision: string | null): LifeNodes {
+    const { plan, parameters } = this.input
+    return parameters.of(plan.components[component]!.weakPoint, revision, plan.variant)
+  }
+
+  private beginning(
+    how: LifeBeginning['how'],
+    component: number,
+    at: ClockReading,
+    revision: string | null,
+  ): LifeBeginning {
+    return { how, day: at.time, clock: at[this.input.plan.components[component]!.weakPoint.clock], revision }
+  }
+
+  private beginOriginal(component: number, at: ClockReading): void {
+    const life = this.life(component, null)
+    const beginning = this.beginning('original', component, at, null)
+    this.beliefs[component]!.begin(life, originalStarts(life.central), originalStarts(life.nodes), beginning)
+    this.beliefs[component]!.renewedAt = beginning.clock
+  }
+
+  /** @param age how far and long the engine had run by then */
+  private beginUnknown(component: number, age: ClockReading): void {
+    const { plan } = this.input
+    const { weakPoint } = plan.components[component]!
+    const life = this.life(component, null)
+    const x0 = { age: age[weakPoint.clock], duty: this.beliefs[component]!.duty }
+    const above = plan.linksTo[component]!.map((link) => ({
+      strength: link.strength,
+      life: this.life(link.from, null).central,
+      age: age[plan.components[link.from]!.weakPoint.clock] * this.beliefs[link.from]!.duty,
+    }))
+    const central = unknownStarts(life.central, weakPoint, x0, above)
+    const beginning = this.beginning('unknown', component, { ...age, time: this.day }, null)
+    this.beliefs[component]!.begin(life, central, unknownStarts(life.nodes, weakPoint, x0, above), beginning)
+    this.beliefs[component]!.renewedAt = null
+  }
+
+  /**
+   * The watch begins: what was survived before it tells nothing of the parameters, and where the time before
+   * is not known, parts without a renewal on record are of unknown age.
+   */
+  private watchBegins(day: Day): void {
+    this.moveTo(day)
+    const age = this.ageReading(this.reading(day))
+    this.beliefs.forEach((belief, component) => {
+      if (belief.beginning.how === 'unknown') {
+        this.beginUnknown(component, age)
+        this.belief.restarted(component)
+      } else belief.forgetWeights()
+    })
+  }
+
+  // Looks
+
+  private look(look: Look, check: string | null): void {
+    if (check !== 'report' && check !== 'lamp' && check !== null) this.result.lastLookedAtOn = look.day
+    if (check === 'scan' && look.share >= 1) this.result.lastFullScanOn = look.day
+    for (const sign of look.seen) this.raiseStop(sign, look.day)
+    const findings = this.windows.take(look, (members) => this.seenLater(members, look))
+    if (findings.length === 0) return
+    this.moveTo(look.day)
+    this.belief.look(findings, look.day)
+  }
+
+  private raiseStop(sign: number, day: Day): void {
+    const placed = this.input.plan.signs[sign]!
+    if (!placed.stop) return
+    this.stops.set(sign, { sign, day, unresolved: new Set(placed.causes.map((c) => c.component)) })
+  }
+
+  private resolve(component: number): void {
+    for (const [sign, stop] of this.stops) {
+      if (stop.unresolved.delete(component) && stop.unresolved.size === 0) this.stops.delete(sign)
+    }
+  }
+
+  /** Whether one of these signs is seen while the window that `look` opens lasts. */
+  private seenLater(members: number[], look: Look): boolean {
+    for (const event of this.events.slice(this.index)) {
+      if (event.day - look.day >= WINDOW_DAYS) return false
+      if (event.kind !== 'look') continue
+      if (event.look.km - look.km >= WINDOW_KM) return false
+      if (event.look.seen.some((sign) => members.includes(sign))) return true
+    }
+    return false
+  }
+
+  // Repairs
+
+  private repair(repair: RepairRow, day: Day): void {
+    const { plan } = this.input
+    const found = repair.found ?? (repair.because === 'failure' ? 'failed' : null)
+    this.moveTo(day)
+    plan.components.forEach((c, component) => {
+      if (c.weakPoint.key !== repair.weakPoint || !repair.positions.includes(c.position)) return
+      this.result.repairs.push({ component, day, repair })
+      this.openComponent(component, repair, found)
+    })
+    this.belief.correct(false)
+  }
+
+  private openComponent(component: number, repair: RepairRow, found: Found | null): void {
+    const { weakPoint } = this.input.plan.components[component]!
+    const renewed = repair.action !== 'inspect'
+    // A part without warning is sound or failed; "going" then says nothing.
+    const state = found === 'developing' && weakPoint.warning === 0 ? null : found
+    this.belief.exposures.opened(component, state, renewed)
+    if (state !== null) this.belief.found(component, state, this.day)
+    if (state === 'sound' || renewed) this.resolve(component)
+    if (!renewed) return
+    this.beginRepaired(component, repair)
+    this.belief.restarted(component)
+    this.windows.repaired(component)
+  }
+
+  private beginRepaired(component: number, repair: RepairRow): void {
+    const belief = this.beliefs[component]!
+    const { weakPoint } = belief.component
+    if (repair.action === 'partial') {
+      const restored = repair.restored ?? weakPoint.restored
+      const life = this.life(component, belief.beginning.revision)
+      const start = (strands: typeof belief.central) => partialStarts(strands, restored, weakPoint.success)
+      const beginning = this.beginning(
+        'partial',
+        component,
+        this.reading(this.day),
+        belief.beginning.revision,
+      )
+      belief.begin(life, start(belief.central), start(belief.currentNodes()), beginning)
+      return
+    }
+    const temporary = repair.action === 'temporary'
+    const quickFix = weakPoint.revisions.find((r) => r.temporary)?.key ?? null
+    const revision = repair.revision ?? (temporary ? quickFix : null)
+    const life = this.life(component, revision)
+    const start = (which: 'central' | 'nodes') => renewedStarts(life[which], weakPoint.success)
+    const how = temporary ? 'temporary' : 'renewed'
+    const beginning = this.beginning(how, component, this.reading(this.day), revision)
+    belief.begin(life, start('central'), start('nodes'), beginning)
+    if (!temporary) belief.renewedAt = beginning.clock
+  }
+
+  // Changes
+
+  private change(change: ChangeRow, day: Day): void {
+    if (change.kind === 'owner' || change.kind === 'cluster') return
+    if (change.kind === 'gap-to') {
+      this.throughGap(day)
+      return
+    }
+    this.moveTo(day)
+    if (change.kind === 'gap-from') return
+    this.beliefs.forEach((_, component) => {
+      if (change.kind === 'engine-used') this.beginUnknown(component, this.usedEngineAge(change))
+      else this.beginOriginal(component, this.reading(day))
+      this.belief.restarted(component)
+      this.windows.repaired(component)
+      this.resolve(component)
+    })
+  }
+
+  private usedEngineAge(change: ChangeRow): ClockReading {
+    const { clock } = this.input
+    const distance = change.engineKm ?? clock.kmAt(change.on)
+    const perKm = distance / Math.max(clock.kmAt(change.on), 1)
+    return {
+      distance,
+      hours: clock.hoursAt(change.on) * perKm,
+      time: Math.max(change.on - this.input.watch.bornOn, 0) * perKm,
+    }
+  }
+
+  /** Records are missing: each life goes on as one that may have been renewed unseen. */
+  private throughGap(day: Day): void {
+    const from = this.reading(this.day)
+    const to = this.reading(day)
+    this.beliefs.forEach((belief, component) => {
+      const { weakPoint } = belief.component
+      const step = Math.max(to[weakPoint.clock] - from[weakPoint.clock], 0) * belief.duty
+      if (belief.failed || !(step > 0)) return
+      const start = (strands: typeof belief.central) => gapStarts(strands, step, weakPoint.success)
+      const life = this.life(component, belief.beginning.revision)
+      belief.begin(life, start(belief.central), start(belief.currentNodes()), {
+        ...belief.beginning,
+        how: 'unknown',
+      })
+      this.belief.restarted(component)
+    })
+    this.belief.skipTo(to)
+    this.day = day
+  }
+}

@@ -1,0 +1,86 @@
+/** How a life begins, as strands: original, renewed, after a partial repair, through a stretch without records. */
+import { developingRatio, type LifeTables } from '@/lib/model/life-table'
+import { advance, makeTransition, type StrandStart, type Strands } from '@/lib/model/strands'
+
+/** π: the chance that a renewed part is already developing; a part without warning cannot be. */
+export function startsDeveloping(tables: LifeTables, node: number, success: number): number {
+  return Number.isFinite(tables.failRate[node]!) ? 1 - success : 0
+}
+
+const everyNode = (
+  tables: LifeTables,
+  start: (node: number, weight: number) => StrandStart[],
+): StrandStart[] => Array.from(tables.weight).flatMap((weight, node) => start(node, weight))
+
+/** An original part: sound at age 0. */
+export function originalStarts(tables: LifeTables): StrandStart[] {
+  return everyNode(tables, (node, weight) => [{ node, age: 0, sound: weight, developing: 0 }])
+}
+
+/** A renewal or a temporary fix: age 0, developing with chance π. */
+export function renewedStarts(tables: LifeTables, success: number): StrandStart[] {
+  return everyNode(tables, (node, weight) => {
+    const pi = startsDeveloping(tables, node, success)
+    return [{ node, age: 0, sound: weight * (1 - pi), developing: weight * pi }]
+  })
+}
+
+/**
+ * A partial repair: every strand goes on at (1 − restored) of its age (virtual age, Kijima 1989), its state
+ * made anew; nodes get their first weights, for it is a new life.
+ */
+export function partialStarts(strands: Strands, restored: number, success: number): StrandStart[] {
+  const { tables, node, age, sound, developing } = strands
+  const mass = new Float64Array(tables.count)
+  for (let i = 0; i < node.length; i++) mass[node[i]!] = mass[node[i]!]! + sound[i]! + developing[i]!
+  return Array.from(node, (k, i) => {
+    const share = mass[k]! > 0 ? ((sound[i]! + developing[i]!) / mass[k]!) * tables.weight[k]! : 0
+    const pi = startsDeveloping(tables, k, success)
+    return { node: k, age: (1 - restored) * age[i]!, sound: share * (1 - pi), developing: share * pi }
+  })
+}
+
+/** Where in a gap an unrecorded renewal is put. */
+const RENEWED_AT = [1 / 6, 1 / 2, 5 / 6]
+
+/**
+ * Through a stretch without records: what would have failed in it was renewed somewhere in it, unseen.
+ * (A second renewal within the gap is left out.) No node gains or loses weight.
+ *
+ * @param step effective length of the stretch
+ */
+export function gapStarts(strands: Strands, step: number, success: number): StrandStart[] {
+  const moved: Strands = {
+    ...strands,
+    age: strands.age.slice(),
+    onset: strands.onset.slice(),
+    ratio: strands.ratio.slice(),
+  }
+  const transition = makeTransition(strands.node.length)
+  advance(moved, step, transition)
+  return Array.from(strands.node).flatMap((node, i) => {
+    const before = { sound: strands.sound[i]!, developing: strands.developing[i]! }
+    const sound = before.sound * transition.stay[i]!
+    const developing = before.developing * transition.keep[i]! + before.sound * transition.begin[i]!
+    const renewed = Math.max(before.sound + before.developing - sound - developing, 0)
+    return [
+      { node, age: moved.age[i]!, sound, developing },
+      ...RENEWED_AT.map((share) =>
+        renewedStrand(strands.tables, node, share * step, success, renewed / RENEWED_AT.length),
+      ),
+    ]
+  })
+}
+
+function renewedStrand(
+  tables: LifeTables,
+  node: number,
+  age: number,
+  success: number,
+  mass: number,
+): StrandStart {
+  const ratio = developingRatio(tables, node, Math.log(age))
+  const pi = startsDeveloping(tables, node, success) * Math.exp(-age * tables.failRate[node]! || 0)
+  const sound = ((1 - pi) * mass) / (1 + ratio)
+  return { node, age, sound, developing: mass - sound }
+}

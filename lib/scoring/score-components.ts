@@ -1,0 +1,85 @@
+/** From belief to numbers: chance with its band, belief that it is going, distance left. */
+import { failChanceByNode, medianRemaining, weightedQuantile } from '@/lib/model/outlook'
+import { sum } from '@/lib/model/strands'
+import type { VehicleClock } from '@/lib/records/vehicle-clock'
+import { type Horizon, usageNodes } from './ahead'
+import type { VehicleBelief } from './vehicle-belief'
+
+export interface ComponentChance {
+  pFail: number
+  /** 80 % band. */
+  pLow: number
+  pHigh: number
+}
+
+/** A vehicle's chances within one horizon: one a component, and that at least one of them fails. */
+export interface HorizonChances {
+  horizon: Horizon
+  components: ComponentChance[]
+  combined: number
+}
+
+const BAND = [0.1, 0.9] as const
+const CERTAIN: ComponentChance = { pFail: 1, pLow: 1, pHigh: 1 }
+
+/**
+ * Chances within a horizon if nothing is done.
+ *
+ * A component's chance is the mean over its parameter nodes and the usage nodes, its band their 10th and 90th
+ * percentile, widened where needed to hold the chance. Combined: independent components at each usage node,
+ * which they share.
+ */
+export function chancesWithin(belief: VehicleBelief, clock: VehicleClock, horizon: Horizon): HorizonChances {
+  const usage = usageNodes(clock, horizon)
+  const steps = usage.map((node) => belief.ageingAhead(node.ahead))
+  const spared = usage.map(() => 1)
+  const components = belief.beliefs.map((component, c) => {
+    if (component.failed) {
+      spared.fill(0)
+      return CERTAIN
+    }
+    const strands = component.currentNodes()
+    const count = strands.tables.count
+    const values = new Float64Array(count * usage.length)
+    const weights = new Float64Array(count * usage.length)
+    let pFail = 0
+    usage.forEach((node, u) => {
+      const mass = new Float64Array(count)
+      const failing = new Float64Array(count)
+      failChanceByNode(strands, steps[u]![c]!, mass, failing)
+      const chance = Math.min(sum(failing), 1)
+      pFail += node.weight * chance
+      spared[u] = spared[u]! * (1 - chance)
+      for (let k = 0; k < count; k++) {
+        values[u * count + k] = mass[k]! > 0 ? failing[k]! / mass[k]! : 0
+        weights[u * count + k] = mass[k]! * node.weight
+      }
+    })
+    const [low, high] = BAND.map((share) => weightedQuantile(values, weights, share))
+    return { pFail, pLow: Math.min(low!, pFail), pHigh: Math.max(high!, pFail) }
+  })
+  const combined = 1 - usage.reduce((a, node, u) => a + node.weight * spared[u]!, 0)
+  return { horizon, components, combined: Math.max(combined, 0) }
+}
+
+/** P(developing) over the nodes; 1 where it has failed. */
+export function chanceDeveloping(belief: VehicleBelief, component: number): number {
+  const { failed } = belief.beliefs[component]!
+  return failed ? 1 : Math.min(sum(belief.beliefs[component]!.currentNodes().developing), 1)
+}
+
+/**
+ * Median distance to failure at today's rate of use, km; null for a vehicle that stands (or a part that this
+ * one may not have).
+ */
+export function remainingKm(belief: VehicleBelief, clock: VehicleClock, component: number): number | null {
+  const { failed } = belief.beliefs[component]!
+  if (clock.standing) return null
+  if (failed) return 0
+  const step = medianRemaining(belief.beliefs[component]!.currentNodes())
+  const ahead = { distance: clock.ahead(1).km, hours: clock.ahead(1).hours, time: 1 }
+  const perDay =
+    belief.ageingAhead({ distance: ahead.distance * 90, hours: ahead.hours * 90, time: 90 })[component]! / 90
+  if (!(perDay > 0) || !Number.isFinite(step)) return null
+  return (step / perDay) * ahead.distance
+}

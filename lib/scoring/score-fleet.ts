@@ -1,0 +1,2 @@
+// A signpost while the house is being built.
+export * from '@/lib/decisions/score-fleet'

@@ -1,0 +1,94 @@
+/** Parts of unknown age: a vehicle that came in at x₀ without records carries a few weighted ages each. */
+import { developingRatio, type LifeTables } from '@/lib/model/life-table'
+import { ageAtoms, type RenewalGrid, renewalGrid } from '@/lib/model/renewal'
+import type { StrandStart } from '@/lib/model/strands'
+import type { WeakPoint } from '@/lib/records/library'
+
+/** How far the engine had come: in the component's clock, and the duty factor of its ageing. */
+export interface EngineAge {
+  age: number
+  duty: number
+}
+
+/** A weak point upstream: its strength, its life and its own effective age. */
+export interface Above {
+  strength: number
+  life: LifeTables
+  age: number
+}
+
+const AVERAGE_OVER = 16
+
+/**
+ * Strands of a part of unknown age at x₀: the original with S_F(x₀), renewed ones by the renewal equation,
+ * for every node of its own. Time before the watch counts the upstream's mean chance of developing.
+ */
+export function unknownStarts(
+  life: LifeTables,
+  weakPoint: WeakPoint,
+  engine: EngineAge,
+  above: readonly Above[],
+): StrandStart[] {
+  const extra = above.reduce((a, up) => a + (up.strength - 1) * meanDeveloping(up.life, up.age), 0)
+  const ageing = engine.duty * (1 + extra)
+  const x0 = engine.age * ageing
+  const starts: StrandStart[] = []
+  for (let node = 0; node < life.count; node++) {
+    const weight = life.weight[node]!
+    if (!(x0 > 0) || life.logScale[node] === Number.POSITIVE_INFINITY) {
+      starts.push({ node, age: Math.max(x0, 0), sound: weight, developing: 0 })
+      continue
+    }
+    const interval = weakPoint.renewEvery === null ? null : weakPoint.renewEvery * ageing
+    for (const atom of ageAtoms(gridOf(life, node, weakPoint.success, interval, x0), x0)) {
+      const mass = weight * atom.weight
+      starts.push({ node, age: atom.age, sound: mass * atom.sound, developing: mass * atom.developing })
+    }
+  }
+  return starts
+}
+
+/** Mean over ages up to `age` of P(developing | not failed). */
+function meanDeveloping(life: LifeTables, age: number): number {
+  let mean = 0
+  for (let node = 0; node < life.count; node++) {
+    for (let i = 0; i < AVERAGE_OVER; i++) {
+      const ratio = developingRatio(life, node, Math.log((age * (i + 0.5)) / AVERAGE_OVER))
+      mean += (life.weight[node]! * ratio) / (1 + ratio) / AVERAGE_OVER
+    }
+  }
+  return mean
+}
+
+interface SolvedGrid {
+  upTo: number
+  interval: number | null
+  grid: RenewalGrid
+}
+
+/** Solved once a node; again only where a vehicle comes from farther, or ages by another factor. */
+const solved = new WeakMap<LifeTables, Map<string, SolvedGrid>>()
+const ROOM = 1.5
+
+function gridOf(
+  life: LifeTables,
+  node: number,
+  success: number,
+  interval: number | null,
+  x0: number,
+): RenewalGrid {
+  const grids = solved.get(life) ?? new Map<string, SolvedGrid>()
+  solved.set(life, grids)
+  const key = `${node} ${interval}`
+  const known = grids.get(key)
+  if (known && known.upTo >= x0) return known.grid
+  const upTo = x0 * ROOM
+  const parameters = {
+    shape: life.shape[node]!,
+    scale: Math.exp(life.logScale[node]!),
+    pfMean: 1 / life.failRate[node]!,
+  }
+  const grid = renewalGrid(parameters, { startsDeveloping: 1 - success, renewEvery: interval, upTo })
+  grids.set(key, { upTo, interval, grid })
+  return grid
+}

@@ -1,0 +1,220 @@
+/**
+ * What is believed of one vehicle: a joint belief for each group of components that share signs, each
+ * component's own marginal and nodes beside it, and what defects upstream did to the ages below.
+ */
+import { type Found, JointBelief } from '@/lib/model/joint-belief'
+import { sum } from '@/lib/model/strands'
+import type { ComponentBelief } from './component-belief'
+import type { EnginePlan } from './engine-plan'
+import { Exposures } from './exposure'
+import type { Finding } from './looks'
+
+/** Readings of the three clocks at one moment. */
+export interface ClockReading {
+  distance: number
+  hours: number
+  time: number
+}
+
+/** A sighting's effect on one component, in log odds: what speaks for it. */
+export interface Testimony {
+  component: number
+  sign: number
+  day: number
+  logOdds: number
+}
+
+/** A step advances an age by at least this share of its plain length. */
+const LEAST_AGEING = 0.2
+/** Longest stretch moved at once where something lies upstream, as a share of its shortest mean warning. */
+const FINE_STEP = 0.5
+const MOST_STEPS = 60
+
+export class VehicleBelief {
+  private readonly joint: JointBelief[]
+  /** Index of a component within its group. */
+  private readonly place: Int32Array
+  readonly exposures: Exposures
+  private readonly extraBefore: Float64Array
+  readonly testimonies: Testimony[] = []
+  /** Findings to which the belief gave no mass. */
+  readonly contradictions: { component: number; day: number; found: Found }[] = []
+
+  constructor(
+    readonly plan: EnginePlan,
+    readonly beliefs: ComponentBelief[],
+    private clock: ClockReading,
+  ) {
+    this.place = new Int32Array(beliefs.length)
+    for (const group of plan.groups) {
+      group.forEach((component, i) => {
+        this.place[component] = i
+      })
+    }
+    this.joint = plan.groups.map((group) => new JointBelief(group.map((c) => beliefs[c]!.central)))
+    this.exposures = new Exposures(plan, beliefs)
+    this.extraBefore = new Float64Array(beliefs.length)
+  }
+
+  clockOf(component: number, reading: ClockReading = this.clock): number {
+    return reading[this.beliefs[component]!.component.weakPoint.clock]
+  }
+
+  /** The joint belief about the group that a component is in, and its index there. */
+  jointOf(component: number): { joint: JointBelief; index: number } {
+    return { joint: this.joint[this.plan.groupOf[component]!]!, index: this.place[component]! }
+  }
+
+  /** Everything moves on to a later moment, in finer steps where exposure upstream has to be followed. */
+  moveTo(reading: ClockReading): void {
+    const start = this.clock
+    const steps = this.exposures.any ? this.stepsTo(reading) : 1
+    for (let i = 1; i <= steps; i++) {
+      const share = i / steps
+      const between = (a: number, b: number) => (i === steps ? b : a + share * (b - a))
+      this.step({
+        distance: between(start.distance, reading.distance),
+        hours: between(start.hours, reading.hours),
+        time: between(start.time, reading.time),
+      })
+    }
+  }
+
+  /** The clocks move on without any ageing (it was done otherwise). */
+  skipTo(reading: ClockReading): void {
+    this.clock = reading
+  }
+
+  private stepsTo(reading: ClockReading): number {
+    let most = 1
+    this.beliefs.forEach((belief, c) => {
+      if (this.plan.linksFrom[c]!.length === 0) return
+      const step = (this.clockOf(c, reading) - this.clockOf(c)) * belief.duty
+      const failRate = belief.central.tables.failRate[0]!
+      if (Number.isFinite(failRate)) most = Math.max(most, Math.ceil((step * failRate) / FINE_STEP))
+    })
+    return Math.min(most, MOST_STEPS)
+  }
+
+  private step(reading: ClockReading): void {
+    const plain = (component: number) =>
+      Math.max(this.clockOf(component, reading) - this.clockOf(component), 0)
+    for (const component of this.plan.order) {
+      const belief = this.beliefs[component]!
+      const { transition, old, fresh } = belief.age(this.ageing(component, plain(component)))
+      const { joint, index } = this.jointOf(component)
+      joint.move(index, transition)
+      this.exposures.moved(component, old, fresh, plain)
+    }
+    this.clock = reading
+  }
+
+  /** Effective length of a step, after what lies upstream; what could not be taken back stays owed. */
+  private ageing(component: number, plain: number): number {
+    const belief = this.beliefs[component]!
+    const extra = this.exposures.extraAge(component)
+    const wanted = belief.duty * plain + extra - this.extraBefore[component]! - belief.debt
+    const step = Math.max(wanted, LEAST_AGEING * belief.duty * plain)
+    belief.debt = step - wanted
+    this.extraBefore[component] = extra
+    return step
+  }
+
+  /** Effective lengths, by component, of a stretch ahead over which nothing is done. */
+  ageingAhead(ahead: ClockReading): Float64Array {
+    const steps = new Float64Array(this.beliefs.length)
+    for (const component of this.plan.order) {
+      const belief = this.beliefs[component]!
+      const plain = ahead[belief.component.weakPoint.clock]
+      let step = belief.duty * plain
+      if (this.exposures.hasUpstream(component)) {
+        const then = this.exposures.extraAgeAhead(component, plain, (c) => this.soundAfter(c, steps[c]!))
+        const wanted = step + then - this.extraBefore[component]! - belief.debt
+        step = Math.max(wanted, LEAST_AGEING * step)
+      }
+      steps[component] = step
+    }
+    return steps
+  }
+
+  private soundAfter(component: number, step: number): number {
+    const { central, failed } = this.beliefs[component]!
+    if (failed) return 0
+    let sound = 0
+    for (let i = 0; i < central.node.length; i++) {
+      const k = central.node[i]!
+      const after = Math.exp(
+        central.tables.shape[k]! * (Math.log(central.age[i]! + step) - central.tables.logScale[k]!),
+      )
+      sound += central.sound[i]! * Math.exp(central.onset[i]! - after)
+    }
+    return sound
+  }
+
+  /** Tells the joint beliefs what a look found, then carries it to the marginals and nodes. */
+  look(findings: Finding[], day: number): void {
+    for (const { sign, seen, share } of findings) {
+      const placed = this.plan.signs[sign]!
+      if (placed.causes.length === 0) continue
+      const { joint } = this.jointOf(placed.causes[0]!.component)
+      const causes = placed.causes.map((c) => ({
+        component: this.place[c.component]!,
+        detect: c.detect * share,
+      }))
+      if (!seen) {
+        joint.absent(causes)
+        continue
+      }
+      const before = causes.map((c) => joint.developing(c.component))
+      joint.seen(causes, placed.leak)
+      placed.causes.forEach((cause, i) => {
+        const logOdds = logit(joint.developing(causes[i]!.component)) - logit(before[i]!)
+        this.testimonies.push({ component: cause.component, sign, day, logOdds })
+      })
+    }
+    this.correct(false)
+  }
+
+  /** A component was found in a state; the others of its group are acquitted or blamed. */
+  found(component: number, state: Found, day: number): void {
+    const belief = this.beliefs[component]!
+    const { joint, index } = this.jointOf(component)
+    const { central } = belief
+    const failRates = Float64Array.from(central.node, (k) => central.tables.failRate[k]!)
+    if (!joint.found(index, state, failRates)) this.contradictions.push({ component, day, found: state })
+    const sound = new Float64Array(central.node.length)
+    const developing = new Float64Array(central.node.length)
+    joint.marginal(index, sound, developing)
+    belief.take({ sound, developing })
+    belief.find(state)
+  }
+
+  /** The joint belief takes over a component's new life. */
+  restarted(component: number): void {
+    const { joint, index } = this.jointOf(component)
+    joint.restart(index, this.beliefs[component]!.central)
+    this.beliefs[component]!.debt = 0
+  }
+
+  /** Carries the joint beliefs to every component's marginal and nodes. */
+  correct(always: boolean): void {
+    this.beliefs.forEach((belief, component) => {
+      const { joint, index } = this.jointOf(component)
+      const size = belief.central.node.length
+      const sound = new Float64Array(size)
+      const developing = new Float64Array(size)
+      joint.marginal(index, sound, developing)
+      belief.correct({ sound, developing }, always)
+    })
+  }
+
+  /** P(developing or failed) of a component under the joint belief. */
+  developing(component: number): number {
+    return this.beliefs[component]!.failed ? 1 : sum(this.beliefs[component]!.central.developing)
+  }
+}
+
+function logit(p: number): number {
+  const inside = Math.min(Math.max(p, 1e-12), 1 - 1e-12)
+  return Math.log(inside / (1 - inside))
+}

@@ -1,0 +1,56 @@
+/** From when a vehicle's records speak, and whether the time before is known. */
+import type { VehicleClock } from '@/lib/records/vehicle-clock'
+import type { VehicleRecords } from '@/lib/records/vehicle-records'
+import type { Day } from '@/lib/units/dates'
+
+export interface Watch {
+  /** First day of the vehicle: at 0 km. Estimated from its distance and rate where no row says it. */
+  bornOn: Day
+  /** When the watch begins; null where it began when the vehicle was new. */
+  from: Day | null
+  /** Whether nothing is known of the time before. */
+  unknown: boolean
+}
+
+export function watchOf(records: VehicleRecords, clock: VehicleClock, asOf: Day): Watch {
+  const { vehicle } = records
+  const first = firstRecord(records) ?? asOf
+  const from = Math.min(watchedFrom(records, clock, first, asOf) ?? first, asOf)
+  const born = vehicle.inServiceOn ?? vehicle.builtOn ?? bornBefore(first, clock)
+  const unknown = vehicle.history === 'none'
+  const fromNew = !unknown && vehicle.watchedFromOn === null && vehicle.watchedFromKm === null
+  return { bornOn: Math.min(born, first, from), from: fromNew ? null : from, unknown }
+}
+
+function firstRecord(records: VehicleRecords): Day | null {
+  const days = [
+    records.readings[0]?.readOn,
+    records.codes[0]?.seenOn,
+    records.checks[0]?.checkedOn,
+    records.repairs[0]?.doneOn,
+    records.changes[0]?.on,
+  ].filter((day) => day !== undefined)
+  return days.length > 0 ? Math.min(...days) : null
+}
+
+/** A vehicle whose first day no row says: its distance at its own rate before its first record. */
+function bornBefore(first: Day, clock: VehicleClock): Day {
+  const km = clock.kmAt(first)
+  return first - (clock.standing ? 0 : Math.min(Math.round(clock.daysForKm(km)), MOST_DAYS))
+}
+
+/** Thirty years: an older engine's calendar age says no more. */
+const MOST_DAYS = 11_000
+
+function watchedFrom(records: VehicleRecords, clock: VehicleClock, first: Day, asOf: Day): Day | null {
+  const { watchedFromOn, watchedFromKm } = records.vehicle
+  if (watchedFromOn !== null || watchedFromKm === null) return watchedFromOn
+  let low = first
+  let high = asOf
+  while (low < high) {
+    const middle = Math.floor((low + high) / 2)
+    if (clock.kmAt(middle) >= watchedFromKm) high = middle
+    else low = middle + 1
+  }
+  return low
+}

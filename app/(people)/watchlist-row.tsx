@@ -3,13 +3,14 @@ import type { WatchlistRow as Row } from '@/lib/store/read/watchlist'
 import { AdviceMark } from '../ui/advice-mark'
 import { ChanceDot } from '../ui/chance-dot'
 import type { Formats } from '../ui/formats'
-import { NO_SUCH_ENGINE, NOT_COVERED, placeWords, STOP_ORDERS } from '../ui/words'
+import { COLUMNS, NO_SUCH_ENGINE, NOT_COVERED, placeWords, STOP_ORDERS, slotWords } from '../ui/words'
 import styles from './watchlist-table.module.css'
 
 type Props = { row: Row; formats: Formats }
+type RowProps = Props & { slotDays: number }
 
 /** One vehicle. Every number keeps its exact value in the page, as the store has it. */
-export function WatchlistRow({ row, formats }: Props) {
+export function WatchlistRow({ row, formats, slotDays }: RowProps) {
   const { standing, pFail, pLow, pHigh } = row
   return (
     <tr className={styles.row} data-standing={standing} data-unit={row.unit}>
@@ -31,15 +32,19 @@ export function WatchlistRow({ row, formats }: Props) {
         )}
       </td>
       <td data-column="speaks">{whatSpeaks(row, formats)}</td>
-      <td data-column="waiting">
+      <td data-column="waiting" data-label={`${COLUMNS.waiting.heading} ${slotWords(slotDays)}`}>
         <Waiting cost={row.costOfWaiting} formats={formats} />
       </td>
-      <td data-column="engine">{row.family}</td>
-      <td data-column="site">{row.site ?? row.customer}</td>
-      <td data-column="odometer">
+      <td data-column="engine" data-label={COLUMNS.engine.heading}>
+        {row.family}
+      </td>
+      <td data-column="site" data-label={COLUMNS.site.heading}>
+        {row.site ?? row.customer}
+      </td>
+      <td data-column="odometer" data-label={COLUMNS.odometer.heading}>
         <Odometer row={row} formats={formats} />
       </td>
-      <td data-column="scan">
+      <td data-column="scan" data-label={COLUMNS.scan.heading}>
         <LastScan row={row} formats={formats} />
       </td>
     </tr>
@@ -71,10 +76,15 @@ function whatSpeaks(row: Row, formats: Formats): ReactNode {
 function Waiting({ cost, formats }: { cost: number | null; formats: Formats }) {
   if (cost === null) return null
   return (
-    <data value={cost} className={cost > 0 ? styles.costs : styles.saves}>
-      {cost > 0 ? 'costs' : 'saves'} {formats.money(Math.abs(cost))}
+    <data value={cost} className={cost >= 0.5 ? styles.costs : styles.saves}>
+      {waitingWords(cost, formats)}
     </data>
   )
+}
+
+function waitingWords(cost: number, formats: Formats): string {
+  if (Math.abs(cost) < 0.5) return 'costs nothing'
+  return `${cost > 0 ? 'costs' : 'saves'} ${formats.money(Math.abs(cost))}`
 }
 
 function Odometer({ row: { odometerKm, odometerReadOn, odometerEstimated }, formats }: Props) {

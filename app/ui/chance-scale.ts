@@ -1,5 +1,5 @@
 /** The length of the one scale of every chance, in its own units. */
-export const SCALE_WIDTH = 150
+export const SCALE_WIDTH = 130
 
 /** Where a chance from 0 to 1 lies on the scale: the root spreads the rare ones out, and 1 stays at the end. */
 export function onScale(chance: number): number {
@@ -8,7 +8,7 @@ export function onScale(chance: number): number {
 
 /** The marks of the scale, with the words that stand at them. */
 export const SCALE_MARKS = [
-  { chance: 0.01, label: '1/100' },
+  { chance: 0, label: '0' },
   { chance: 0.05, label: '1/20' },
   { chance: 0.2, label: '1/5' },
   { chance: 0.5, label: '1/2' },

@@ -72,13 +72,17 @@ async function scoreOutdated(
 /** Stops once, however many signals come: a terminal sends its own to every process, and npm sends them on. */
 function stopOnSignal(stop: () => Promise<void>): void {
   let stopping = false
-  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const)
-    process.on(signal, async () => {
-      if (stopping) return
-      stopping = true
-      await stop().catch(fail)
-      process.exit(0)
-    })
+  const stopOnce = async () => {
+    if (stopping) return
+    stopping = true
+    await stop().catch(fail)
+    process.exit(0)
+  }
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, stopOnce)
+
+  // npm hands its signal to a shell that dies of it without passing it on; then we have another parent.
+  const parent = process.ppid
+  if (process.env.npm_lifecycle_event) setInterval(() => process.ppid !== parent && stopOnce(), 500).unref()
 }
 
 function fail(error: unknown): never {

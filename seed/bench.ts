@@ -64,8 +64,10 @@ export class Bench {
   }
 
   /** Opened, looked at, closed again. */
-  inspect(component: Component, day: number, km: number): void {
-    this.write([component], day, km, 'sign', { action: 'inspect', parts_cost: null })
+  inspect(parts: Component[], day: number, km: number): void {
+    this.write(parts, day, km, 'sign', { action: 'inspect', parts_cost: null })
+    const [first] = parts
+    if (first) this.senses.forget(first.weakPoint.key)
   }
 
   private fixQuickly(

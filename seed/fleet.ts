@@ -139,7 +139,7 @@ function makeVehicle(unit: string, model: Model, random: Random): Vehicle {
     kmPerHour: KM_PER_HOUR[duty] * Math.exp(0.12 * random.normal()),
     hoursFrom: truck && random.chance(0.65) ? -random.whole(300, 2190) : null,
     serviceEveryKm: model.serviceEveryKm,
-    lateness: random.chance(0.05) ? random.between(1.2, 1.6) : random.between(0.9, 1.02),
+    lateness: random.chance(0.03) ? random.between(1.2, 1.6) : random.between(0.88, 0.98),
     attention: random.between(0.04, 0.16),
     temper: Math.exp(0.12 * random.normal()),
     ...makeMisfortune(past, random),

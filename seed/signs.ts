@@ -11,7 +11,7 @@ export type LookKind = 'scan' | 'lamp' | 'visual' | 'road' | 'measure'
 
 type Slot = Showing & { shows: boolean; until: number }
 
-/** What shows at one look holds for about a month; then the weather, load and luck have changed. */
+/** What does not show at one look will not for about a month; nor does what shows go away, save for a code. */
 const HOLDS_DAYS = 28
 
 export type Senses = {
@@ -19,6 +19,8 @@ export type Senses = {
   look(kind: LookKind, day: number): Showing[]
   /** After a repair: what it could have caused is looked at afresh. */
   forget(weakPoint: string): void
+  /** A code stays in the control unit until somebody clears it. */
+  clearCodes(): void
 }
 
 /**
@@ -41,7 +43,8 @@ export function makeSenses(family: FamilyEntry, components: readonly Component[]
       const seen: Showing[] = []
       for (const slot of slots) {
         if (!isFoundBy(slot.sign, kind)) continue
-        if (day >= slot.until) {
+        const stored = slot.shows && slot.sign.kind === 'code'
+        if (!stored && day >= slot.until) {
           slot.shows = shows(slot)
           slot.until = day + HOLDS_DAYS
         }
@@ -50,11 +53,18 @@ export function makeSenses(family: FamilyEntry, components: readonly Component[]
       return seen
     },
     forget(weakPoint) {
-      for (const slot of slots) {
-        if (slot.causes.some(({ component }) => component.weakPoint.key === weakPoint))
-          slot.until = Number.NEGATIVE_INFINITY
-      }
+      wipe(slots.filter((slot) => slot.causes.some(({ component }) => component.weakPoint.key === weakPoint)))
     },
+    clearCodes() {
+      wipe(slots.filter((slot) => slot.sign.kind === 'code'))
+    },
+  }
+}
+
+function wipe(slots: readonly Slot[]): void {
+  for (const slot of slots) {
+    slot.shows = false
+    slot.until = Number.NEGATIVE_INFINITY
   }
 }
 

@@ -18,11 +18,12 @@ const OTHER_WORK = [
 
 const OTHER_VISITS_PER_WEEK = 1.6 / 52
 
-type Visit = { day: number; km: number; service: boolean; failed: Component[]; heard: boolean }
+type Visit = { day: number; km: number; service: boolean; failed: Component[]; told: Showing[] }
 
 /** The habits of the workshop with one vehicle: when it comes in, what is looked at, what is blamed. */
 export class Workshop {
   private bookedFor: number | null = null
+  private told: Showing[] = []
   private nextServiceKm: number
   private nextServiceDay: number
   private readonly triesBySign = new Map<string, number>()
@@ -41,10 +42,11 @@ export class Workshop {
   /** Somebody has seen or heard something: at once if it must not be driven, else when there is a slot. */
   hearOf(showings: readonly Showing[], day: number): void {
     if (showings.length === 0) return
+    this.told.push(...showings)
     const urgent = showings.some(
       (s) => s.sign.stop || s.causes.some((c) => c.component.weakPoint.severity === 'stop'),
     )
-    const slot = urgent ? day : day + this.random.whole(3, 21)
+    const slot = urgent ? day : day + this.random.whole(2, 10)
     this.bookedFor = Math.min(this.bookedFor ?? slot, slot)
   }
 
@@ -55,7 +57,7 @@ export class Workshop {
     const other = this.random.chance(OTHER_VISITS_PER_WEEK)
     if (!service && !booked && !other && failed.length === 0) return
     if (other) writeOtherWork(this.scribe, day, km, this.random)
-    this.visit({ day, km, service, failed, heard: booked })
+    this.visit({ day, km, service, failed, told: this.told })
     if (!service) return
     this.nextServiceKm = km + this.vehicle.serviceEveryKm * this.random.between(0.9, 1.1)
     this.nextServiceDay = day + this.random.whole(330, 400)
@@ -64,19 +66,18 @@ export class Workshop {
   private visit(visit: Visit): void {
     const { day, km } = visit
     this.bookedFor = null
+    this.told = []
     const seen = this.lookAround(visit)
     for (const component of visit.failed) this.bench.mend(component, day, km, 'failure')
     const done = new Set(visit.failed.map((c) => c.weakPoint.key))
     const put = seen.filter((showing) => !this.deal(showing, visit, done))
     if (visit.service) this.scheduled(day, km, done)
-    if (put.length > 0) {
-      this.bookedFor = day + this.random.whole(7, 28)
-      return
-    }
-    if (seen.some((s) => s.sign.kind === 'code') || visit.failed.length > 0) this.closeUp(day, km)
+    if (put.length > 0) this.bookedFor = day + this.random.whole(5, 18)
+    else if (seen.some((s) => s.sign.kind === 'code') || visit.failed.length > 0) this.closeUp(day, km)
   }
 
-  private lookAround({ day, km, service, heard }: Visit): Showing[] {
+  /** Reads, looks and drives; what a driver has told of counts as seen, whether it shows today or not. */
+  private lookAround({ day, km, service, told }: Visit): Showing[] {
     const seen: Showing[] = []
     const look = (kind: 'visual' | 'road') => {
       const found = this.senses.look(kind, day)
@@ -86,14 +87,17 @@ export class Workshop {
     const codes = this.senses.look('scan', day)
     this.scribe.scan(day, km, codes)
     seen.push(...codes)
-    if (service || this.random.chance(0.4)) look('visual')
-    if (heard && this.random.chance(0.5)) look('road')
-    return seen
+    const leaks = told.some((s) => s.sign.kind === 'visual')
+    if (service || leaks || this.random.chance(0.4)) look('visual')
+    if (told.some((s) => s.sign.kind === 'road')) look('road')
+    return [...new Set([...seen, ...told])]
   }
 
-  /** Codes are cleared after the work; now and then somebody reads again after a short drive. */
+  /** Codes are cleared after the work; some are read again after a short drive, most again weeks later. */
   private closeUp(day: number, km: number): void {
     this.scribe.clearCodes(day, km)
+    this.senses.clearCodes()
+    if (this.random.chance(0.6)) this.bookedFor = day + this.random.whole(20, 40)
     if (day < 0 && this.random.chance(0.35)) {
       const triedKm = km + this.random.between(8, 70)
       this.scribe.scan(day + 1, triedKm, this.senses.look('scan', day + 1))
@@ -109,17 +113,22 @@ export class Workshop {
     const suspects = showing.causes.map((cause) => cause.component)
     if (suspects.some((c) => done.has(c.weakPoint.key))) return true
     const grave = suspects.some((c) => c.weakPoint.severity === 'stop')
-    if (!grave && this.random.chance(0.12)) return false
+    if (!grave && this.random.chance(0.06)) return false
     const text = signText(showing)
     const tries = this.triesBySign.get(text) ?? 0
     this.triesBySign.set(text, tries + 1)
     const guilty = suspects.filter(isDeveloping)
     const blamed =
-      guilty.length > 0 && this.random.chance(tries > 0 || grave ? 0.9 : 0.6)
+      guilty.length > 0 && this.random.chance(tries > 0 || grave ? 0.95 : 0.7)
         ? this.prove(guilty, day, km)
         : this.cheapest(suspects)
     done.add(blamed.weakPoint.key)
-    if (guilty.length === 0 && (grave || this.random.chance(0.6))) this.bench.inspect(blamed, day, km)
+    if (guilty.length === 0 && (grave || this.random.chance(0.6)))
+      this.bench.inspect(
+        suspects.filter((c) => c.weakPoint === blamed.weakPoint),
+        day,
+        km,
+      )
     else this.bench.mend(blamed, day, km, 'sign')
     return true
   }

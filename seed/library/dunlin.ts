@@ -113,7 +113,6 @@ export const DUNLIN: FamilyEntry = {
       warning: 12000,
       confidence: 'hunch',
       severity: 'soon',
-      harm: true,
       variants: { bypass: { lifeFactor: 1.4, confidence: 'hunch' } },
       cost: { parts: 290, hours: 3.5, sharedHours: 0.8, failureExtra: 420, daysOff: 2 },
       access: 'egr',

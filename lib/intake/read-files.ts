@@ -81,19 +81,19 @@ export function readFiles(files: ReadonlyMap<string, Uint8Array>, library: Libra
   return { records, rejected, warnings }
 }
 
-/** A file of the folder: its columns, which of them is the day of a row, and whether a unit stands in it once. */
+/** A file of the folder: its columns, and whether a unit stands in it once. */
 interface FileKind<Schema extends z.ZodObject> {
   file: string
   schema: Schema
-  day: string | null
+  oncePerUnit?: boolean
 }
 
-const VEHICLES = { file: 'vehicles.csv', schema: vehicleColumns, day: null }
-const READINGS = { file: 'readings.csv', schema: readingColumns, day: 'readOn' }
-const CODES = { file: 'codes.csv', schema: codeColumns, day: 'seenOn' }
-const CHECKS = { file: 'checks.csv', schema: checkColumns, day: 'checkedOn' }
-const REPAIRS = { file: 'repairs.csv', schema: repairColumns, day: 'doneOn' }
-const CHANGES = { file: 'changes.csv', schema: changeColumns, day: 'on' }
+const VEHICLES = { file: 'vehicles.csv', schema: vehicleColumns, oncePerUnit: true }
+const READINGS = { file: 'readings.csv', schema: readingColumns }
+const CODES = { file: 'codes.csv', schema: codeColumns }
+const CHECKS = { file: 'checks.csv', schema: checkColumns }
+const REPAIRS = { file: 'repairs.csv', schema: repairColumns }
+const CHANGES = { file: 'changes.csv', schema: changeColumns }
 
 /** Where the files come from and where what is found goes. */
 interface Desk {
@@ -106,19 +106,19 @@ interface Desk {
 /** The rows of one file that go in. */
 function takeIn<Schema extends z.ZodObject, Row extends Kept>(
   { files, today, rejected, warnings }: Desk,
-  { file, schema, day }: FileKind<Schema>,
+  { file, schema, oncePerUnit = false }: FileKind<Schema>,
   check: (row: ReadRow<Schema>) => Checked<Row>,
 ): Row[] {
   const bytes = files.get(file)
   if (!bytes) return []
   const dates = pastDates(schema)
-  const accepted = new AcceptedRows<Row>((row) => (day === null ? 0 : Number(Reflect.get(row, day))))
+  const accepted = new AcceptedRows<Row>()
   const take = (read: ReadRow<Schema>): Fault | null => {
     const checked = check(read)
     if (!checked.ok) return checked.fault
     const { row } = checked
     const fault =
-      afterToday(row, dates, today) ?? (day === null && accepted.conflicts(row) ? secondRow(row) : null)
+      afterToday(row, dates, today) ?? (oncePerUnit ? secondRow(row, accepted.otherOf(row)) : null)
     if (fault === null) accepted.add(row)
     return fault
   }
@@ -159,10 +159,8 @@ function afterToday(row: object, dates: { column: string; field: string }[], tod
   return null
 }
 
-const secondRow = ({ unit }: Kept): Fault => ({
-  column: 'unit',
-  reason: `a second row for "${unit}" in one file; the first went in`,
-})
+const secondRow = ({ unit }: Kept, other: Kept | null): Fault | null =>
+  other && { column: 'unit', reason: `a second row for "${unit}"; the one on line ${other.line} went in` }
 
 function settingsFrom(
   files: ReadonlyMap<string, Uint8Array>,

@@ -156,9 +156,7 @@ describe('rows that stand twice', () => {
       'vehicles.csv': 'unit,family,site\nV1,plover-22,north\nV1,plover-22,south\nV1,plover-22,north\n',
     })
     expect(intake.records.vehicles.map(({ site }) => site)).toEqual(['north'])
-    expect(reasons(intake)).toEqual([
-      'vehicles.csv:3 unit: a second row for "V1" in one file; the first went in',
-    ])
+    expect(reasons(intake)).toEqual(['vehicles.csv:3 unit: a second row for "V1"; the one on line 2 went in'])
   })
 })
 

@@ -1,3 +1,5 @@
+import { contentHash } from './content-hash'
+
 /** A row as far as keeping it apart from its doubles goes. */
 export interface Kept {
   unit: string
@@ -5,39 +7,40 @@ export interface Kept {
   line: number
 }
 
-/**
- * The rows of one file that go in: exact duplicates once, and of rows with the same `ref` the last. Rows are compared
- * in full only within a unit and a day.
- */
+/** The rows of one file that go in: exact duplicates once, and of rows with the same `ref` the last. */
 export class AcceptedRows<Row extends Kept> {
   private duplicates = 0
   private readonly rows: Row[] = []
-  private readonly byUnit = new Map<string, Map<number, Row[]>>()
-  private readonly byRef = new Map<string, Row>()
   private readonly superseded = new Set<Row>()
-
-  /** @param dayOf the day of a row; the same for all where a unit stands in the file once. */
-  constructor(private readonly dayOf: (row: Row) => number) {}
+  private readonly lastOfUnit = new Map<string, Row>()
+  private readonly byRef = new Map<string, Row>()
+  /** By hash of the content; where two contents share one, the second lies at the next free number. */
+  private readonly byContent = new Map<number, Row>()
 
   /** Takes a row in: a duplicate is counted and dropped, and a row with a known `ref` takes the other's place. */
   add(row: Row): void {
-    const beside = this.beside(row)
-    if (beside.some((other) => isSame(other, row))) {
-      this.duplicates++
-      return
+    let place = contentHash(row)
+    for (let other = this.byContent.get(place); other; other = this.byContent.get(place)) {
+      if (!this.superseded.has(other) && isSame(other, row)) {
+        this.duplicates++
+        return
+      }
+      place = (place + 1) | 0
     }
-    const earlier = row.ref === null ? undefined : this.byRef.get(row.ref)
-    if (earlier) this.supersede(earlier)
-    if (row.ref !== null) this.byRef.set(row.ref, row)
+    this.byContent.set(place, row)
+    this.lastOfUnit.set(row.unit, row)
     this.rows.push(row)
-    beside.push(row)
+    if (row.ref === null) return
+    const earlier = this.byRef.get(row.ref)
+    if (earlier) this.superseded.add(earlier)
+    this.byRef.set(row.ref, row)
   }
 
-  /** Whether the row would stand beside another of its unit and day, neither its duplicate nor superseding it. */
-  conflicts(row: Row): boolean {
-    return this.beside(row).some(
-      (other) => !isSame(other, row) && (row.ref === null || other.ref !== row.ref),
-    )
+  /** The last row of the same unit, where this one neither repeats nor supersedes it. */
+  otherOf(row: Row): Row | null {
+    const other = this.lastOfUnit.get(row.unit)
+    if (!other || this.superseded.has(other) || isSame(other, row)) return null
+    return row.ref !== null && row.ref === other.ref ? null : other
   }
 
   /** In file order. */
@@ -53,22 +56,7 @@ export class AcceptedRows<Row extends Kept> {
     if (size > 0) said.push(`${size} rows were superseded by later rows with the same ref`)
     return said
   }
-
-  private beside(row: Row): Row[] {
-    const days = this.byUnit.get(row.unit) ?? new Map<number, Row[]>()
-    this.byUnit.set(row.unit, days)
-    const day = this.dayOf(row)
-    const rows = days.get(day) ?? []
-    days.set(day, rows)
-    return rows
-  }
-
-  private supersede(row: Row): void {
-    this.superseded.add(row)
-    const beside = this.beside(row)
-    beside.splice(beside.indexOf(row), 1)
-  }
 }
 
-const isSame = (a: Kept, b: Kept): boolean => contentOf(a) === contentOf(b)
-const contentOf = (row: Kept): string => JSON.stringify({ ...row, line: 0 })
+const isSame = (a: Kept, b: Kept): boolean =>
+  JSON.stringify({ ...a, line: 0 }) === JSON.stringify({ ...b, line: 0 })

@@ -10,7 +10,7 @@ export type Because = NonNullable<RepairLine['because']>
 
 const PARTS_STORE = ['Fellside Parts', 'Own store']
 
-const EXCHANGE_ABOVE = 1900
+const EXCHANGE_ABOVE = 1000
 
 export const hasFailed = ({ life }: Component): boolean => life.age >= life.failAge
 

@@ -136,15 +136,18 @@ const ENDINGS: Ending[] = [
  * @throws where no vehicle fits: the simulation was changed and the endings must be looked at again.
  */
 export function writeEndings(fleet: readonly Vehicle[], books: readonly Logbook[]): string[] {
-  const taken = new Set<Vehicle>()
+  const taken: Vehicle[] = []
+  const pairs = fleet.map((vehicle, i) => ({ vehicle, book: books[i]! }))
+  const knownFromNew = pairs.filter(({ vehicle }) => vehicle.origin === 'new')
   for (const ending of ENDINGS) {
-    const at = fleet.findIndex((vehicle, i) => !taken.has(vehicle) && fits(ending, vehicle, books[i]!))
-    const vehicle = fleet[at]
-    if (!vehicle) throw new Error(`no quiet ${ending.family} for an ending of ${ending.quietDays} days`)
-    taken.add(vehicle)
-    writeEnding(ending, vehicle, books[at]!)
+    const free = ({ vehicle, book }: (typeof pairs)[number]) =>
+      !taken.includes(vehicle) && fits(ending, vehicle, book)
+    const chosen = knownFromNew.find(free) ?? pairs.find(free)
+    if (!chosen) throw new Error(`no quiet ${ending.family} for an ending of ${ending.quietDays} days`)
+    taken.push(chosen.vehicle)
+    writeEnding(ending, chosen.vehicle, chosen.book)
   }
-  return [...taken].map((vehicle) => vehicle.unit)
+  return taken.map((vehicle) => vehicle.unit)
 }
 
 function fits(ending: Ending, vehicle: Vehicle, book: Logbook): boolean {

@@ -17,6 +17,8 @@ const HOLDS_DAYS = 28
 export type Senses = {
   /** Every sign that shows to this kind of look today. */
   look(kind: LookKind, day: number): Showing[]
+  /** Whether the engine has a proper test for any of these parts. */
+  hasTestFor(components: readonly Component[]): boolean
   /** After a repair: what it could have caused is looked at afresh. */
   forget(weakPoint: string): void
   /** A code stays in the control unit until somebody clears it. */
@@ -52,6 +54,10 @@ export function makeSenses(family: FamilyEntry, components: readonly Component[]
       }
       return seen
     },
+    hasTestFor: (suspects) =>
+      slots.some(
+        (slot) => slot.sign.kind === 'measure' && slot.causes.some((c) => suspects.includes(c.component)),
+      ),
     forget(weakPoint) {
       wipe(slots.filter((slot) => slot.causes.some(({ component }) => component.weakPoint.key === weakPoint)))
     },

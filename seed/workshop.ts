@@ -97,7 +97,7 @@ export class Workshop {
   private closeUp(day: number, km: number): void {
     this.scribe.clearCodes(day, km)
     this.senses.clearCodes()
-    if (this.random.chance(0.6)) this.bookedFor = day + this.random.whole(20, 40)
+    if (this.random.chance(0.85)) this.bookedFor = day + this.random.whole(20, 40)
     if (day < 0 && this.random.chance(0.35)) {
       const triedKm = km + this.random.between(8, 70)
       this.scribe.scan(day + 1, triedKm, this.senses.look('scan', day + 1))
@@ -117,33 +117,23 @@ export class Workshop {
     const text = signText(showing)
     const tries = this.triesBySign.get(text) ?? 0
     this.triesBySign.set(text, tries + 1)
-    const guilty = suspects.filter(isDeveloping)
-    const blamed =
-      guilty.length > 0 && this.random.chance(tries > 0 || grave ? 0.95 : 0.7)
-        ? this.prove(guilty, day, km)
-        : this.cheapest(suspects)
+    const blamed = this.blame(suspects, tries, grave, day, km)
     done.add(blamed.weakPoint.key)
-    if (guilty.length === 0 && (grave || this.random.chance(0.6)))
-      this.bench.inspect(
-        suspects.filter((c) => c.weakPoint === blamed.weakPoint),
-        day,
-        km,
-      )
+    const falseAlarm = !suspects.some(isDeveloping)
+    const alike = suspects.filter((c) => c.weakPoint === blamed.weakPoint)
+    if (falseAlarm && (grave || this.random.chance(0.6))) this.bench.inspect(alike, day, km)
     else this.bench.mend(blamed, day, km, 'sign')
     return true
   }
 
-  /** A proper test before the part is ordered, where the engine has one for it. */
-  private prove(guilty: Component[], day: number, km: number): Component {
-    const blamed = guilty.find(hasFailed) ?? this.random.pick(guilty)
-    const found = this.senses.look('measure', day)
-    const bears = found.some((s) => s.causes.some((c) => c.component === blamed))
-    if (bears) this.scribe.check('measure', day, km, found.map(signText))
-    return blamed
-  }
-
-  private cheapest(suspects: Component[]): Component {
-    return suspects.reduce((a, b) => (b.weakPoint.cost.parts < a.weakPoint.cost.parts ? b : a))
+  private blame(suspects: Component[], tries: number, grave: boolean, day: number, km: number): Component {
+    const careful = tries > 0 || grave
+    if (this.senses.hasTestFor(suspects) && (careful || this.random.chance(0.4))) {
+      this.scribe.check('measure', day, km, this.senses.look('measure', day).map(signText))
+    }
+    const guilty = suspects.filter(isDeveloping)
+    if (guilty.length === 0 || !this.random.chance(careful ? 0.95 : 0.7)) return cheapest(suspects)
+    return guilty.find(hasFailed) ?? this.random.pick(guilty)
   }
 
   private scheduled(day: number, km: number, done: Set<string>): void {
@@ -157,6 +147,9 @@ export class Workshop {
     }
   }
 }
+
+const cheapest = (suspects: Component[]): Component =>
+  suspects.reduce((a, b) => (b.weakPoint.cost.parts < a.weakPoint.cost.parts ? b : a))
 
 export function writeOtherWork(scribe: Scribe, day: number, km: number, random: Random): void {
   scribe.repair(day, km, {

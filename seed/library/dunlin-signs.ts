@@ -11,7 +11,7 @@ export const DUNLIN_SIGNS: SignEntry[] = [
     lamp: true,
     leak: 0.0004,
     how: 'Read codes and the smooth-running correction at idle, warm.',
-    causes: [{ weakPoint: 'injector', detect: 0.5 }],
+    causes: [{ weakPoint: 'injector', detect: 0.65 }],
   },
   {
     key: 'glow-circuit',

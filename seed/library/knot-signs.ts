@@ -11,7 +11,7 @@ export const KNOT_SIGNS: SignEntry[] = [
     lamp: true,
     leak: 0.0005,
     how: 'Read the control unit; a cut-out test finds the weak cylinder.',
-    causes: [{ weakPoint: 'injector', detect: 0.45 }],
+    causes: [{ weakPoint: 'injector', detect: 0.6 }],
   },
   {
     key: 'coolant-hot',

@@ -12,10 +12,10 @@ export const PLOVER_SIGNS: SignEntry[] = [
     leak: 0.0004,
     how: 'Read the control unit with the engine warm; note the cylinder and the load at which it was set.',
     causes: [
-      { weakPoint: 'spark-plug', detect: 0.45 },
+      { weakPoint: 'spark-plug', detect: 0.5 },
       { weakPoint: 'ignition-coil', detect: 0.7 },
-      { weakPoint: 'injector', detect: 0.4 },
-      { weakPoint: 'inlet-deposits', detect: 0.07 },
+      { weakPoint: 'injector', detect: 0.55 },
+      { weakPoint: 'inlet-deposits', detect: 0.1 },
     ],
   },
   {

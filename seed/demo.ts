@@ -55,7 +55,7 @@ export function makeDemo({ today }: { today: Day }): Demo {
 
 function settingsJson(): string {
   const { currency, locale, timeZone } = ORGANISATION
-  return `${JSON.stringify({ currency, locale, timeZone, distance: 'km' }, null, 2)}\n`
+  return `${JSON.stringify({ currency, locale, timeZone, distance: 'km', watchLimit: 0.12 }, null, 2)}\n`
 }
 
 function vehicleLine(vehicle: Vehicle): VehicleLine {

@@ -57,6 +57,9 @@ export function readFiles(files: ReadonlyMap<string, Uint8Array>, library: Libra
   const desk: Desk = { files, today, rejected, warnings }
 
   const vehicles = takeIn(desk, VEHICLES, (row) => checkVehicle(row, families.get(row.family) ?? null))
+  // Without vehicles every other row would be rejected, one by one, for the same reason.
+  const unreadable = rejected.find(({ line }) => line === FIRST_LINE)
+  if (unreadable) throw new IntakeRefusal(`vehicles.csv: ${unreadable.reason}`)
   for (const { unit, family } of vehicles) units.set(unit, families.get(family) ?? null)
   warnings.push(...vehicles.flatMap((vehicle) => vehicleNotices(vehicle, families)))
 
@@ -94,6 +97,9 @@ const CODES = { file: 'codes.csv', schema: codeColumns }
 const CHECKS = { file: 'checks.csv', schema: checkColumns }
 const REPAIRS = { file: 'repairs.csv', schema: repairColumns }
 const CHANGES = { file: 'changes.csv', schema: changeColumns }
+
+/** Only a file as a whole is rejected as its first line. */
+const FIRST_LINE = 1
 
 /** Where the files come from and where what is found goes. */
 interface Desk {

@@ -1,7 +1,7 @@
 import { mkdir, readdir, rm, writeFile } from 'node:fs/promises'
 import path from 'node:path'
+import { csvLine } from './csv-line'
 import type { RejectedRow } from './findings'
-import { csvLine } from './inner/csv'
 
 const FOLDER = 'rejected'
 

@@ -8,7 +8,7 @@ import { z } from 'zod'
 
 const key = z.string().regex(/^[^\s@#?]+$/, 'expected a key without spaces, @, # or ?')
 const code = z.string().regex(/^[0-9A-Z:#]+$/, 'expected a trouble code like P0302, P030# or 651:5')
-const words = z.string().min(1).nullable().default(null)
+const words = z.string().nullable().default(null)
 const share = z.number().min(0).max(1)
 const amount = z.number().min(0).max(1e9)
 const count = z.int().min(1).max(99)

@@ -15,7 +15,7 @@ describe('a file that cannot be read is one clear line, and the others go in', (
   const utf16 = Buffer.from(`\uFEFF${READINGS}`, 'utf16le')
   const nothing = 'nothing of it was taken in'
   test.each<[string, string | Uint8Array, string]>([
-    ['an empty file', '', `the file is empty, and needs a first line with its columns; ${nothing}`],
+    ['a byte order mark alone', '\uFEFF', `the file needs a first line with its columns; ${nothing}`],
     [
       'a picture',
       png,
@@ -76,6 +76,10 @@ describe('nothing is taken in, with one clear line,', () => {
     expect(refusal({ 'settings.json': '{"currency":"EUR"}' }, { ...exampleLibrary(), currency: 'GBP' })).toBe(
       "settings.json: the currency is EUR, but the library's prices are in GBP; prices are not converted",
     ))
+  test('when vehicles.csv cannot be read', () =>
+    expect(refusal({ 'vehicles.csv': 'number,engine\n1,plover-22\n' })).toBe(
+      'vehicles.csv: the file has no column unit, family; its first line holds "number", "engine"; nothing of it was taken in',
+    ))
   test('when the settings are no JSON', () =>
     expect(refusal({ 'settings.json': '{currency: EUR}' })).toMatch(/^settings\.json: is no JSON in UTF-8/))
   test('when a setting is wrong', () => {
@@ -112,7 +116,7 @@ describe('whatever bytes stand in a file, its rows go in or are rejected with a 
 
   test('with no header of ours', () =>
     fc.assert(
-      fc.property(file, fc.uint8Array({ maxLength: 200 }), (name, bytes) => {
+      fc.property(file, fc.uint8Array({ minLength: 1, maxLength: 200 }), (name, bytes) => {
         const intake = takeIn({ [name]: bytes })
         expect(intake.rejected).toHaveLength(1)
         expect(explained(intake)).toBe(true)
@@ -173,4 +177,10 @@ test('a line of a million cells is one rejected row', () => {
   ])
   expect(intake.records.readings).toHaveLength(2)
   expect(intake.rejected[0]?.row.length).toBe(100_000)
+})
+
+test('a file without a byte is a file without rows, and told', () => {
+  const { rejected, warnings } = takeIn({ 'changes.csv': '' })
+  expect(rejected).toEqual([])
+  expect(warnings).toEqual([{ file: 'changes.csv', line: null, message: 'is empty' }])
 })

@@ -1,7 +1,8 @@
 import { parse } from 'csv-parse/sync'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { csvLine, csvRows, separatorOf } from '@/lib/intake/inner/csv'
+import { csvLine } from '@/lib/intake/csv-line'
+import { csvRows, separatorOf } from '@/lib/intake/inner/csv'
 
 const cellsOf = (text: string, separator = ',') => [...csvRows(text, separator)].map(({ cells }) => cells)
 const linesOf = (text: string) => [...csvRows(text, ',')].map(({ line, lines }) => [line, lines])

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { csvLine } from '@/lib/intake/inner/csv'
+import { csvLine } from '@/lib/intake/csv-line'
 import { formatDay, parseDay } from '@/lib/units/dates'
 import { kmFromMiles } from '@/lib/units/distances'
 import { reasons, TODAY, takeIn } from './folder'
@@ -144,7 +144,7 @@ describe('rows that stand twice', () => {
     })
     expect(intake.records.readings.map(({ line }) => line)).toEqual([2, 4])
     expect(intake.warnings).toEqual([
-      { file: 'readings.csv', line: null, message: '1 exact duplicates were counted once' },
+      { file: 'readings.csv', line: null, message: 'exact duplicates, counted once: 1' },
     ])
   })
   test('of rows with the same ref the last counts', () =>

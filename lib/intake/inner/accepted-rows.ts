@@ -51,9 +51,9 @@ export class AcceptedRows<Row extends Kept> {
   /** What was not simply added, in words. */
   notices(): string[] {
     const said: string[] = []
-    if (this.duplicates > 0) said.push(`${this.duplicates} exact duplicates were counted once`)
+    if (this.duplicates > 0) said.push(`exact duplicates, counted once: ${this.duplicates}`)
     const { size } = this.superseded
-    if (size > 0) said.push(`${size} rows were superseded by later rows with the same ref`)
+    if (size > 0) said.push(`rows superseded by a later one with the same ref: ${size}`)
     return said
   }
 }

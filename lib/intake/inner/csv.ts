@@ -90,14 +90,3 @@ export function separatorOf(header: string): string {
   const count = (separator: string) => bare.split(separator).length
   return [',', ';', '\t'].reduce((best, each) => (count(each) > count(best) ? each : best))
 }
-
-const NEEDS_QUOTES = /[",;\t\r\n]|^\s|\s$/
-
-/** One row as RFC 4180 writes it, line break included; null is an empty cell. */
-export function csvLine(cells: readonly (string | number | null)[]): string {
-  const written = cells.map((cell) => {
-    const text = cell === null ? '' : String(cell)
-    return NEEDS_QUOTES.test(text) ? `"${text.replaceAll('"', '""')}"` : text
-  })
-  return `${written.join(',')}\r\n`
-}

@@ -25,6 +25,10 @@ const LONGEST_SHOWN = 100_000
  * rejected as its first line.
  */
 export function readTable<Schema extends z.ZodObject>({ file, bytes }: Table, taker: Taker<Schema>): void {
+  if (bytes.length === 0) {
+    taker.notice({ file, line: null, message: 'is empty' })
+    return
+  }
   const refusal = readRows({ file, bytes }, taker)
   if (refusal === null) return
   const reason = `the file ${refusal.reason}; nothing of it was taken in`
@@ -42,7 +46,7 @@ function readRows<Schema extends z.ZodObject>(
   const [firstLine = ''] = text.split('\n', 1)
   const rows = csvRows(text, separatorOf(firstLine))
   const first = rows.next()
-  if (first.done) return { reason: 'is empty, and needs a first line with its columns', row: '' }
+  if (first.done) return { reason: 'needs a first line with its columns', row: '' }
   const header = headerOf(first.value, taker.schema)
   if (!header.ok) return { reason: header.reason, row: text.slice(first.value.start, first.value.end) }
   for (const message of header.near) taker.notice({ file, line: 1, message })

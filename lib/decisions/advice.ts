@@ -1,5 +1,4 @@
 /** From chances and costs to a cost of waiting and one word of advice a component. */
-import { sum } from '@/lib/model/strands'
 import type { WeakPoint } from '@/lib/records/library'
 import type { Settings } from '@/lib/records/settings'
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
@@ -10,7 +9,7 @@ import type { ComponentChance } from '@/lib/scoring/score-components'
 import { type JobCost, jobCost, type LongRunRates, type Prices } from './costs'
 import { renewalAge, statedIntervalRate } from './intervals'
 import { type Stake, worthOfLooking } from './look-worth'
-import { leastLoss, leaveUntil, lossOfLeaving, MOMENTS } from './waiting'
+import { type Leaving, leastLoss, leaveUntil, lossOfLeaving, MOMENTS } from './waiting'
 
 export type Advice = 'stop' | 'book' | 'check' | 'watch' | 'fine'
 
@@ -80,7 +79,10 @@ function isDue(vehicle: FollowedVehicle, component: number): boolean {
   return renewEvery !== null && renewalAge(vehicle.belief, component) >= renewEvery
 }
 
-/** Each component left alone: the curves that the cost of waiting and the looks read. */
+/**
+ * Each component left alone. The cost of waiting one slot is the mean over the nodes; the farther curve, which
+ * only looks read, is at the central parameters, as the hypotheses are that weigh a look's outcomes.
+ */
 function waitingOf(input: AdviceInput): Waiting[] {
   const { vehicle, clock, prices } = input
   const { belief } = vehicle
@@ -90,16 +92,19 @@ function waitingOf(input: AdviceInput): Waiting[] {
   return belief.beliefs.map((state, component) => {
     const { weakPoint } = state.component
     const cost = jobCost(weakPoint, prices)
-    const strands = state.currentNodes()
-    const moments = steps.map((step) => step[component]!)
-    const leaving = leaveUntil(strands, state.failed ? [0] : moments)
+    const moments = state.failed ? [0] : steps.map((step) => step[component]!)
+    const slot = leaveUntil(state.currentNodes(), moments.slice(0, 1))
     const rate = rateOf(input, weakPoint, component)
+    let leaving: Leaving | null = null
     return {
       component,
       cost,
-      costOfWaiting: lossOfLeaving(leaving, 0, cost, rate),
-      failsInSlot: leaving.failsSound[0]! + leaving.failsDeveloping[0]!,
-      loss: (lambda) => leastLoss(leaving, cost, rate, lambda),
+      costOfWaiting: lossOfLeaving(slot, 0, cost, rate),
+      failsInSlot: slot.failsSound[0]! + slot.failsDeveloping[0]!,
+      loss: (lambda) => {
+        leaving ??= leaveUntil(state.central, moments)
+        return leastLoss(leaving, cost, rate, lambda)
+      },
     }
   })
 }
@@ -189,7 +194,7 @@ function stakesOf(
 
 /** Expected saving if the component's state were known: the bound on every look at it. */
 function perfectWorth(vehicle: FollowedVehicle, stake: Waiting): number {
-  const p = sum(vehicle.belief.beliefs[stake.component]!.currentNodes().developing)
+  const p = vehicle.belief.developing(stake.component)
   const known = p * Math.min(0, stake.loss(1e9)) + (1 - p) * Math.min(0, stake.loss(0))
   return Math.max(Math.min(0, stake.loss(1)) - known, 0)
 }

@@ -2,6 +2,7 @@
  * P(developing after a step, not failed | sound before it), where a difference of table values would have no
  * digits: short steps, and parts so old that hardly a sound one exists.
  */
+import { SIX, THREE } from './gauss-legendre'
 import type { LifeTables } from './life-table'
 
 /** (1 − e^(−y))/y for y ≥ 0. */
@@ -12,18 +13,10 @@ export function beginAtConstantHazard(onsets: number, decay: number): number {
   return onsets * Math.exp(-Math.min(onsets, decay)) * decayMean(Math.abs(decay - onsets))
 }
 
-/** Gauss–Legendre on [0, 1], six points. */
-const GL_X = [
-  0.033765242898424, 0.1693953067668678, 0.3806904069584016, 0.6193095930415985, 0.8306046932331322,
-  0.966234757101576,
-]
-const GL_W = [
-  0.0856622461895852, 0.1803807865240693, 0.2339569672863455, 0.2339569672863455, 0.1803807865240693,
-  0.0856622461895852,
-]
-const PANEL = 2.5
+const SHORT_SPAN = 0.5
+const PANEL = 4
 /** What begins after so many onsets have been spent is nothing. */
-const SPENT = 30
+const SPENT = 16
 
 /**
  * The integral over the onsets y spent since the step began: ∫ e^(−y)·e^(−(a₂ − u(y))/δ) dy with
@@ -40,15 +33,16 @@ export function beginByOnsets(
   onsets: number,
 ): number {
   const span = Math.min(onsets, SPENT)
+  const { x, w } = span < SHORT_SPAN ? THREE : SIX
   const panels = Math.max(Math.ceil(span / PANEL), 1)
   const width = span / panels
   const failRate = tables.failRate[node]!
   let integral = 0
   for (let panel = 0; panel < panels; panel++) {
-    for (let i = 0; i < GL_X.length; i++) {
-      const y = (panel + GL_X[i]!) * width
+    for (let i = 0; i < x.length; i++) {
+      const y = (panel + x[i]!) * width
       const begun = Math.exp(tables.logScale[node]! + Math.log(before + y) / tables.shape[node]!)
-      integral += GL_W[i]! * width * Math.exp(-y - Math.max(age - begun, 0) * failRate)
+      integral += w[i]! * width * Math.exp(-y - Math.max(age - begun, 0) * failRate)
     }
   }
   return integral

@@ -79,6 +79,7 @@ export class JointBelief {
       for (const cause of causes) {
         const fired = this.firing(rest, cause)
         if (fired) split.push(fired)
+        own(rest, cause.component)
         quench(rest, cause)
         if (!(rest.weight > 0)) break
       }
@@ -175,7 +176,9 @@ export class JointBelief {
 
   private reduce(): void {
     if (this.hypotheses.length === 1) return
-    const distinct = mergeEqual(this.hypotheses.filter((h) => h.weight > 0)).sort((a, b) => b.weight - a.weight)
+    const distinct = mergeEqual(this.hypotheses.filter((h) => h.weight > 0)).sort(
+      (a, b) => b.weight - a.weight,
+    )
     this.hypotheses =
       distinct.length > this.limit
         ? [...distinct.slice(0, this.limit - 1), mean(distinct.slice(this.limit - 1))]
@@ -224,6 +227,12 @@ function share(h: Hypothesis): Hypothesis {
   return { weight: h.weight, sound: h.sound.slice(), developing: h.developing.slice() }
 }
 
+/** Stops sharing one component's masses. */
+function own(h: Hypothesis, component: number): void {
+  h.sound[component] = h.sound[component]!.slice()
+  h.developing[component] = h.developing[component]!.slice()
+}
+
 function scale(h: Hypothesis, component: number, factor: number): void {
   const s = h.sound[component]!
   const d = h.developing[component]!
@@ -233,13 +242,13 @@ function scale(h: Hypothesis, component: number, factor: number): void {
   }
 }
 
-/** The cause did not show the sign: its developing mass shrinks to 1 − detect. New masses, for they may be shared. */
+/** The cause did not show the sign: its developing mass shrinks to 1 − detect. */
 function quench(h: Hypothesis, { component, detect }: Cause): void {
-  const left = 1 - detect * sum(h.developing[component]!)
+  const d = h.developing[component]!
+  const left = 1 - detect * sum(d)
   h.weight *= left
-  const factor = left > 0 ? 1 / left : 0
-  h.developing[component] = h.developing[component]!.map((d) => d * (1 - detect) * factor)
-  h.sound[component] = h.sound[component]!.map((s) => s * factor)
+  for (let i = 0; i < d.length; i++) d[i] = d[i]! * (1 - detect)
+  if (left > 0) scale(h, component, 1 / left)
 }
 
 function massFound(h: Hypothesis, component: number, state: Found, failRates: Float64Array): number {

@@ -6,10 +6,13 @@
  * line, and read back by cubic Hermite interpolation. S_U itself needs no table: log S_U(a) = −exp(β·z).
  */
 
+import { SIX, THREE } from './gauss-legendre'
+
 const Z_LOW = -9
 const Z_HIGH = Math.log(20)
-const STEPS = 480
+const STEPS = 360
 const Z_STEP = (Z_HIGH - Z_LOW) / STEPS
+const STEPS_PER_UNIT = 1 / Z_STEP
 
 /** Parameters of one node; `pfMean` is the mean P–F interval δ (0: fails without warning). */
 export interface LifeParameters {
@@ -34,16 +37,8 @@ export interface LifeTables {
 /** Whether the part gives warning, and exists at all in this variant. */
 const hasWarning = ({ pfMean, scale }: LifeParameters) => pfMean > 0 && Number.isFinite(scale)
 
-/** Gauss–Legendre on [0, 1], six points. */
-const GL_X = [
-  0.033765242898424, 0.1693953067668678, 0.3806904069584016, 0.6193095930415985, 0.8306046932331322,
-  0.966234757101576,
-]
-const GL_W = [
-  0.0856622461895852, 0.1803807865240693, 0.2339569672863455, 0.2339569672863455, 0.1803807865240693,
-  0.0856622461895852,
-]
-
+/** Up to this span, in units of δ, three points hold e^(−v) to 1e-9. */
+const SHORT_SPAN = 0.2
 /** Longest panel, in units of δ, over which six points hold e^(−v) to 1e-9. */
 const PANEL = 2.5
 /** What onset contributed longer than so many δ ago has failed. */
@@ -57,14 +52,15 @@ function onsetOverSound(a1: number, a2: number, shape: number, logScale: number,
   const x2 = Math.exp(shape * (Math.log(a2) - logScale))
   const span = Math.min((a2 - a1) / pfMean, MEMORY)
   const panels = Math.ceil(span / PANEL)
+  const rule = span < SHORT_SPAN ? THREE : SIX
   const width = span / panels
   let sum = 0
   for (let panel = 0; panel < panels; panel++) {
-    for (let i = 0; i < 6; i++) {
-      const v = (panel + GL_X[i]!) * width
+    for (let i = 0; i < rule.x.length; i++) {
+      const v = (panel + rule.x[i]!) * width
       const u = a2 - pfMean * v
       const x = Math.exp(shape * (Math.log(u) - logScale))
-      sum += GL_W[i]! * width * ((shape * x) / u) * Math.exp(Math.min(x2 - x, 600) - v)
+      sum += rule.w[i]! * width * ((shape * x) / u) * Math.exp(Math.min(x2 - x, 600) - v)
     }
   }
   return sum * pfMean
@@ -151,27 +147,27 @@ export function cumulativeOnset(tables: LifeTables, node: number, logAge: number
 
 /** log r = log(D/S_U) at a given log age, from the table; before its first age by the line it begins with. */
 export function logDevelopingRatio(tables: LifeTables, node: number, logAge: number): number {
+  const { logRatio, slope } = tables
   const z = logAge - tables.logScale[node]!
-  const position = (z - Z_LOW) / Z_STEP
+  const position = (z - Z_LOW) * STEPS_PER_UNIT
   const row = node * (STEPS + 1)
   if (!(position > 0)) {
-    const first = tables.logRatio[row]!
+    const first = logRatio[row]!
     if (first === Number.NEGATIVE_INFINITY) return first
     // No more develop than ever began: r ≤ x there.
-    return Math.min(first + position * tables.slope[row]!, tables.shape[node]! * z)
+    return Math.min(first + position * slope[row]!, tables.shape[node]! * z)
   }
-  if (position >= STEPS) return tables.logRatio[row + STEPS]!
-  const j = Math.floor(position)
-  const t = position - j
+  if (position >= STEPS) return logRatio[row + STEPS]!
+  const j = position | 0
   const at = row + j
-  const v0 = tables.logRatio[at]!
+  const v0 = logRatio[at]!
   if (v0 === Number.NEGATIVE_INFINITY) return v0
-  const v1 = tables.logRatio[at + 1]!
-  const s = 1 - t
-  return (
-    (v0 * (1 + 2 * t) + tables.slope[at]! * t) * s * s +
-    (v1 * (1 + 2 * s) - tables.slope[at + 1]! * s) * t * t
-  )
+  const t = position - j
+  const rise = logRatio[at + 1]! - v0
+  const bend0 = slope[at]! - rise
+  const bend1 = slope[at + 1]! - rise
+  // Cubic Hermite: the chord, bent by how the slopes at both ends differ from it.
+  return v0 + t * (rise + (1 - t) * (bend0 * (1 - t) - bend1 * t))
 }
 
 /** r itself; Infinity where it is too large for a number. */

@@ -84,30 +84,33 @@ export function failChanceByNode(
   }
 }
 
-const RELATIVE_GOAL = 1e-7
+const RELATIVE_GOAL = 1e-6
 const FARTHEST = 1e9
+const WIDEN = 2
 
 /**
  * The step within which the life fails with chance one half, in effective clock units; Infinity where it
- * never gets there. Found by regula falsi (Illinois) on the logarithm of the survival.
+ * never gets there. Bracketed from the typical scale, then regula falsi (Illinois) on the logarithm of the
+ * survival.
  */
 export function medianRemaining(strands: Strands): number {
   const excess = (step: number) => Math.LN2 + Math.log1p(-Math.min(failChance(strands, step), 1 - 1e-300))
   let low = 0
   let atLow = Math.LN2
-  let high = 1000
+  let high = typicalStep(strands)
   let atHigh = excess(high)
   while (atHigh > 0) {
     if (high > FARTHEST) return Number.POSITIVE_INFINITY
     low = high
     atLow = atHigh
-    high *= 3
+    high *= WIDEN
     atHigh = excess(high)
   }
   for (let i = 0; i < 100 && high - low > RELATIVE_GOAL * high; i++) {
-    let middle = high - (atHigh * (high - low)) / (atHigh - atLow)
-    if (!(middle > low && middle < high)) middle = (low + high) / 2
+    const between = high - (atHigh * (high - low)) / (atHigh - atLow)
+    const middle = between > low && between < high ? between : (low + high) / 2
     const at = excess(middle)
+    if (Math.abs(at) < RELATIVE_GOAL) return middle
     if (at > 0) {
       low = middle
       atLow = at
@@ -117,9 +120,20 @@ export function medianRemaining(strands: Strands): number {
       atHigh = at
       atLow /= 2
     }
-    if (at === 0) return middle
   }
   return (low + high) / 2
+}
+
+/** What is left of the scale of the heaviest strand, or its δ: somewhere near the median. */
+function typicalStep({ tables, node, age, sound, developing }: Strands): number {
+  let heaviest = 0
+  const mass = (i: number) => sound[i]! + developing[i]!
+  for (let i = 1; i < node.length; i++) if (mass(i) > mass(heaviest)) heaviest = i
+  const k = node[heaviest]!
+  const scale = Math.exp(tables.logScale[k]!)
+  const pfMean = 1 / tables.failRate[k]!
+  const left = Number.isFinite(scale) ? scale - age[heaviest]! : 0
+  return Math.max(left, pfMean, scale < Number.POSITIVE_INFINITY ? scale / 10 : 1000)
 }
 
 /**

@@ -35,9 +35,11 @@ export interface Transition {
 }
 
 /** Relative step (β·Δ/a) below which the onset hazard is taken as constant: no difference of table values. */
-const SHORT_STEP = 0.01
+const SHORT_STEP = 0.001
+/** The same where most that are not failed are developing already: the onsets to come weigh little. */
+const OLD_SHORT_STEP = 0.05
 /** Above this ratio the difference of table values has no digits left. */
-export const OLD_RATIO = 3
+export const OLD_RATIO = 0.7
 /** Larger ratios are multiplied by what stays sound in logarithms. */
 const LARGE = 1e100
 
@@ -59,6 +61,25 @@ export function makeStrands(tables: LifeTables, starts: readonly StrandStart[]):
   return strands
 }
 
+/** The strands that are worth following. */
+export function selectStrands(strands: Strands, keep: (i: number) => boolean): Strands {
+  const chosen = (_: number, i: number) => keep(i)
+  return {
+    tables: strands.tables,
+    node: strands.node.filter(chosen),
+    age: strands.age.filter(chosen),
+    sound: strands.sound.filter(chosen),
+    developing: strands.developing.filter(chosen),
+    onset: strands.onset.filter(chosen),
+    ratio: strands.ratio.filter(chosen),
+  }
+}
+
+/** A life that begins as another did: the masses are its own. */
+export function copyStrands(strands: Strands): Strands {
+  return selectStrands(strands, () => true)
+}
+
 export function makeTransition(size: number): Transition {
   return { stay: new Float64Array(size), begin: new Float64Array(size), keep: new Float64Array(size) }
 }
@@ -71,42 +92,64 @@ export function makeTransition(size: number): Transition {
  * @param step in effective clock units, 0 or more
  */
 export function advance(strands: Strands, step: number, out: Transition): void {
+  if (!(step > 0)) {
+    out.stay.fill(1)
+    out.keep.fill(1)
+    out.begin.fill(0)
+    return
+  }
   const { tables, node, age, onset, ratio } = strands
+  const { shape, logScale, failRate } = tables
+  // Neighbouring strands mostly share their age and their δ: logarithm and exponential are taken once.
+  let next = Number.NaN
+  let logAge = 0
+  let rate = Number.NaN
+  let decay = 0
+  let keep = 0
   for (let i = 0; i < node.length; i++) {
-    if (!(step > 0)) {
-      out.stay[i] = 1
-      out.keep[i] = 1
-      out.begin[i] = 0
-      continue
-    }
     const k = node[i]!
+    if (age[i]! + step !== next) {
+      next = age[i]! + step
+      logAge = Math.log(next)
+    }
+    if (failRate[k]! !== rate) {
+      rate = failRate[k]!
+      decay = step * rate
+      keep = Math.exp(-decay)
+    }
     const before = onset[i]!
-    const ratioBefore = ratio[i]!
-    const next = age[i]! + step
-    const logAge = Math.log(next)
-    const after = cumulativeOnset(tables, k, logAge)
-    const decay = step * tables.failRate[k]!
+    const after = Math.exp(shape[k]! * (logAge - logScale[k]!))
     const stay = Math.exp(before - after)
-    const keep = Math.exp(-decay)
     age[i] = next
     onset[i] = after
     out.stay[i] = stay
     out.keep[i] = keep
-    if (decay === Number.POSITIVE_INFINITY) {
+    if (rate === Number.POSITIVE_INFINITY) {
       out.begin[i] = 0
       continue
     }
+    const ratioBefore = ratio[i]!
     const logRatio = logDevelopingRatio(tables, k, logAge)
     const ratioAfter = Math.exp(logRatio)
     ratio[i] = ratioAfter
-    if (ratioBefore > OLD_RATIO) out.begin[i] = beginByOnsets(tables, k, next, before, after - before)
-    else if (tables.shape[k]! * step < SHORT_STEP * next)
+    const turn = shape[k]! * step
+    if (turn < SHORT_STEP * next || (ratioBefore > OLD_RATIO && turn < OLD_SHORT_STEP * next))
       out.begin[i] = beginAtConstantHazard(after - before, decay)
+    else if (ratioBefore > OLD_RATIO) out.begin[i] = beginByOnsets(tables, k, next, before, after - before)
     else {
       const begun = ratioAfter < LARGE ? stay * ratioAfter : Math.exp(logRatio + before - after)
       out.begin[i] = Math.min(Math.max(begun - ratioBefore * keep, 0), 1 - stay)
     }
   }
+}
+
+/** What a transition would leave alive. */
+export function aliveAfter(t: Transition, sound: Float64Array, developing: Float64Array): number {
+  let alive = 0
+  for (let i = 0; i < sound.length; i++) {
+    alive += sound[i]! * (t.stay[i]! + t.begin[i]!) + developing[i]! * t.keep[i]!
+  }
+  return alive
 }
 
 /** Applies a transition to masses in place and returns what is still alive. */

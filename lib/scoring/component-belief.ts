@@ -6,12 +6,14 @@ import type { Found } from '@/lib/model/joint-belief'
 import type { LifeTables } from '@/lib/model/life-table'
 import {
   advance,
+  aliveAfter,
   applyTransition,
   makeStrands,
   makeTransition,
   normalise,
   type StrandStart,
   type Strands,
+  selectStrands,
   sum,
   type Transition,
 } from '@/lib/model/strands'
@@ -28,8 +30,16 @@ export interface LifeBeginning {
   revision: string | null
 }
 
+/** Strands of less mass are left out when a life begins. */
+const NO_MASS = 1e-7
+/** Strands are left out together, when so few are worth keeping. */
+const PRUNE_BELOW = 0.85
+const matters = ({ sound, developing }: StrandStart): boolean => sound + developing > NO_MASS
+
 /** Corrections of less than this (in log odds) wait for the next: the marginal keeps what it has. */
 const NEGLIGIBLE_LOG_ODDS = 1e-3
+/** … or of less than this in the chance of developing. */
+const NEGLIGIBLE_SHIFT = 1e-5
 
 export class ComponentBelief {
   /** The component's own marginal at central parameters; its masses sum to 1. */
@@ -41,10 +51,14 @@ export class ComponentBelief {
   beginning!: LifeBeginning
   /** Recorded as failed and not yet renewed. */
   failed = false
+  /** Whether the watch has begun: before it, what was survived must not weigh the nodes. */
+  settled = false
   /** Clock at the last lasting renewal: a temporary fix does not reset the interval. */
   renewedAt: number | null = null
   /** Ageing that was taken back but not yet lived through: ages never fall. */
   debt = 0
+  /** Room for what the joint belief answers about this component. */
+  asked!: { sound: Float64Array; developing: Float64Array }
   private transition!: Transition
   private scratch!: Transition
 
@@ -62,11 +76,15 @@ export class ComponentBelief {
   ): void {
     this.tables = life.nodes
     this.central = makeStrands(life.central, centralStarts)
-    this.nodes = makeStrands(life.nodes, nodeStarts)
+    this.nodes = makeStrands(life.nodes, nodeStarts.filter(matters))
     normalise(this.central.sound, this.central.developing)
     normalise(this.nodes.sound, this.nodes.developing)
     this.transition = makeTransition(centralStarts.length)
-    this.scratch = makeTransition(nodeStarts.length)
+    this.scratch = makeTransition(this.nodes.node.length)
+    this.asked = {
+      sound: new Float64Array(centralStarts.length),
+      developing: new Float64Array(centralStarts.length),
+    }
     this.behind = 0
     this.failed = false
     this.beginning = beginning
@@ -114,7 +132,10 @@ export class ComponentBelief {
     const lambda =
       sum(joint.developing) / sum(joint.sound) / (sum(this.central.developing) / sum(this.central.sound))
     const usable = lambda > 0 && Number.isFinite(lambda)
-    if (usable && !always && Math.abs(Math.log(lambda)) < NEGLIGIBLE_LOG_ODDS) return
+    if (usable && !always) {
+      const shift = Math.abs(sum(joint.developing) - sum(this.central.developing))
+      if (shift < NEGLIGIBLE_SHIFT || Math.abs(Math.log(lambda)) < NEGLIGIBLE_LOG_ODDS) return
+    }
     this.take(joint)
     if (!usable) return
     const { developing, sound } = this.currentNodes()
@@ -147,16 +168,25 @@ export class ComponentBelief {
     if (this.behind > 0) {
       const { nodes, scratch } = this
       advance(nodes, this.behind, scratch)
-      const before = { sound: nodes.sound.slice(), developing: nodes.developing.slice() }
-      applyTransition(scratch, nodes.sound, nodes.developing)
-      if (!normalise(nodes.sound, nodes.developing)) {
-        // No node can have come this far: the ages are right, the belief stays what it was.
-        nodes.sound.set(before.sound)
-        nodes.developing.set(before.developing)
+      // Where no node can have come this far, the ages are right and the belief stays what it was.
+      if (aliveAfter(scratch, nodes.sound, nodes.developing) > 0) {
+        applyTransition(scratch, nodes.sound, nodes.developing)
+        normalise(nodes.sound, nodes.developing)
+        if (this.settled) this.prune()
       }
       this.behind = 0
     }
     return this.nodes
+  }
+
+  /** Leaves out the strands that have no mass left, once they are many. */
+  private prune(): void {
+    const { nodes } = this
+    let kept = 0
+    for (let i = 0; i < nodes.node.length; i++) if (nodes.sound[i]! + nodes.developing[i]! > NO_MASS) kept++
+    if (kept > PRUNE_BELOW * nodes.node.length) return
+    this.nodes = selectStrands(nodes, (i) => nodes.sound[i]! + nodes.developing[i]! > NO_MASS)
+    this.scratch = makeTransition(kept)
   }
 
   /** Gives every node its first weight again: what came before the watch tells nothing of the parameters. */

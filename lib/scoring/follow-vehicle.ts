@@ -1,5 +1,6 @@
 /** One vehicle followed from its first day to the as-of date: what is believed of each component then. */
 import type { Found } from '@/lib/model/joint-belief'
+import type { StrandStart } from '@/lib/model/strands'
 import type { ChangeRow, RepairRow } from '@/lib/records/rows'
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
 import type { VehicleRecords } from '@/lib/records/vehicle-records'
@@ -42,6 +43,10 @@ export interface FollowInput {
   asOf: Day
 }
 
+/** Ages that a part of unknown history may have: at the central parameters, and at each of the nodes. */
+const CENTRAL_AGES = 8
+const NODE_AGES = 5
+
 export function followVehicle(input: FollowInput): FollowedVehicle {
   const follower = new Follower(input)
   return follower.run()
@@ -60,6 +65,8 @@ class Follower {
   }
   private day: Day
   private index = 0
+  /** Strands of unknown history by weak point, at the moment for which they were last asked. */
+  private readonly unknown = new Map<string, { central: StrandStart[]; nodes: StrandStart[] }>()
 
   constructor(private readonly input: FollowInput) {
     const { plan, records, watch, clock, asOf } = input
@@ -73,6 +80,12 @@ class Follower {
       else this.beginOriginal(component, start)
     })
     this.belief = new VehicleBelief(plan, this.beliefs, start)
+    if (watch.from === null) this.settle()
+  }
+
+  /** From now on what is survived weighs the nodes, so that nodes without weight need not be followed. */
+  private settle(): void {
+    for (const belief of this.beliefs) belief.settled = true
   }
 
   run(): FollowedVehicle {
@@ -139,19 +152,32 @@ class Follower {
 
   /** @param age how far and long the engine had run by then */
   private beginUnknown(component: number, age: ClockReading): void {
+    const { weakPoint } = this.input.plan.components[component]!
+    const starts = this.unknown.get(weakPoint.key) ?? this.unknownStartsOf(component, age)
+    // Positions of one weak point begin alike.
+    this.unknown.set(weakPoint.key, starts)
+    const beginning = this.beginning('unknown', component, { ...age, time: this.day }, null)
+    this.beliefs[component]!.begin(this.life(component, null), starts.central, starts.nodes, beginning)
+    this.beliefs[component]!.renewedAt = null
+  }
+
+  private unknownStartsOf(
+    component: number,
+    age: ClockReading,
+  ): { central: StrandStart[]; nodes: StrandStart[] } {
     const { plan } = this.input
     const { weakPoint } = plan.components[component]!
     const life = this.life(component, null)
-    const x0 = { age: age[weakPoint.clock], duty: this.beliefs[component]!.duty }
+    const engine = { age: age[weakPoint.clock], duty: this.beliefs[component]!.duty }
     const above = plan.linksTo[component]!.map((link) => ({
       strength: link.strength,
       life: this.life(link.from, null).central,
       age: age[plan.components[link.from]!.weakPoint.clock] * this.beliefs[link.from]!.duty,
     }))
-    const central = unknownStarts(life.central, weakPoint, x0, above)
-    const beginning = this.beginning('unknown', component, { ...age, time: this.day }, null)
-    this.beliefs[component]!.begin(life, central, unknownStarts(life.nodes, weakPoint, x0, above), beginning)
-    this.beliefs[component]!.renewedAt = null
+    return {
+      central: unknownStarts(life.central, weakPoint, engine, above, CENTRAL_AGES),
+      nodes: unknownStarts(life.nodes, weakPoint, engine, above, NODE_AGES),
+    }
   }
 
   /**
@@ -161,12 +187,15 @@ class Follower {
   private watchBegins(day: Day): void {
     this.moveTo(day)
     const age = this.ageReading(this.reading(day))
+    this.unknown.clear()
     this.beliefs.forEach((belief, component) => {
       if (belief.beginning.how === 'unknown') {
+        if (belief.beginning.day === day) return
         this.beginUnknown(component, age)
         this.belief.restarted(component)
       } else belief.forgetWeights()
     })
+    this.settle()
   }
 
   // Looks
@@ -269,6 +298,7 @@ class Follower {
     }
     this.moveTo(day)
     if (change.kind === 'gap-from') return
+    this.unknown.clear()
     this.beliefs.forEach((_, component) => {
       if (change.kind === 'engine-used') this.beginUnknown(component, this.usedEngineAge(change))
       else this.beginOriginal(component, this.reading(day))

@@ -22,12 +22,15 @@ const AVERAGE_OVER = 16
 /**
  * Strands of a part of unknown age at x₀: the original with S_F(x₀), renewed ones by the renewal equation,
  * for every node of its own. Time before the watch counts the upstream's mean chance of developing.
+ *
+ * @param atMost ages a node
  */
 export function unknownStarts(
   life: LifeTables,
   weakPoint: WeakPoint,
   engine: EngineAge,
   above: readonly Above[],
+  atMost: number,
 ): StrandStart[] {
   const extra = above.reduce((a, up) => a + (up.strength - 1) * meanDeveloping(up.life, up.age), 0)
   const ageing = engine.duty * (1 + extra)
@@ -40,7 +43,7 @@ export function unknownStarts(
       continue
     }
     const interval = weakPoint.renewEvery === null ? null : weakPoint.renewEvery * ageing
-    for (const atom of ageAtoms(gridOf(life, node, weakPoint.success, interval, x0), x0)) {
+    for (const atom of ageAtoms(gridOf(life, node, weakPoint.success, interval, x0), x0, atMost)) {
       const mass = weight * atom.weight
       starts.push({ node, age: atom.age, sound: mass * atom.sound, developing: mass * atom.developing })
     }

@@ -111,6 +111,8 @@ export class VehicleBelief {
 
   /** Effective length of a step, after what lies upstream; what could not be taken back stays owed. */
   private ageing(component: number, plain: number): number {
+    // A belief that changed within a day has made nothing older yet: the next stretch takes it up.
+    if (plain === 0) return 0
     const belief = this.beliefs[component]!
     const extra = this.exposures.extraAge(component)
     const wanted = belief.duty * plain + extra - this.extraBefore[component]! - belief.debt
@@ -182,10 +184,8 @@ export class VehicleBelief {
     const { central } = belief
     const failRates = Float64Array.from(central.node, (k) => central.tables.failRate[k]!)
     if (!joint.found(index, state, failRates)) this.contradictions.push({ component, day, found: state })
-    const sound = new Float64Array(central.node.length)
-    const developing = new Float64Array(central.node.length)
-    joint.marginal(index, sound, developing)
-    belief.take({ sound, developing })
+    joint.marginal(index, belief.asked.sound, belief.asked.developing)
+    belief.take(belief.asked)
     belief.find(state)
   }
 
@@ -200,11 +200,8 @@ export class VehicleBelief {
   correct(always: boolean): void {
     this.beliefs.forEach((belief, component) => {
       const { joint, index } = this.jointOf(component)
-      const size = belief.central.node.length
-      const sound = new Float64Array(size)
-      const developing = new Float64Array(size)
-      joint.marginal(index, sound, developing)
-      belief.correct({ sound, developing }, always)
+      joint.marginal(index, belief.asked.sound, belief.asked.developing)
+      belief.correct(belief.asked, always)
     })
   }
 

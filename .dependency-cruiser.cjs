@@ -34,6 +34,13 @@ module.exports = {
       to: { path: '(^prisma/client/|node_modules/(@prisma/|prisma/|pg/))' },
     },
     {
+      name: 'few mint an organisation',
+      comment: 'Only people, jobs and commands say for whom something is read or written; others take an OrganisationId as a type.',
+      severity: 'error',
+      from: { path: '^(app|lib|seed)/', pathNot: '^lib/(people|jobs|commands)/' },
+      to: { path: '^lib/store/organisation-id', dependencyTypesNot: ['type-only'] },
+    },
+    {
       name: 'React stays out of the core',
       comment: 'lib/ is usable without a browser.',
       severity: 'error',

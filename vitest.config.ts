@@ -12,9 +12,11 @@ export default defineConfig({
   test: {
     coverage: { provider: 'v8', include: ['lib/**'] },
     projects: [
-      project('unit', [
-        'tests/{units,model,records,scoring,decisions,intake,commands,seed,simulation}/**/*.test.ts',
-      ], { testTimeout: 60_000 }),
+      project(
+        'unit',
+        ['tests/{units,model,records,scoring,decisions,intake,commands,app,seed,simulation}/**/*.test.ts'],
+        { testTimeout: 60_000 },
+      ),
       project('reference', ['tests/reference/**/*.test.ts'], { testTimeout: 120_000 }),
       project('database', ['tests/store/**/*.test.ts'], {
         globalSetup: ['tests/store/global.ts'],

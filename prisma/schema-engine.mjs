@@ -125,7 +125,9 @@ async function memoryFactory() {
     const open = factory[method].bind(factory)
     factory[method] = async () => {
       const connection = await open()
-      connection.executeScript = (script) => connection.client.exec(script)
+      connection.executeScript = async (script) => {
+        await connection.client.exec(script)
+      }
       return connection
     }
   }

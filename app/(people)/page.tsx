@@ -42,7 +42,12 @@ export default async function WatchlistPage({ searchParams }: Props) {
       organisation={terms.name}
       asOf={asks.asOf === null ? null : `All numbers as of ${formats.longDay(asks.asOf)}`}
       choices={choicesOf(view, terms.distance)}
-      aside={<StandingList {...page} asks={asks} />}
+      aside={
+        <>
+          <StandingList {...page} asks={asks} />
+          <Keys />
+        </>
+      }
     >
       <h1 className="for-ears">Watchlist</h1>
       {asks.asOf === null ? (
@@ -60,7 +65,6 @@ export default async function WatchlistPage({ searchParams }: Props) {
           )}
         </>
       )}
-      <Keys />
     </Frame>
   )
 }

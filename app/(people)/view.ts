@@ -58,7 +58,7 @@ export function parseView(parameters: SearchParameters, distance: View['distance
   for (const [name, given] of Object.entries(parameters)) {
     const values = [given ?? []].flat().flatMap((text) => (name === 'advice' ? text.split(',') : [text]))
     for (const value of values) {
-      const change = READERS[name]?.(value, view)
+      const change = Object.hasOwn(READERS, name) ? READERS[name]?.(value, view) : null
       if (change) view = { ...view, ...change }
       else if (value !== '') dropped.push(`${name}=${value}`)
     }

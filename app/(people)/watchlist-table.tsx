@@ -66,7 +66,11 @@ function heading(column: WatchlistColumn, horizonDays: number, slotDays: number)
 
 /** An arrow where the table is sorted, a pair of strokes where it could be. */
 function SortArrow({ direction }: { direction: 'ascending' | 'descending' | null }) {
-  const shape = { ascending: 'M2 8l3-5 3 5z', descending: 'M2 2l3 5 3-5z', none: 'M2.5 3.5h5M2.5 6.5h5' }
+  const shape = {
+    ascending: 'M2 8l3-5 3 5z',
+    descending: 'M2 2l3 5 3-5z',
+    none: 'M2.5 4L5 1.2 7.5 4M2.5 6L5 8.8 7.5 6',
+  }
   return (
     <svg className={styles.arrow} data-direction={direction ?? 'none'} viewBox="0 0 10 10" aria-hidden="true">
       <path d={shape[direction ?? 'none']} />

@@ -34,16 +34,18 @@ export function Frame({ organisation, asOf, choices, aside, children }: Props) {
         </div>
       </header>
       <div className={styles.side}>
-        <p className={styles.name}>
-          <Mark />
-          Gudgeon
-        </p>
-        <nav aria-label="Pages">
-          <Link className={styles.page} href="/" aria-current="page">
-            Watchlist
-          </Link>
-        </nav>
-        {aside}
+        <div className={styles.sideInner}>
+          <p className={styles.name}>
+            <Mark />
+            Gudgeon
+          </p>
+          <nav aria-label="Pages">
+            <Link className={styles.page} href="/" aria-current="page">
+              Watchlist
+            </Link>
+          </nav>
+          {aside}
+        </div>
       </div>
       <main id="main" className={styles.main} tabIndex={-1}>
         {children}

@@ -23,25 +23,26 @@ export async function startEmbeddedServer(home: string): Promise<EmbeddedServer>
   const programs = await embeddedPrograms()
   await ensureCluster(place, programs)
   let released = false
-  let lease = await takeLease(place, programs)
-  const port = lease.port
-  keepAlive()
+  let lease = takeLease(place, programs)
+  const { port } = await lease
+  keepAlive(await lease)
 
   /** When the server dies under us it comes back at the same port, where the product's connections look for it. */
-  function keepAlive(): void {
-    lease.client.once('end', async () => {
+  function keepAlive({ client }: Lease): void {
+    client.once('end', () => {
       if (released) return
-      lease = await takeLease(place, programs, port)
-      keepAlive()
+      lease = takeLease(place, programs, port)
+      lease.then(keepAlive, () => {}) // without a server there is nothing left to hold; its users are told by it
     })
   }
 
   async function release(): Promise<void> {
     released = true
-    await lease.client.query('select pg_advisory_unlock_shared($1)', [IN_USE_LOCK])
-    const { rows } = await lease.client.query('select pg_try_advisory_lock($1) as alone', [IN_USE_LOCK])
+    const { client } = await lease
+    await client.query('select pg_advisory_unlock_shared($1)', [IN_USE_LOCK])
+    const { rows } = await client.query('select pg_try_advisory_lock($1) as alone', [IN_USE_LOCK])
     if (rows[0]?.alone) await stopServer(place, programs)
-    else await lease.client.end()
+    else await client.end()
   }
 
   let releasing: Promise<void> | undefined

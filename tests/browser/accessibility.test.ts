@@ -1,0 +1,29 @@
+import AxeBuilder from '@axe-core/playwright'
+import { afterAll, describe, expect, inject, test } from 'vitest'
+import { launchChromium } from './chromium'
+
+const browser = await launchChromium()
+afterAll(() => browser.close())
+
+const ADDRESS = inject('address')
+const PAGES = { watchlist: '/?advice=stop,book', nothing: '/?q=no+such+thing', missing: '/no-such-page' }
+const WIDTHS = { desktop: { width: 1440, height: 900 }, phone: { width: 390, height: 844 } }
+
+const CASES = Object.keys(PAGES).flatMap((page) =>
+  Object.keys(WIDTHS).flatMap((width) =>
+    (['light', 'dark'] as const).map((ground) => ({ page, width, ground })),
+  ),
+) as { page: keyof typeof PAGES; width: keyof typeof WIDTHS; ground: 'light' | 'dark' }[]
+
+describe.each(CASES)('$page at $width width on $ground', ({ page, width, ground }) => {
+  test('axe finds nothing, and nothing runs out of the side', async () => {
+    const context = await browser.newContext({ viewport: WIDTHS[width], colorScheme: ground })
+    const tab = await context.newPage()
+    await tab.goto(`${ADDRESS}${PAGES[page]}`)
+    const { violations, passes } = await new AxeBuilder({ page: tab }).analyze()
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([])
+    expect(passes.length).toBeGreaterThan(10)
+    expect(await tab.evaluate(() => document.documentElement.scrollWidth)).toBe(WIDTHS[width].width)
+    await context.close()
+  })
+})

@@ -1,0 +1,13 @@
+import fs from 'node:fs'
+import path from 'node:path'
+
+const NAMES = ['chromium', 'chromium-browser', 'google-chrome-stable', 'google-chrome']
+
+/** The browser that the tests drive: the variable CHROMIUM, else the first of its names on the path; null for none. */
+export function chromiumPath(): string | null {
+  const folders = (process.env.PATH ?? '').split(path.delimiter)
+  const candidates = NAMES.flatMap((name) => folders.map((folder) => path.join(folder, name)))
+  return (
+    [process.env.CHROMIUM ?? '', ...candidates].find((file) => file !== '' && fs.existsSync(file)) ?? null
+  )
+}

@@ -1,0 +1,257 @@
+import type { Page } from 'playwright-core'
+import { afterAll, afterEach, beforeEach, describe, expect, inject, test } from 'vitest'
+import { chanceInBand } from '@/app/ui/chance-words'
+import { openDatabase } from '@/lib/store/database'
+import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
+import { readOrganisations } from '@/lib/store/read/organisations'
+import { readWatchlist, type WatchlistRow } from '@/lib/store/read/watchlist'
+import { WATCHLIST_COLUMNS, type WatchlistQuery } from '@/lib/store/read/watchlist-query'
+import { readWhatTodayAsks } from '@/lib/store/read/what-today-asks'
+import { startDatabase } from '@/lib/store/start-database'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { launchChromium } from './chromium'
+
+const started = await startDatabase({ home: inject('home') })
+const database = await openDatabase(started.url)
+const [only] = await readOrganisations(database)
+const organisation: OrganisationId = organisationId(only!.id)
+const browser = await launchChromium()
+afterAll(async () => {
+  await browser.close()
+  await database.$disconnect()
+  await started.stop()
+})
+
+const address = inject('address')
+let page: Page
+/** What the browser complained of, and what it asked of others than the product. */
+let complaints: string[]
+
+beforeEach(async () => {
+  page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  complaints = []
+  page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()))
+  page.on('pageerror', (error) => complaints.push(error.message))
+  page.on('request', (request) => !request.url().startsWith(address) && complaints.push(request.url()))
+})
+afterEach(async () => {
+  await page.close()
+  expect(complaints).toEqual([])
+})
+
+const BARE: WatchlistQuery = { horizonDays: 90, sort: 'advice', descending: false, search: '', standings: [] }
+const stored = (change: Partial<WatchlistQuery> = {}): Promise<WatchlistRow[]> =>
+  withOrganisation(database, organisation, (scope) => readWatchlist(scope, { ...BARE, ...change }))
+
+/** What every row of the page says, as a person and as a program reads it. */
+function shownRows(): Promise<Record<string, string | null>[]> {
+  return page.locator('tbody tr').evaluateAll((rows) =>
+    rows.map((row) => {
+      const value = (column: string, name = 'value') =>
+        row.querySelector(`[data-column="${column}"] data`)?.getAttribute(name) ?? null
+      return {
+        unit: row.getAttribute('data-unit'),
+        standing: row.getAttribute('data-standing'),
+        chance: value('chance'),
+        low: value('chance', 'data-low'),
+        high: value('chance', 'data-high'),
+        words: row.querySelector('[data-column="chance"] .for-ears')?.textContent ?? null,
+        waiting: value('waiting'),
+        odometer: value('odometer'),
+      }
+    }),
+  )
+}
+
+const asShown = (row: WatchlistRow) => {
+  const number = (value: number | null) => (value === null ? null : String(value))
+  const { pFail, pLow, pHigh } = row
+  const inFigures = (count: number) => new Intl.NumberFormat(only!.settings.locale).format(count)
+  return {
+    unit: row.unit,
+    standing: row.standing,
+    chance: number(pFail),
+    low: number(pLow),
+    high: number(pHigh),
+    words:
+      pFail === null || pLow === null || pHigh === null
+        ? null
+        : chanceInBand({ pFail, pLow, pHigh }, inFigures),
+    waiting: number(row.costOfWaiting),
+    odometer: number(row.odometerKm),
+  }
+}
+
+const units = () =>
+  page.locator('tbody tr').evaluateAll((rows) => rows.map((row) => row.getAttribute('data-unit')))
+
+describe('numbers', () => {
+  test.each([30, 90, 180, 365])(
+    'at %s days they equal the stored scores, to the last digit',
+    async (horizonDays) => {
+      await page.goto(`${address}/?horizon=${horizonDays}`)
+      expect(await shownRows()).toEqual((await stored({ horizonDays })).map(asShown))
+    },
+  )
+
+  test('every number stands under the day that it speaks of', async () => {
+    await page.goto(address)
+    const [row] = await stored()
+    const day = new Intl.DateTimeFormat(only!.settings.locale, { dateStyle: 'full', timeZone: 'UTC' })
+    const words = day.format(row!.asOf * 86_400_000).replace(',', '')
+    expect((await page.getByText('All numbers as of').innerText()).replace(',', '')).toContain(words)
+  })
+
+  test('miles are the same distances', async () => {
+    await page.goto(`${address}/?distance=mi&sort=unit`)
+    const shown = await page.locator('tbody tr [data-column="odometer"] data').first().innerText()
+    const [row] = await stored({ sort: 'unit' })
+    expect(Number(shown.replace(/\D/g, ''))).toBe(Math.round(row!.odometerKm! / 1.609344))
+    expect(shown).toMatch(/mi$/)
+  })
+})
+
+describe('sorting', () => {
+  test.each(WATCHLIST_COLUMNS)('by %s, by its heading, both ways, as the store has it', async (column) => {
+    await page.goto(`${address}/?sort=${column === 'unit' ? 'engine' : 'unit'}`)
+    const heading = page.locator(`thead th[data-column="${column}"]`)
+    const seen: string[] = []
+    for (let click = 0; click < 2; click++) {
+      const before = page.url()
+      await heading.locator('a').click()
+      await page.waitForURL((url) => url.href !== before)
+      const direction = await heading.getAttribute('aria-sort')
+      seen.push(`${direction}`)
+      const descending = direction === 'descending'
+      expect(await units()).toEqual((await stored({ sort: column, descending })).map(({ unit }) => unit))
+      expect(await page.locator('thead th[aria-sort]').count()).toBe(1)
+    }
+    expect(seen.toSorted()).toEqual(['ascending', 'descending'])
+  })
+})
+
+describe('the address', () => {
+  test('restores the view that it came from', async () => {
+    await page.goto(address)
+    await page.getByRole('link', { name: '6 months' }).click()
+    await page.waitForURL(/horizon=180/)
+    await page.locator('thead th[data-column="waiting"] a').click()
+    await page.waitForURL(/sort=-waiting/)
+    await page
+      .getByRole('link', { name: /book in/ })
+      .first()
+      .click()
+    await page.waitForURL(/advice=book/)
+    const [url, rows] = [page.url(), await shownRows()]
+    expect(rows).toEqual(
+      (await stored({ horizonDays: 180, sort: 'waiting', descending: true, standings: ['book'] })).map(
+        asShown,
+      ),
+    )
+    const other = await browser.newPage()
+    await other.goto(url)
+    expect(await other.locator('tbody tr').count()).toBe(rows.length)
+    expect(await other.locator('th[aria-sort="descending"]').getAttribute('data-column')).toBe('waiting')
+    await other.close()
+    await page.goBack()
+    await page.waitForURL((found) => !found.search.includes('advice'))
+  })
+
+  test('says what it asked for that nobody knows, and shows the rest', async () => {
+    await page.goto(`${address}/?colour=red&sort=-chance&horizon=91&advice=stop,sell`)
+    const notice = await page.getByText('which was left out').innerText()
+    for (const each of ['colour=red', 'horizon=91', 'advice=sell']) expect(notice).toContain(each)
+    const rows = await stored({ sort: 'chance', descending: true, standings: ['stop'] })
+    expect(await units()).toEqual(rows.map(({ unit }) => unit))
+  })
+})
+
+describe('finding', () => {
+  test('narrows to what matches, says how many, and lets go again', async () => {
+    await page.goto(address)
+    const [row] = await stored({ standings: ['watch'] })
+    const find = page.getByRole('searchbox', { name: 'Find vehicles' })
+    await find.fill(`${row!.unit} ${row!.family.toUpperCase()}`)
+    await find.press('Enter')
+    await page.waitForURL(/q=/)
+    expect(await units()).toContain(row!.unit)
+    expect(await units()).toEqual(
+      (await stored({ search: `${row!.unit} ${row!.family}` })).map(({ unit }) => unit),
+    )
+    await page.getByRole('link', { name: 'Show all' }).click()
+    await page.waitForURL((url) => url.search === '')
+    expect((await units()).length).toBe((await stored()).length)
+  })
+
+  test('finding nothing names what was asked, and offers the way out', async () => {
+    await page.goto(`${address}/?q=no+such+thing&advice=book`)
+    expect(await page.getByRole('heading', { level: 2 }).innerText()).toBe(
+      'No vehicle matches “no such thing” among those marked “book in”',
+    )
+    await page.getByRole('link', { name: 'Drop the search' }).click()
+    await page.waitForURL((url) => url.search === '?advice=book')
+    expect((await units()).length).toBe((await stored({ standings: ['book'] })).length)
+  })
+})
+
+test('the sentence counts what the scores advise, and each part leads to its rows', async () => {
+  await page.goto(address)
+  const asks = await withOrganisation(database, organisation, (scope) => readWhatTodayAsks(scope, 90))
+  for (const standing of ['stop', 'book', 'check'] as const) {
+    const part = page.locator(`main p a[href*="advice=${standing}"]`)
+    expect(await part.count()).toBe(asks.byStanding[standing] > 0 ? 1 : 0)
+    if (asks.byStanding[standing] === 0) continue
+    await part.click()
+    await page.waitForURL(new RegExp(`advice=${standing}`))
+    expect((await units()).length).toBe(asks.byStanding[standing])
+  }
+})
+
+test('what must not be driven says what to do; what is fine says what that rests on', async () => {
+  await page.goto(`${address}/?advice=stop,fine`)
+  for (const text of await page.locator('tr[data-standing="stop"] td[data-column="advice"]').allInnerTexts())
+    expect(text).toContain('Engine off, do not restart, tow.')
+  const fine = await page.locator('tr[data-standing="fine"] td[data-column="speaks"]').allInnerTexts()
+  expect(fine.length).toBeGreaterThan(0)
+  for (const text of fine) {
+    expect(text).toMatch(/Never looked at|Looked at (today|yesterday|[\d,.]+ days ago)/)
+    expect(text).toMatch(/\d+ weak points covered, not brakes, steering or tyres/)
+  }
+})
+
+test('keys move through the rows, find, and list themselves', async () => {
+  await page.goto(address)
+  const focused = () =>
+    page.evaluate(() => document.activeElement?.closest('tr')?.getAttribute('data-unit') ?? null)
+  const rows = await units()
+  await page.keyboard.press('j')
+  expect(await focused()).toBe(rows[0])
+  await page.keyboard.press('j')
+  await page.keyboard.press('j')
+  await page.keyboard.press('k')
+  expect(await focused()).toBe(rows[1])
+  await page.keyboard.press('/')
+  expect(await page.evaluate(() => document.activeElement?.id)).toBe('find')
+  await page.keyboard.type('jk?')
+  expect(await page.getByRole('searchbox').inputValue()).toBe('jk?')
+  await page.keyboard.press('Escape')
+  await page.keyboard.press('?')
+  expect(await page.getByRole('dialog', { name: 'Keys' }).isVisible()).toBe(true)
+  await page.keyboard.press('Escape')
+  expect(await page.getByRole('dialog', { name: 'Keys' }).isVisible()).toBe(false)
+})
+
+test('the ground that was chosen stays, without a flash', async () => {
+  await page.goto(address)
+  await page.getByRole('button', { name: 'dark' }).click()
+  const html = await (await page.request.get(address)).text()
+  expect(html).toContain('data-ground="dark"')
+})
+
+test('every answer carries the content security policy, which lets nothing be evaluated', async () => {
+  for (const path of ['/', '/no-such-page', '/?sort=chance']) {
+    const policy = (await page.request.get(`${address}${path}`)).headers()['content-security-policy'] ?? ''
+    expect(policy).toMatch(/script-src 'self' 'nonce-[^']+' 'strict-dynamic'/)
+    expect(policy).not.toContain('unsafe')
+  }
+})

@@ -1,0 +1,92 @@
+import { expect, test } from 'vitest'
+import { readRecords } from '@/lib/store/read/records'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { addRecords } from '@/lib/store/write/add-records'
+import { anOrganisation, EXAMPLE, NOW } from './example-records'
+import { asAdmin, testDatabase } from './test-database'
+
+const { database, adminUrl } = await testDatabase()
+
+test('records come back as they went in, in the order of first arrival', async () => {
+  const organisation = await anOrganisation(database, 'round trip')
+  await withOrganisation(database, organisation, (scope) => addRecords(scope, EXAMPLE, NOW), 'write')
+  expect(await withOrganisation(database, organisation, readRecords)).toEqual(EXAMPLE)
+})
+
+test('what is there already counts once, and what is new beside it goes in', async () => {
+  const organisation = await anOrganisation(database, 'twice')
+  const add = (records: typeof EXAMPLE) =>
+    withOrganisation(database, organisation, (scope) => addRecords(scope, records, NOW), 'write')
+  expect(await add(EXAMPLE)).toEqual({
+    vehicles: 2,
+    readings: 3,
+    codes: 2,
+    checks: 2,
+    repairs: 2,
+    changes: 1,
+  })
+  const again = { ...EXAMPLE, readings: EXAMPLE.readings.map((row) => ({ ...row, line: row.line + 5 })) }
+  expect(await add(again)).toEqual({ vehicles: 0, readings: 0, codes: 0, checks: 0, repairs: 0, changes: 0 })
+  const [first] = EXAMPLE.readings
+  const another = { ...EXAMPLE, readings: [...EXAMPLE.readings, { ...first!, odometerKm: 9 }] }
+  expect((await add(another)).readings).toBe(1)
+})
+
+test('a withdrawn record is not read, and may be brought in again', async () => {
+  const organisation = await anOrganisation(database, 'withdrawn')
+  const add = () =>
+    withOrganisation(database, organisation, (scope) => addRecords(scope, EXAMPLE, NOW), 'write')
+  await add()
+  const withdrawn = await withOrganisation(
+    database,
+    organisation,
+    ({ tx }) => tx.$executeRaw`update readings set withdrawn_at = ${NOW} where odometer_km = 5`,
+    'write',
+  )
+  expect(withdrawn).toBe(1)
+  const { readings } = await withOrganisation(database, organisation, readRecords)
+  expect(readings.map((row) => row.odometerKm)).toEqual([0.1 + 0.2, 1e7])
+  expect((await add()).readings).toBe(1)
+})
+
+test('a failure half way keeps nothing of it', async () => {
+  const organisation = await anOrganisation(database, 'half way')
+  const act = withOrganisation(
+    database,
+    organisation,
+    async (scope) => {
+      await addRecords(scope, EXAMPLE, NOW)
+      throw new Error('the power fails')
+    },
+    'write',
+  )
+  await expect(act).rejects.toThrow('the power fails')
+  const { vehicles } = await withOrganisation(database, organisation, readRecords)
+  expect(vehicles).toEqual([])
+})
+
+test('ids are UUIDs of version 7, which grow with time', async () => {
+  const rows = await asAdmin(
+    adminUrl,
+    'select id::text from readings union all select id::text from vehicles',
+  )
+  expect(rows.length).toBeGreaterThan(10)
+  for (const { id } of rows)
+    expect(id).toMatch(/^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/)
+  const time = Number.parseInt(String(rows[0]?.id).replaceAll('-', '').slice(0, 12), 16)
+  expect(time).toBe(NOW.getTime())
+})
+
+test('ten thousand readings of one vehicle come back in order', async () => {
+  const organisation = await anOrganisation(database, 'many')
+  const [first] = EXAMPLE.readings
+  const readings = Array.from({ length: 10_001 }, (_, i) => ({
+    ...first!,
+    readOn: i,
+    odometerKm: i * 1.1,
+    line: i,
+  }))
+  const records = { ...EXAMPLE, readings }
+  await withOrganisation(database, organisation, (scope) => addRecords(scope, records, NOW), 'write')
+  expect((await withOrganisation(database, organisation, readRecords)).readings).toEqual(readings)
+})

@@ -1,4 +1,5 @@
 import { nearestName } from '@/lib/records/nearest'
+import { parseJson } from '@/lib/records/parse-json'
 import { DEFAULT_SETTINGS, type Settings, settingsSchema } from '@/lib/records/settings'
 import { IntakeRefusal, type Notice } from './findings'
 
@@ -13,18 +14,15 @@ const FILE = 'settings.json'
  */
 export function readSettings(bytes: Uint8Array | undefined): { settings: Settings; notices: Notice[] } {
   if (!bytes) return { settings: DEFAULT_SETTINGS, notices: [] }
-  const written = jsonOf(bytes)
-  const parsed = settingsSchema.safeParse(written)
-  if (!parsed.success) {
-    const wrong = parsed.error.issues.map(
-      ({ path, message }) => `${path.join('.') || 'the file'}: ${message}`,
-    )
+  const parsed = parseJson(settingsSchema.loose(), textOf(bytes))
+  if (!parsed.ok) {
+    const wrong = parsed.errors.map(({ place, message }) => `${place}: ${message}`)
     throw new IntakeRefusal(`${FILE}: ${wrong.join('; ')}`)
   }
   const known = Object.keys(settingsSchema.shape)
-  const unknown = Object.keys(Object(written)).filter((key) => !known.includes(key))
+  const unknown = Object.keys(parsed.value).filter((key) => !known.includes(key))
   const notices = unknown.map((key) => ({ file: FILE, line: null, message: unknownKey(key, known) }))
-  return { settings: parsed.data, notices }
+  return { settings: settingsSchema.parse(parsed.value), notices }
 }
 
 function unknownKey(key: string, known: readonly string[]): string {
@@ -32,12 +30,10 @@ function unknownKey(key: string, known: readonly string[]): string {
   return `the key "${key}" is not known and has no effect${near === null ? '' : `; did you mean "${near}"?`}`
 }
 
-function jsonOf(bytes: Uint8Array): unknown {
+function textOf(bytes: Uint8Array): string {
   try {
-    return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes))
-  } catch (error) {
-    throw new IntakeRefusal(
-      `${FILE}: is no JSON in UTF-8 (${error instanceof Error ? error.message : error})`,
-    )
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes)
+  } catch {
+    throw new IntakeRefusal(`${FILE}: holds bytes that are not UTF-8`)
   }
 }

@@ -81,13 +81,17 @@ describe('nothing is taken in, with one clear line,', () => {
       'vehicles.csv: the file has no column unit, family; its first line holds "number", "engine"; nothing of it was taken in',
     ))
   test('when the settings are no JSON', () =>
-    expect(refusal({ 'settings.json': '{currency: EUR}' })).toMatch(/^settings\.json: is no JSON in UTF-8/))
+    expect(refusal({ 'settings.json': '{currency: EUR}' })).toMatch(
+      /^settings\.json: the file: found no JSON/,
+    ))
   test('when a setting is wrong', () => {
     expect(refusal({ 'settings.json': '{"timeZone":"Middle/Earth"}' })).toBe(
-      'settings.json: timeZone: expected an IANA zone like Europe/Berlin',
+      'settings.json: timeZone: found "Middle/Earth", expected an IANA zone like Europe/Berlin',
     )
-    expect(refusal({ 'settings.json': '{"stopLimit":-1}' })).toMatch(/^settings\.json: stopLimit: /)
-    expect(refusal({ 'settings.json': '[]' })).toMatch(/^settings\.json: the file: /)
+    expect(refusal({ 'settings.json': '{"stopLimit":-1}' })).toBe(
+      'settings.json: stopLimit: found -1, expected at least 0',
+    )
+    expect(refusal({ 'settings.json': '[]' })).toBe('settings.json: the file: found [], expected an object')
   })
   test('but a setting that we do not know is only told', () =>
     expect(takeIn({ 'settings.json': '{"stoplimit":0.2}' }).warnings).toEqual([

@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs'
+import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { parseLibrary } from '@/lib/records/library'
 import { libraryJsonSchema } from '@/lib/records/library-json-schema'
@@ -228,6 +229,44 @@ describe('an error in a library names its place, what was found, what was expect
     },
   )
 })
+
+describe('whatever JSON stands in a library, it is read or every error has a place and a message', () => {
+  const wellSaid = (text: string) => {
+    const parsed = parseLibrary(text)
+    if (parsed.ok) return
+    expect(parsed.errors.length).toBeGreaterThan(0)
+    for (const { place, message } of parsed.errors) {
+      expect(place).not.toBe('')
+      expect(message).toMatch(/found|expected|is not one of|reserved/)
+      expect(message).not.toMatch(/undefined|\[object/)
+    }
+  }
+  test('any JSON', () => fc.assert(fc.property(fc.json(), wellSaid)))
+  test('any text', () => fc.assert(fc.property(fc.string(), wellSaid)))
+
+  const places = placesIn(EXAMPLE_LIBRARY)
+  test('the example with any value at any place', () =>
+    fc.assert(
+      fc.property(fc.constantFrom(...places), fc.jsonValue(), (place, value) => {
+        const document: unknown = structuredClone(EXAMPLE_LIBRARY)
+        const parent = place
+          .slice(0, -1)
+          .reduce((at: unknown, step) => Reflect.get(Object(at), step), document)
+        Reflect.set(Object(parent), place.at(-1) ?? '', value)
+        wellSaid(JSON.stringify(document))
+      }),
+      { numRuns: 500 },
+    ))
+})
+
+/** The path of everything in a document. */
+function placesIn(value: unknown): string[][] {
+  if (typeof value !== 'object' || value === null) return []
+  return Object.entries(value).flatMap(([name, member]) => [
+    [name],
+    ...placesIn(member).map((below) => [name, ...below]),
+  ])
+}
 
 test('the published JSON Schema is the one made from the Zod schema', () => {
   const published: unknown = JSON.parse(readFileSync('public/library.schema.json', 'utf8'))

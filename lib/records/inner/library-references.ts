@@ -1,20 +1,14 @@
 import { unknownName } from '../cells'
 import type { Family, Library, Sign, WeakPoint } from '../library-schema'
+import type { JsonError } from '../parse-json'
 import { LAMP_ON, OTHER_WEAK_POINT } from '../rows'
 import { codeAtPosition, parseTroubleCode } from '../trouble-codes'
-
-/** What is wrong in a library file, and where: `families[plover-22].weakPoints[injector].onset.p50`. */
-export interface LibraryError {
-  place: string
-  /** What was found, what was expected, and the nearest known name where one is like it. */
-  message: string
-}
 
 type Report = (place: string, message: string) => void
 
 /** What a library that has the right shape says wrongly about itself: double keys, names of nothing, loops. */
-export function referenceErrors(library: Library): LibraryError[] {
-  const errors: LibraryError[] = []
+export function referenceErrors(library: Library): JsonError[] {
+  const errors: JsonError[] = []
   const report: Report = (place, message) => errors.push({ place, message })
   doubles('families', library.families, report)
   for (const family of library.families) {

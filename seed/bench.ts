@@ -17,6 +17,15 @@ export const hasFailed = ({ life }: Component): boolean => life.age >= life.fail
 const isQuickFix = ({ weakPoint, life }: Component): boolean =>
   weakPoint.revisions?.some((r) => r.key === life.revision && r.temporary) === true
 
+const conditionOf = (component: Component): 'failed' | 'developing' | 'sound' =>
+  hasFailed(component) ? 'failed' : isDeveloping(component) ? 'developing' : 'sound'
+
+/** A row says one thing of all its positions: parts of one kind that came out alike. */
+const byCondition = (parts: readonly Component[]): Component[][] =>
+  (['failed', 'developing', 'sound'] as const)
+    .map((condition) => parts.filter((part) => conditionOf(part) === condition))
+    .filter((alike) => alike.length > 0)
+
 /** The hands of the workshop: whatever is done to a part is done and written down here. */
 export class Bench {
   constructor(
@@ -48,12 +57,10 @@ export class Bench {
     const [first] = parts
     if (!first) return
     const { revision, batch } = this.fromStore(first, day)
-    this.write(parts, day, km, because, {
-      action: 'renew',
-      revision,
-      batch,
-      supplier: this.random.pick(PARTS_STORE),
-    })
+    for (const alike of byCondition(parts)) {
+      const supplier = this.random.pick(PARTS_STORE)
+      this.write(alike, day, km, because, { action: 'renew', revision, batch, supplier })
+    }
     for (const part of parts) {
       part.life = this.lives.fresh(part.weakPoint, revision, batch)
       if (this.random.chance(0.02)) part.life.onsetAge = 0
@@ -101,14 +108,7 @@ export class Bench {
 
   private renewRestOfSet(component: Component, day: number, km: number): void {
     const others = this.components.filter((c) => c.weakPoint === component.weakPoint && c !== component)
-    for (const state of [true, false]) {
-      this.renew(
-        others.filter((c) => isDeveloping(c) === state),
-        day,
-        km,
-        'together',
-      )
-    }
+    this.renew(others, day, km, 'together')
   }
 
   /** What lies open anyway and has done most of its life goes too, about every third time. */
@@ -162,8 +162,7 @@ export class Bench {
   private foundState(component: Component, because: Because): RepairLine['found'] {
     if (because === 'failure') return 'failed'
     if (this.random.chance(because === 'schedule' ? 0.4 : 0.15)) return null
-    if (hasFailed(component)) return 'failed'
-    return isDeveloping(component) ? 'developing' : 'sound'
+    return conditionOf(component)
   }
 
   /** Half of the great breakdowns end with another engine: every part starts again, or goes on at the donor's age. */

@@ -160,12 +160,13 @@ function fits(ending: Ending, vehicle: Vehicle, book: Logbook): boolean {
     vehicle.variant !== null
   if (!plain || vehicle.oldInvoices || vehicle.newClusterOn !== null || vehicle.papersLost) return false
   if (vehicle.familyKey !== ending.family || (vehicle.tracker !== null) !== ending.tracker) return false
-  if (vehicle.firstDay > first - 400 || kmAt(book, 0) < ending.minKm) return false
+  if (vehicle.firstDay > first - 400 || kmAt(vehicle, book, 0) < ending.minKm) return false
+  const rising = book.readings.every((r, i) => i === 0 || r.odometer_km >= book.readings[i - 1]!.odometer_km)
   const stirred =
     book.codes.some((c) => c.seen_on >= since) ||
     book.repairs.some((r) => r.done_on >= since && r.weak_point !== 'other') ||
     book.checks.some((c) => c.checked_on >= since && c.seen !== '')
-  return !stirred
+  return rising && !stirred
 }
 
 function writeEnding(ending: Ending, vehicle: Vehicle, book: Logbook): void {
@@ -173,7 +174,7 @@ function writeEnding(ending: Ending, vehicle: Vehicle, book: Logbook): void {
   book.checks = book.checks.filter((c) => c.checked_on < -ending.quietDays)
   for (const note of ending.notes) {
     const day = -note.ago
-    const odometer_km = kmAt(book, day)
+    const odometer_km = kmAt(vehicle, book, day)
     if ('code' in note) {
       const cleared_on = note.clearedAgo === undefined ? null : -note.clearedAgo
       book.codes.push({
@@ -231,13 +232,15 @@ function repairLine(
   }
 }
 
-/** The odometer on a day, between the readings about it. */
-function kmAt(book: Logbook, day: number): number {
+/** The odometer on a day: between the readings about it, beyond the last one at the vehicle's usual rate. */
+function kmAt(vehicle: Vehicle, book: Logbook, day: number): number {
   const after = book.readings.findIndex((r) => r.read_on >= day)
-  const next = book.readings[after] ?? book.readings.at(-1)
-  const before = book.readings[after - 1]
-  if (!next) return 0
-  if (!before || next.read_on <= day) return next.odometer_km
-  const share = (day - before.read_on) / (next.read_on - before.read_on)
-  return Math.round(before.odometer_km + share * (next.odometer_km - before.odometer_km))
+  const next = book.readings[after]
+  const before = next ? book.readings[after - 1] : book.readings.at(-1)
+  if (!before) return next?.odometer_km ?? 0
+  const passed = day - before.read_on
+  const rate = next
+    ? (next.odometer_km - before.odometer_km) / (next.read_on - before.read_on)
+    : vehicle.kmPerDay
+  return Math.round(before.odometer_km + passed * rate)
 }

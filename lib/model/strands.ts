@@ -100,17 +100,28 @@ export function advance(strands: Strands, step: number, out: Transition): void {
   }
   const { tables, node, age, onset, ratio } = strands
   const { shape, logScale, failRate } = tables
-  // Neighbouring strands mostly share their age and their δ: logarithm and exponential are taken once.
+  // Neighbouring strands mostly share their age, β and δ: logarithms and exponentials are taken once.
+  let from = Number.NaN
   let next = Number.NaN
   let logAge = 0
+  let logGrowth = 0
+  let beta = Number.NaN
+  let growth = 0
   let rate = Number.NaN
   let decay = 0
   let keep = 0
   for (let i = 0; i < node.length; i++) {
     const k = node[i]!
-    if (age[i]! + step !== next) {
-      next = age[i]! + step
+    if (age[i]! !== from) {
+      from = age[i]!
+      next = from + step
       logAge = Math.log(next)
+      logGrowth = logAge - Math.log(from)
+      beta = Number.NaN
+    }
+    if (shape[k]! !== beta) {
+      beta = shape[k]!
+      growth = Math.exp(beta * logGrowth)
     }
     if (failRate[k]! !== rate) {
       rate = failRate[k]!
@@ -118,7 +129,8 @@ export function advance(strands: Strands, step: number, out: Transition): void {
       keep = Math.exp(-decay)
     }
     const before = onset[i]!
-    const after = Math.exp(shape[k]! * (logAge - logScale[k]!))
+    // x grows as a^β; from age 0 there is nothing to grow.
+    const after = before > 0 ? before * growth : Math.exp(beta * (logAge - logScale[k]!))
     const stay = Math.exp(before - after)
     age[i] = next
     onset[i] = after

@@ -2,8 +2,8 @@
 
 import type { LifeTables } from '@/lib/model/life-table'
 import { failChance } from '@/lib/model/outlook'
-import { advance, applyTransition, makeStrands, makeTransition, normalise } from '@/lib/model/strands'
-import { originalStarts } from '@/lib/scoring/life-start'
+import { advance, applyTransition, makeTransition, normalise } from '@/lib/model/strands'
+import { originalLife } from '@/lib/scoring/life-start'
 import type { VehicleBelief } from '@/lib/scoring/vehicle-belief'
 
 /**
@@ -42,7 +42,7 @@ export function statedIntervalRate(life: LifeTables, interval: number): number {
 }
 
 function largestHazard(life: LifeTables, interval: number): number {
-  const strands = makeStrands(life, originalStarts(life))
+  const strands = originalLife(life)
   const transition = makeTransition(strands.node.length)
   let largest = 0
   let age = 0

@@ -5,8 +5,7 @@
 
 import type { WeakPoint } from '@/lib/records/library'
 import type { FollowedVehicle } from '@/lib/scoring/follow-vehicle'
-import type { Testimony } from '@/lib/scoring/vehicle-belief'
-import { formatDay } from '@/lib/units/dates'
+import { type Day, formatDay } from '@/lib/units/dates'
 import { renewalAge } from './intervals'
 
 /** A sighting that moves the odds by less says nothing. */
@@ -15,6 +14,7 @@ const TELLING_LOG_ODDS = 0.4
 const TELLING_EXPOSURE = 0.05
 /** Age speaks once the stated age by which 10 % begin to go is passed. */
 const MOST_REASONS = 2
+const ONE_YEAR = 365
 
 /** The strongest reasons in a few words, strongest first; empty where nothing speaks for it. */
 export function whatSpeaks(vehicle: FollowedVehicle, component: number, due: boolean): string {
@@ -43,36 +43,45 @@ function dueReason(vehicle: FollowedVehicle, component: number, weakPoint: WeakP
   return `due every ${amount(weakPoint.renewEvery ?? 0, weakPoint)}, ${amount(renewalAge(vehicle.belief, component), weakPoint)} run`
 }
 
-/** The sighting in the present life that moved the odds most, and what was renewed before it came back. */
+/** The sign that moved the odds of the present life most, when it was last seen, and what it came back after. */
 function sightingReason(vehicle: FollowedVehicle, component: number): string | null {
-  const { belief } = vehicle
+  const { belief, sightings } = vehicle
   const since = belief.beliefs[component]!.beginning.day
-  const mine = belief.testimonies.filter((t) => t.component === component && t.day >= since)
-  const total = mine.reduce((a, t) => a + t.logOdds, 0)
-  const strongest = mine.reduce<Testimony | null>(
-    (best, t) => (best && best.logOdds >= t.logOdds ? best : t),
-    null,
-  )
-  if (!strongest || total < TELLING_LOG_ODDS || strongest.logOdds < TELLING_LOG_ODDS) return null
-  const renewed = renewedBeforeReturn(vehicle, strongest)
-  const name = signName(vehicle, strongest.sign)
-  return renewed.length > 0
-    ? `${name} came back after ${renewed.join(' and ')}`
-    : `${name} seen ${formatDay(strongest.day)}`
+  const weights = new Map<number, number>()
+  for (const t of belief.testimonies) {
+    if (t.component === component && t.day >= since)
+      weights.set(t.sign, (weights.get(t.sign) ?? 0) + t.logOdds)
+  }
+  const [sign, weight] = [...weights].reduce((a, b) => (b[1] > a[1] ? b : a), [-1, 0])
+  if (weight < TELLING_LOG_ODDS) return null
+  const days = sightings.filter((s) => s.sign === sign).map((s) => s.day)
+  const repaired = repairedBetween(vehicle, sign, days[0] ?? 0, days.at(-1) ?? 0)
+  const name = signName(vehicle, sign)
+  return repaired.length > 0
+    ? `${name} came back after ${repaired.join(' and ')}`
+    : `${name} seen ${formatDay(days.at(-1) ?? since)}`
 }
 
-/** Parts that cause the sign and were renewed between an earlier sighting and this one. */
-function renewedBeforeReturn({ belief, repairs }: FollowedVehicle, sighting: Testimony): string[] {
-  const earlier = belief.testimonies.filter((t) => t.sign === sighting.sign && t.day < sighting.day)
-  const first = Math.min(...earlier.map((t) => t.day))
-  const causes = new Set(belief.plan.signs[sighting.sign]!.causes.map((c) => c.component))
-  const renewed = repairs.filter(
-    (r) =>
-      r.repair.action !== 'inspect' && causes.has(r.component) && r.day >= first && r.day <= sighting.day,
+/** What was renewed or fixed of the causes of a sign within the year before it was last seen, after it had been seen. */
+function repairedBetween(
+  { belief, repairs }: FollowedVehicle,
+  sign: number,
+  first: Day,
+  last: Day,
+): string[] {
+  const causes = new Set(belief.plan.signs[sign]!.causes.map((c) => c.component))
+  const between = repairs.filter(
+    ({ component, day, repair }) =>
+      repair.action !== 'inspect' &&
+      causes.has(component) &&
+      day >= Math.max(first, last - ONE_YEAR) &&
+      day < last,
   )
-  return [
-    ...new Set(renewed.map((r) => belief.plan.components[r.component]!.weakPoint.component.toLowerCase())),
-  ]
+  const names = between.map(({ component, repair }) => {
+    const name = belief.plan.components[component]!.weakPoint.component.toLowerCase()
+    return repair.action === 'temporary' ? `a quick fix of the ${name}` : name
+  })
+  return [...new Set(names)]
 }
 
 function upstreamReason({ belief }: FollowedVehicle, component: number): string | null {

@@ -137,25 +137,39 @@ function typicalStep({ tables, node, age, sound, developing }: Strands): number 
 }
 
 /**
- * The value below which a share of the weight lies: sorted, cumulative weight taken at mid-step, linear
+ * The values below which given shares of the weight lie: sorted, cumulative weight taken at mid-step, linear
  * between, flat beyond the outermost values.
+ *
+ * @param shares ascending
  */
-export function weightedQuantile(values: Float64Array, weights: Float64Array, share: number): number {
-  const order = Array.from(values.keys()).sort((a, b) => values[a]! - values[b]!)
-  const total = weights.reduce((a, b) => a + b, 0)
-  let cumulative = 0
-  let lastShare = Number.NEGATIVE_INFINITY
-  let lastValue = values[order[0]!]!
-  for (const i of order) {
-    if (weights[i] === 0) continue
-    const at = (cumulative + weights[i]! / 2) / total
-    if (at >= share) {
-      if (lastShare === Number.NEGATIVE_INFINITY) return values[i]!
-      return lastValue + ((values[i]! - lastValue) * (share - lastShare)) / (at - lastShare)
+export function weightedQuantiles(
+  values: Float64Array,
+  weights: Float64Array,
+  shares: readonly number[],
+): number[] {
+  const order = new Uint32Array(values.length)
+  let count = 0
+  let total = 0
+  for (let i = 0; i < values.length; i++) {
+    if (!(weights[i]! > 0)) continue
+    order[count++] = i
+    total += weights[i]!
+  }
+  const sorted = order.subarray(0, count).sort((a, b) => values[a]! - values[b]!)
+  const found: number[] = []
+  let below = 0
+  let lastAt = 0
+  let lastValue = values[sorted[0] ?? 0] ?? 0
+  for (const i of sorted) {
+    const at = (below + weights[i]! / 2) / total
+    while (found.length < shares.length && at >= shares[found.length]!) {
+      const between = at > lastAt ? (shares[found.length]! - lastAt) / (at - lastAt) : 1
+      found.push(lastValue + (values[i]! - lastValue) * between)
     }
-    cumulative += weights[i]!
-    lastShare = at
+    below += weights[i]!
+    lastAt = at
     lastValue = values[i]!
   }
-  return lastValue
+  while (found.length < shares.length) found.push(lastValue)
+  return found
 }

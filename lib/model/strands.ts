@@ -75,9 +75,17 @@ export function selectStrands(strands: Strands, keep: (i: number) => boolean): S
   }
 }
 
-/** A life that begins as another did: the masses are its own. */
+/** A life that begins as another did: the ages and masses are its own. */
 export function copyStrands(strands: Strands): Strands {
-  return selectStrands(strands, () => true)
+  return {
+    tables: strands.tables,
+    node: strands.node,
+    age: strands.age.slice(),
+    sound: strands.sound.slice(),
+    developing: strands.developing.slice(),
+    onset: strands.onset.slice(),
+    ratio: strands.ratio.slice(),
+  }
 }
 
 export function makeTransition(size: number): Transition {

@@ -3,15 +3,12 @@
  * itself between events) and at every parameter node.
  */
 import type { Found } from '@/lib/model/joint-belief'
-import type { LifeTables } from '@/lib/model/life-table'
 import {
   advance,
   aliveAfter,
   applyTransition,
-  makeStrands,
   makeTransition,
   normalise,
-  type StrandStart,
   type Strands,
   selectStrands,
   sum,
@@ -19,7 +16,6 @@ import {
 } from '@/lib/model/strands'
 import type { Day } from '@/lib/units/dates'
 import type { Component } from './engine-plan'
-import type { LifeNodes } from './parameters'
 
 /** How a life began. */
 export interface LifeBeginning {
@@ -30,11 +26,10 @@ export interface LifeBeginning {
   revision: string | null
 }
 
-/** Strands of less mass are left out when a life begins. */
+/** Strands of less mass are not followed on. */
 const NO_MASS = 1e-7
 /** Strands are left out together, when so few are worth keeping. */
 const PRUNE_BELOW = 0.85
-const matters = ({ sound, developing }: StrandStart): boolean => sound + developing > NO_MASS
 
 /** Corrections of less than this (in log odds) wait for the next: the marginal keeps what it has. */
 const NEGLIGIBLE_LOG_ODDS = 1e-3
@@ -47,7 +42,6 @@ export class ComponentBelief {
   /** The nodes, lagging `behind` by the ageing since they were last needed. */
   private nodes!: Strands
   private behind = 0
-  private tables!: LifeTables
   beginning!: LifeBeginning
   /** Recorded as failed and not yet renewed. */
   failed = false
@@ -67,24 +61,16 @@ export class ComponentBelief {
     readonly duty: number,
   ) {}
 
-  /** Begins a life: strands at central parameters and at the nodes. */
-  begin(
-    life: LifeNodes,
-    centralStarts: StrandStart[],
-    nodeStarts: StrandStart[],
-    beginning: LifeBeginning,
-  ): void {
-    this.tables = life.nodes
-    this.central = makeStrands(life.central, centralStarts)
-    this.nodes = makeStrands(life.nodes, nodeStarts.filter(matters))
-    normalise(this.central.sound, this.central.developing)
-    normalise(this.nodes.sound, this.nodes.developing)
-    this.transition = makeTransition(centralStarts.length)
-    this.scratch = makeTransition(this.nodes.node.length)
-    this.asked = {
-      sound: new Float64Array(centralStarts.length),
-      developing: new Float64Array(centralStarts.length),
-    }
+  /** Begins a life, as believed at the central parameters and at the nodes. */
+  begin(central: Strands, nodes: Strands, beginning: LifeBeginning): void {
+    this.central = central
+    this.nodes = nodes
+    normalise(central.sound, central.developing)
+    normalise(nodes.sound, nodes.developing)
+    const size = central.node.length
+    this.transition = makeTransition(size)
+    this.scratch = makeTransition(nodes.node.length)
+    this.asked = { sound: new Float64Array(size), developing: new Float64Array(size) }
     this.behind = 0
     this.failed = false
     this.beginning = beginning
@@ -191,12 +177,12 @@ export class ComponentBelief {
 
   /** Gives every node its first weight again: what came before the watch tells nothing of the parameters. */
   forgetWeights(): void {
-    const { node, sound, developing } = this.currentNodes()
-    const mass = new Float64Array(this.tables.count)
+    const { tables, node, sound, developing } = this.currentNodes()
+    const mass = new Float64Array(tables.count)
     for (let i = 0; i < node.length; i++) mass[node[i]!] = mass[node[i]!]! + sound[i]! + developing[i]!
     for (let i = 0; i < node.length; i++) {
       const k = node[i]!
-      const factor = mass[k]! > 0 ? this.tables.weight[k]! / mass[k]! : 0
+      const factor = mass[k]! > 0 ? tables.weight[k]! / mass[k]! : 0
       sound[i] = sound[i]! * factor
       developing[i] = developing[i]! * factor
     }

@@ -1,13 +1,13 @@
 /** One vehicle followed from its first day to the as-of date: what is believed of each component then. */
 import type { Found } from '@/lib/model/joint-belief'
-import type { StrandStart } from '@/lib/model/strands'
+import { copyStrands, makeStrands, type Strands } from '@/lib/model/strands'
 import type { ChangeRow, RepairRow } from '@/lib/records/rows'
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
 import type { VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Day } from '@/lib/units/dates'
 import { ComponentBelief, type LifeBeginning } from './component-belief'
 import type { EnginePlan } from './engine-plan'
-import { gapStarts, originalStarts, partialStarts, renewedStarts } from './life-start'
+import { lifeThroughGap, originalLife, partialLife, renewedLife } from './life-start'
 import { type Look, LookWindows, WINDOW_DAYS, WINDOW_KM } from './looks'
 import type { LifeNodes, Parameters } from './parameters'
 import { timelineOf, type VehicleEvent } from './timeline'
@@ -29,6 +29,8 @@ export interface FollowedVehicle {
   stops: OpenStop[]
   lastFullScanOn: Day | null
   lastLookedAtOn: Day | null
+  /** Every sighting of a sign, repeated ones too, in order. */
+  sightings: { sign: number; day: Day }[]
   /** Repairs of each component, latest last. */
   repairs: { component: number; day: Day; repair: RepairRow }[]
 }
@@ -61,12 +63,13 @@ class Follower {
   private readonly result: Omit<FollowedVehicle, 'belief' | 'windows' | 'stops'> = {
     lastFullScanOn: null,
     lastLookedAtOn: null,
+    sightings: [],
     repairs: [],
   }
   private day: Day
   private index = 0
-  /** Strands of unknown history by weak point, at the moment for which they were last asked. */
-  private readonly unknown = new Map<string, { central: StrandStart[]; nodes: StrandStart[] }>()
+  /** Lives of unknown history by weak point, at the moment for which they were last asked. */
+  private readonly unknown = new Map<string, { central: Strands; nodes: Strands }>()
 
   constructor(private readonly input: FollowInput) {
     const { plan, records, watch, clock, asOf } = input
@@ -146,25 +149,22 @@ class Follower {
   private beginOriginal(component: number, at: ClockReading): void {
     const life = this.life(component, null)
     const beginning = this.beginning('original', component, at, null)
-    this.beliefs[component]!.begin(life, originalStarts(life.central), originalStarts(life.nodes), beginning)
+    this.beliefs[component]!.begin(originalLife(life.central), originalLife(life.nodes), beginning)
     this.beliefs[component]!.renewedAt = beginning.clock
   }
 
   /** @param age how far and long the engine had run by then */
   private beginUnknown(component: number, age: ClockReading): void {
     const { weakPoint } = this.input.plan.components[component]!
-    const starts = this.unknown.get(weakPoint.key) ?? this.unknownStartsOf(component, age)
     // Positions of one weak point begin alike.
-    this.unknown.set(weakPoint.key, starts)
+    const life = this.unknown.get(weakPoint.key) ?? this.unknownLifeOf(component, age)
+    this.unknown.set(weakPoint.key, life)
     const beginning = this.beginning('unknown', component, { ...age, time: this.day }, null)
-    this.beliefs[component]!.begin(this.life(component, null), starts.central, starts.nodes, beginning)
+    this.beliefs[component]!.begin(copyStrands(life.central), copyStrands(life.nodes), beginning)
     this.beliefs[component]!.renewedAt = null
   }
 
-  private unknownStartsOf(
-    component: number,
-    age: ClockReading,
-  ): { central: StrandStart[]; nodes: StrandStart[] } {
+  private unknownLifeOf(component: number, age: ClockReading): { central: Strands; nodes: Strands } {
     const { plan } = this.input
     const { weakPoint } = plan.components[component]!
     const life = this.life(component, null)
@@ -174,10 +174,9 @@ class Follower {
       life: this.life(link.from, null).central,
       age: age[plan.components[link.from]!.weakPoint.clock] * this.beliefs[link.from]!.duty,
     }))
-    return {
-      central: unknownStarts(life.central, weakPoint, engine, above, CENTRAL_AGES),
-      nodes: unknownStarts(life.nodes, weakPoint, engine, above, NODE_AGES),
-    }
+    const starts = (which: 'central' | 'nodes', atMost: number) =>
+      makeStrands(life[which], unknownStarts(life[which], weakPoint, engine, above, atMost))
+    return { central: starts('central', CENTRAL_AGES), nodes: starts('nodes', NODE_AGES) }
   }
 
   /**
@@ -203,7 +202,10 @@ class Follower {
   private look(look: Look, check: string | null): void {
     if (check !== 'report' && check !== 'lamp' && check !== null) this.result.lastLookedAtOn = look.day
     if (check === 'scan' && look.share >= 1) this.result.lastFullScanOn = look.day
-    for (const sign of look.seen) this.raiseStop(sign, look.day)
+    for (const sign of look.seen) {
+      this.result.sightings.push({ sign, day: look.day })
+      this.raiseStop(sign, look.day)
+    }
     const findings = this.windows.take(look, (members) => this.seenLater(members, look))
     if (findings.length === 0) return
     this.moveTo(look.day)
@@ -266,25 +268,27 @@ class Follower {
     const { weakPoint } = belief.component
     if (repair.action === 'partial') {
       const restored = repair.restored ?? weakPoint.restored
-      const life = this.life(component, belief.beginning.revision)
-      const start = (strands: typeof belief.central) => partialStarts(strands, restored, weakPoint.success)
+      const part = (strands: Strands) => partialLife(strands, restored, weakPoint.success)
       const beginning = this.beginning(
         'partial',
         component,
         this.reading(this.day),
         belief.beginning.revision,
       )
-      belief.begin(life, start(belief.central), start(belief.currentNodes()), beginning)
+      belief.begin(part(belief.central), part(belief.currentNodes()), beginning)
       return
     }
     const temporary = repair.action === 'temporary'
     const quickFix = weakPoint.revisions.find((r) => r.temporary)?.key ?? null
     const revision = repair.revision ?? (temporary ? quickFix : null)
     const life = this.life(component, revision)
-    const start = (which: 'central' | 'nodes') => renewedStarts(life[which], weakPoint.success)
     const how = temporary ? 'temporary' : 'renewed'
     const beginning = this.beginning(how, component, this.reading(this.day), revision)
-    belief.begin(life, start('central'), start('nodes'), beginning)
+    belief.begin(
+      renewedLife(life.central, weakPoint.success),
+      renewedLife(life.nodes, weakPoint.success),
+      beginning,
+    )
     if (!temporary) belief.renewedAt = beginning.clock
   }
 
@@ -327,9 +331,8 @@ class Follower {
       const { weakPoint } = belief.component
       const step = Math.max(to[weakPoint.clock] - from[weakPoint.clock], 0) * belief.duty
       if (belief.failed || !(step > 0)) return
-      const start = (strands: typeof belief.central) => gapStarts(strands, step, weakPoint.success)
-      const life = this.life(component, belief.beginning.revision)
-      belief.begin(life, start(belief.central), start(belief.currentNodes()), {
+      const through = (strands: Strands) => lifeThroughGap(strands, step, weakPoint.success)
+      belief.begin(through(belief.central), through(belief.currentNodes()), {
         ...belief.beginning,
         how: 'unknown',
       })

@@ -1,6 +1,13 @@
 /** How a life begins, as strands: original, renewed, after a partial repair, through a stretch without records. */
 import { developingRatio, type LifeTables } from '@/lib/model/life-table'
-import { advance, makeTransition, type StrandStart, type Strands } from '@/lib/model/strands'
+import {
+  advance,
+  copyStrands,
+  makeStrands,
+  makeTransition,
+  type StrandStart,
+  type Strands,
+} from '@/lib/model/strands'
 
 /** π: the chance that a renewed part is already developing; a part without warning cannot be. */
 export function startsDeveloping(tables: LifeTables, node: number, success: number): number {
@@ -12,32 +19,50 @@ const everyNode = (
   start: (node: number, weight: number) => StrandStart[],
 ): StrandStart[] => Array.from(tables.weight).flatMap((weight, node) => start(node, weight))
 
-/** An original part: sound at age 0. */
-export function originalStarts(tables: LifeTables): StrandStart[] {
+function originalStarts(tables: LifeTables): StrandStart[] {
   return everyNode(tables, (node, weight) => [{ node, age: 0, sound: weight, developing: 0 }])
 }
 
-/** A renewal or a temporary fix: age 0, developing with chance π. */
-export function renewedStarts(tables: LifeTables, success: number): StrandStart[] {
+function renewedStarts(tables: LifeTables, success: number): StrandStart[] {
   return everyNode(tables, (node, weight) => {
     const pi = startsDeveloping(tables, node, success)
     return [{ node, age: 0, sound: weight * (1 - pi), developing: weight * pi }]
   })
 }
 
+const known = new WeakMap<LifeTables, Map<string, Strands>>()
+
+/** Every life that begins new begins alike: built once for its nodes, then copied. */
+function copyOf(tables: LifeTables, how: string, starts: () => StrandStart[]): Strands {
+  const ofTables = known.get(tables) ?? new Map<string, Strands>()
+  known.set(tables, ofTables)
+  const first = ofTables.get(how) ?? makeStrands(tables, starts())
+  ofTables.set(how, first)
+  return copyStrands(first)
+}
+
+/** An original part: sound at age 0. */
+export const originalLife = (tables: LifeTables): Strands =>
+  copyOf(tables, 'original', () => originalStarts(tables))
+
+/** A renewed part or a quick fix: age 0, developing with chance π. */
+export const renewedLife = (tables: LifeTables, success: number): Strands =>
+  copyOf(tables, `renewed ${success}`, () => renewedStarts(tables, success))
+
 /**
  * A partial repair: every strand goes on at (1 − restored) of its age (virtual age, Kijima 1989), its state
  * made anew; nodes get their first weights, for it is a new life.
  */
-export function partialStarts(strands: Strands, restored: number, success: number): StrandStart[] {
+export function partialLife(strands: Strands, restored: number, success: number): Strands {
   const { tables, node, age, sound, developing } = strands
   const mass = new Float64Array(tables.count)
   for (let i = 0; i < node.length; i++) mass[node[i]!] = mass[node[i]!]! + sound[i]! + developing[i]!
-  return Array.from(node, (k, i) => {
+  const starts = Array.from(node, (k, i) => {
     const share = mass[k]! > 0 ? ((sound[i]! + developing[i]!) / mass[k]!) * tables.weight[k]! : 0
     const pi = startsDeveloping(tables, k, success)
     return { node: k, age: (1 - restored) * age[i]!, sound: share * (1 - pi), developing: share * pi }
   })
+  return makeStrands(tables, starts)
 }
 
 /** Where in a gap an unrecorded renewal is put. */
@@ -49,7 +74,7 @@ const RENEWED_AT = [1 / 6, 1 / 2, 5 / 6]
  *
  * @param step effective length of the stretch
  */
-export function gapStarts(strands: Strands, step: number, success: number): StrandStart[] {
+export function lifeThroughGap(strands: Strands, step: number, success: number): Strands {
   const moved: Strands = {
     ...strands,
     age: strands.age.slice(),
@@ -58,7 +83,7 @@ export function gapStarts(strands: Strands, step: number, success: number): Stra
   }
   const transition = makeTransition(strands.node.length)
   advance(moved, step, transition)
-  return Array.from(strands.node).flatMap((node, i) => {
+  const starts = Array.from(strands.node).flatMap((node, i) => {
     const before = { sound: strands.sound[i]!, developing: strands.developing[i]! }
     const sound = before.sound * transition.stay[i]!
     const developing = before.developing * transition.keep[i]! + before.sound * transition.begin[i]!
@@ -70,6 +95,7 @@ export function gapStarts(strands: Strands, step: number, success: number): Stra
       ),
     ]
   })
+  return makeStrands(strands.tables, starts)
 }
 
 function renewedStrand(

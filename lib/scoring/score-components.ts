@@ -1,5 +1,5 @@
 /** From belief to numbers: chance with its band, belief that it is going, distance left. */
-import { failChanceByNode, medianRemaining, weightedQuantile } from '@/lib/model/outlook'
+import { failChanceByNode, medianRemaining, weightedQuantiles } from '@/lib/model/outlook'
 import { sum } from '@/lib/model/strands'
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
 import { type Horizon, usageNodes } from './ahead'
@@ -39,23 +39,23 @@ export function chancesWithin(belief: VehicleBelief, clock: VehicleClock, horizo
       return CERTAIN
     }
     const strands = component.currentNodes()
-    const count = strands.tables.count
-    const values = new Float64Array(count * usage.length)
-    const weights = new Float64Array(count * usage.length)
+    const { count } = strands.tables
+    const mass = new Float64Array(count * usage.length)
+    const chance = new Float64Array(count * usage.length)
     let pFail = 0
     usage.forEach((node, u) => {
-      const mass = new Float64Array(count)
-      const failing = new Float64Array(count)
-      failChanceByNode(strands, steps[u]![c]!, mass, failing)
-      const chance = Math.min(sum(failing), 1)
-      pFail += node.weight * chance
-      spared[u] = spared[u]! * (1 - chance)
-      for (let k = 0; k < count; k++) {
-        values[u * count + k] = mass[k]! > 0 ? failing[k]! / mass[k]! : 0
-        weights[u * count + k] = mass[k]! * node.weight
+      const atNode = [u * count, (u + 1) * count] as const
+      const within = chance.subarray(...atNode)
+      failChanceByNode(strands, steps[u]![c]!, mass.subarray(...atNode), within)
+      const here = Math.min(sum(within), 1)
+      pFail += node.weight * here
+      spared[u] = spared[u]! * (1 - here)
+      for (let i = atNode[0]; i < atNode[1]; i++) {
+        chance[i] = mass[i]! > 0 ? chance[i]! / mass[i]! : 0
+        mass[i] = mass[i]! * node.weight
       }
     })
-    const [low, high] = BAND.map((share) => weightedQuantile(values, weights, share))
+    const [low, high] = weightedQuantiles(chance, mass, BAND)
     return { pFail, pLow: Math.min(low!, pFail), pHigh: Math.max(high!, pFail) }
   })
   const combined = 1 - usage.reduce((a, node, u) => a + node.weight * spared[u]!, 0)

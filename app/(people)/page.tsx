@@ -1,19 +1,19 @@
 import { presentOrganisation } from '@/lib/people/present-organisation'
-import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
 import { productDatabase } from '@/lib/store/product-database'
 import { readTerms } from '@/lib/store/read/terms'
 import { readWatchlist } from '@/lib/store/read/watchlist'
 import { readWhatTodayAsks } from '@/lib/store/read/what-today-asks'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { formatsFor } from '../ui/formats'
-import { type Choice, Frame } from '../ui/frame'
+import { Frame } from '../ui/frame'
 import { Keys } from '../ui/keys'
-import { CAUTION, horizonWords } from '../ui/words'
+import { CAUTION } from '../ui/words'
+import { choicesOf } from './choices'
 import { NoOrganisation, NoScores, NothingFound } from './empty-states'
 import { Finder } from './finder'
 import { StandingList } from './standing-list'
 import { TodaysSentence } from './todays-sentence'
-import { addressOf, type ParsedView, parseView, type View } from './view'
+import { type ParsedView, parseView } from './view'
 import styles from './watchlist.module.css'
 import { WatchlistTable } from './watchlist-table'
 
@@ -39,9 +39,10 @@ export default async function WatchlistPage({ searchParams }: Props) {
 
   return (
     <Frame
+      here="watchlist"
       organisation={terms.name}
       asOf={asks.asOf === null ? null : `All numbers as of ${formats.longDay(asks.asOf)}`}
-      choices={choicesOf(view, terms.distance)}
+      choices={choicesOf(view, terms.distance, '/')}
       aside={
         <>
           <StandingList {...page} asks={asks} />
@@ -77,26 +78,4 @@ function Dropped({ dropped }: Pick<ParsedView, 'dropped'>) {
       <code>{dropped.join(', ')}</code>
     </p>
   )
-}
-
-function choicesOf(view: View, ownDistance: View['distance']): Choice[] {
-  const option = (label: string, change: Partial<View>, chosen: boolean) => ({
-    label,
-    address: addressOf({ ...view, ...change }, ownDistance),
-    chosen,
-  })
-  return [
-    {
-      name: 'Horizon',
-      options: STORED_HORIZONS_DAYS.map((days) =>
-        option(horizonWords(days), { horizonDays: days }, days === view.horizonDays),
-      ),
-    },
-    {
-      name: 'Distance',
-      options: (['km', 'mi'] as const).map((unit) =>
-        option(unit, { distance: unit }, unit === view.distance),
-      ),
-    },
-  ]
 }

@@ -7,7 +7,7 @@ import {
 import { STANDINGS, type Standing } from '@/lib/store/standing'
 
 /** What the address says of how the watchlist is seen; it can be bookmarked and sent. */
-export type View = WatchlistQuery & { distance: 'km' | 'mi' }
+export type View = Omit<WatchlistQuery, 'unit'> & { distance: 'km' | 'mi' }
 
 export type ParsedView = {
   view: View
@@ -80,10 +80,10 @@ export function parametersOf(view: View, distance: View['distance']): [name: str
   return all.flatMap(([name, value, differs]) => (differs ? [[name, value]] : []))
 }
 
-/** The address of a view. */
-export function addressOf(view: View, distance: View['distance']): string {
+/** The address of a view, of the watchlist or of another page that is told in the same terms. */
+export function addressOf(view: View, distance: View['distance'], page = '/'): string {
   const query = new URLSearchParams(parametersOf(view, distance)).toString().replaceAll('%2C', ',')
-  return query ? `/?${query}` : '/'
+  return query ? `${page}?${query}` : page
 }
 
 /** The view sorted by a column: the other way round when it is already. */
@@ -96,4 +96,11 @@ export function sortedBy(view: View, column: WatchlistColumn): View {
 export function withStanding(view: View, standing: Standing): View {
   const alone = view.standings.length === 1 && view.standings[0] === standing
   return { ...view, standings: alone ? [] : [standing] }
+}
+
+/** The page of one vehicle, told in the same terms. */
+export function vehicleAddress(unit: string, view: View, distance: View['distance']): string {
+  const { horizonDays, distance: chosen } = view
+  const told = { ...defaultView(distance), horizonDays, distance: chosen }
+  return addressOf(told, distance, `/vehicles/${encodeURIComponent(unit)}`)
 }

@@ -1,21 +1,35 @@
+import Link from 'next/link'
 import type { ReactNode } from 'react'
 import type { WatchlistRow as Row } from '@/lib/store/read/watchlist'
 import { AdviceMark } from '../ui/advice-mark'
 import { ChanceDot } from '../ui/chance-dot'
 import type { Formats } from '../ui/formats'
-import { COLUMNS, NO_SUCH_ENGINE, NOT_COVERED, placeWords, STOP_ORDERS, slotWords } from '../ui/words'
+import { Waiting } from '../ui/waiting'
+import {
+  COLUMNS,
+  daysAgo,
+  NO_SUCH_ENGINE,
+  NOT_COVERED,
+  placeWords,
+  STOP_ORDERS,
+  slotWords,
+} from '../ui/words'
+import type { PageView } from './page-view'
+import { vehicleAddress } from './view'
 import styles from './watchlist-table.module.css'
 
 type Props = { row: Row; formats: Formats }
-type RowProps = Props & { slotDays: number }
+type RowProps = PageView & { row: Row; slotDays: number }
 
 /** One vehicle. Every number keeps its exact value in the page, as the store has it. */
-export function WatchlistRow({ row, formats, slotDays }: RowProps) {
+export function WatchlistRow({ row, slotDays, view, ownDistance, formats }: RowProps) {
   const { standing, pFail, pLow, pHigh } = row
   return (
     <tr className={styles.row} data-standing={standing} data-unit={row.unit}>
-      <th scope="row" data-column="unit" tabIndex={-1}>
-        {row.unit}
+      <th scope="row" data-column="unit">
+        <Link href={vehicleAddress(row.unit, view, ownDistance)} prefetch={false}>
+          {row.unit}
+        </Link>
         <Small>{row.plate}</Small>
       </th>
       <td data-column="advice">
@@ -62,7 +76,7 @@ function whatSpeaks(row: Row, formats: Formats): ReactNode {
   const looked =
     row.lastLookedAtOn === null
       ? 'Never looked at'
-      : `Looked at ${daysAgo(row.asOf - row.lastLookedAtOn, formats)}`
+      : `Looked at ${daysAgo(row.asOf - row.lastLookedAtOn, formats.count)}`
   return (
     <>
       {row.speaks}
@@ -71,20 +85,6 @@ function whatSpeaks(row: Row, formats: Formats): ReactNode {
       </Small>
     </>
   )
-}
-
-function Waiting({ cost, formats }: { cost: number | null; formats: Formats }) {
-  if (cost === null) return null
-  return (
-    <data value={cost} className={cost >= 0.5 ? styles.costs : styles.saves}>
-      {waitingWords(cost, formats)}
-    </data>
-  )
-}
-
-function waitingWords(cost: number, formats: Formats): string {
-  if (Math.abs(cost) < 0.5) return 'costs nothing'
-  return `${cost > 0 ? 'costs' : 'saves'} ${formats.money(Math.abs(cost))}`
 }
 
 function Odometer({ row: { odometerKm, odometerReadOn, odometerEstimated }, formats }: Props) {
@@ -101,10 +101,5 @@ function Odometer({ row: { odometerKm, odometerReadOn, odometerEstimated }, form
 function LastScan({ row: { lastFullScanOn, asOf, standing }, formats }: Props) {
   if (standing === 'not-assessed' && lastFullScanOn === null) return null
   if (lastFullScanOn === null) return <>never</>
-  return <data value={asOf - lastFullScanOn}>{daysAgo(asOf - lastFullScanOn, formats)}</data>
-}
-
-function daysAgo(days: number, formats: Formats): string {
-  if (days === 0) return 'today'
-  return days === 1 ? 'yesterday' : `${formats.count(days)} days ago`
+  return <data value={asOf - lastFullScanOn}>{daysAgo(asOf - lastFullScanOn, formats.count)}</data>
 }

@@ -26,7 +26,7 @@ export function WatchlistTable({ rows, slotDays, ...page }: Props) {
       </thead>
       <tbody>
         {rows.map((row) => (
-          <WatchlistRow key={row.unit} row={row} formats={page.formats} slotDays={slotDays} />
+          <WatchlistRow key={row.unit} row={row} slotDays={slotDays} {...page} />
         ))}
       </tbody>
     </table>

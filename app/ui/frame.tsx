@@ -7,6 +7,8 @@ import { GroundSwitch } from './ground-switch'
 export type Choice = { name: string; options: { label: string; address: string; chosen: boolean }[] }
 
 type Props = {
+  /** The page that we are on, of those named at the left. */
+  here?: 'watchlist'
   organisation: string
   /** "As of …": every number on the page is. */
   asOf: string | null
@@ -17,7 +19,7 @@ type Props = {
 }
 
 /** Left: where you are. Top: organisation, and what the numbers are told in. */
-export function Frame({ organisation, asOf, choices, aside, children }: Props) {
+export function Frame({ here, organisation, asOf, choices, aside, children }: Props) {
   return (
     <div className={styles.frame}>
       <a className={styles.skip} href="#main">
@@ -40,7 +42,7 @@ export function Frame({ organisation, asOf, choices, aside, children }: Props) {
             Gudgeon
           </p>
           <nav aria-label="Pages">
-            <Link className={styles.page} href="/" aria-current="page">
+            <Link className={styles.page} href="/" aria-current={here === 'watchlist' ? 'page' : undefined}>
               Watchlist
             </Link>
           </nav>

@@ -5,6 +5,7 @@ import styles from './keys.module.css'
 
 const KEYS = [
   { keys: ['j', 'k'], does: 'next and previous vehicle' },
+  { keys: ['Enter'], does: 'open the vehicle' },
   { keys: ['/'], does: 'find' },
   { keys: ['Esc'], does: 'leave the search, close this list' },
   { keys: ['?'], does: 'this list' },
@@ -12,9 +13,9 @@ const KEYS = [
 
 /** Moves the focus by `step` rows of the table, beginning at its first. */
 function moveRow(step: number): void {
-  const heads = [...document.querySelectorAll<HTMLElement>('tbody th[scope="row"]')]
-  const now = heads.findIndex((head) => head.contains(document.activeElement))
-  const next = heads[Math.min(heads.length - 1, Math.max(0, now === -1 ? 0 : now + step))]
+  const links = [...document.querySelectorAll<HTMLElement>('tbody th[scope="row"] a')]
+  const now = links.findIndex((link) => link === document.activeElement)
+  const next = links[Math.min(links.length - 1, Math.max(0, now === -1 ? 0 : now + step))]
   next?.focus()
   next?.closest('tr')?.scrollIntoView({ block: 'nearest' })
 }

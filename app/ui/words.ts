@@ -47,6 +47,17 @@ export const COLUMNS: Record<WatchlistColumn, { heading: string; meaning: string
   scan: { heading: 'Last scan', meaning: 'Days since a full scan; many faults light no lamp.' },
 }
 
+/** Column headings of a vehicle's weak points. */
+export const COMPONENT_COLUMNS = {
+  weakPoint: 'Weak point',
+  advice: 'Advice',
+  chance: 'Chance within',
+  going: 'Going already',
+  remaining: 'Half last longer than',
+  waiting: 'Waiting',
+  speaks: 'What speaks for it',
+}
+
 /** Where on the engine; nothing for a weak point with one position. */
 export function placeWords(place: WatchlistRow['place'], position: number | null): string {
   return place === null || position === null ? '' : `${place} ${position}`
@@ -68,4 +79,9 @@ export function slotWords(days: number): string {
 export function horizonWords(days: number): string {
   if (days === 365) return '1 year'
   return days % 30 === 0 && days > 90 ? `${days / 30} months` : `${days} days`
+}
+
+export function daysAgo(days: number, inFigures: (count: number) => string): string {
+  if (days === 0) return 'today'
+  return days === 1 ? 'yesterday' : `${inFigures(days)} days ago`
 }

@@ -1,6 +1,7 @@
 import { ADVICE } from '@/lib/decisions/advice'
 import type { ComponentScore } from '@/lib/decisions/score-fleet'
 import type { Library } from '@/lib/records/library'
+import { nameComponent } from './component-names'
 import type { Leading } from './score-tables'
 
 /**
@@ -17,24 +18,16 @@ export function leadingComponent(
   const urgency = (score: ComponentScore) => ADVICE.indexOf(score.advice)
   const [first] = components.toSorted((a, b) => urgency(a) - urgency(b) || b.pFail - a.pFail)
   if (!first) return {}
-  const engine = library.families.find(({ key }) => key === family)
-  const weakPoint = engine?.weakPoints.find(({ key }) => key === first.weakPoint)
+  const { name, place } = nameComponent(first.weakPoint, family, library)
   return {
     leadingWeakPoint: first.weakPoint,
-    leadingName: weakPoint?.component ?? first.weakPoint,
+    leadingName: name,
     leadingPosition: first.position,
-    leadingPlace: placeKind(weakPoint?.positions ?? 1, engine?.cylinders ?? 1),
+    leadingPlace: place,
     pFail: first.pFail,
     pLow: first.pLow,
     pHigh: first.pHigh,
     costOfWaiting: first.costOfWaiting,
     speaks: first.speaks,
   }
-}
-
-/** What a position of a weak point is: there is one of it, one a cylinder, one a bank, or several of another kind. */
-function placeKind(positions: number, cylinders: number): string | null {
-  if (positions === 1) return null
-  if (positions === cylinders) return 'cylinder'
-  return positions === 2 ? 'bank' : 'position'
 }

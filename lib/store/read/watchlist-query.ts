@@ -25,4 +25,6 @@ export type WatchlistQuery = {
   search: string
   /** Only these; all when there are none. */
   standings: Standing[]
+  /** Only the vehicle of this number. */
+  unit?: string
 }

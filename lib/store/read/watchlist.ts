@@ -1,5 +1,6 @@
 import type { Day } from '@/lib/units/dates'
 import { Prisma } from '@/prisma/client/client'
+import type { Place } from '../inner/component-names'
 import { STANDINGS, type Standing } from '../standing'
 import type { OrganisationScope } from '../with-organisation'
 import type { WatchlistColumn, WatchlistQuery } from './watchlist-query'
@@ -19,7 +20,7 @@ export type WatchlistRow = {
   combined: number | null
   weakPoint: string | null
   position: number | null
-  place: 'cylinder' | 'bank' | 'position' | null
+  place: Place
   pFail: number | null
   pLow: number | null
   pHigh: number | null
@@ -87,6 +88,7 @@ export async function readWatchlist(
       score.weak_points_covered as "weakPointsCovered"
     from vehicle_scores score join vehicles vehicle on vehicle.id = score.vehicle_id
     where score.horizon_days = ${query.horizonDays}
+      and (${query.unit ?? null}::text is null or vehicle.unit = ${query.unit ?? null})
       and (cardinality(${query.standings}::text[]) = 0 or ${STANDING} = any(${query.standings}::text[]))
       and not exists (
         select from unnest(${words}::text[]) word

@@ -1,0 +1,46 @@
+import { ADVICE, type Advice } from '@/lib/decisions/advice'
+import { parseLibrary } from '@/lib/records/library'
+import { nameComponent, type Place } from '../inner/component-names'
+import type { OrganisationScope } from '../with-organisation'
+import { readLibraryInForce } from './library-in-force'
+
+/** A component of one vehicle: its latest score at one horizon. */
+export type VehicleComponent = {
+  weakPoint: string
+  name: string
+  place: Place
+  position: number
+  pFail: number
+  pLow: number
+  pHigh: number
+  pDeveloping: number
+  remainingKmP50: number | null
+  costOfWaiting: number
+  advice: Advice
+  speaks: string
+}
+
+type Found = Omit<VehicleComponent, 'name' | 'place'> & { family: string }
+
+/** Every component of a vehicle: the most urgent first, then the likeliest to fail. */
+export async function readVehicleComponents(
+  scope: OrganisationScope,
+  unit: string,
+  horizonDays: number,
+): Promise<VehicleComponent[]> {
+  const found = await scope.tx.$queryRaw<Found[]>`
+    select vehicle.family, score.weak_point as "weakPoint", score.position, score.p_fail as "pFail",
+      score.p_low as "pLow", score.p_high as "pHigh", score.p_developing as "pDeveloping",
+      score.remaining_km_p50 as "remainingKmP50", score.cost_of_waiting as "costOfWaiting", score.advice, score.speaks
+    from component_scores score join vehicles vehicle on vehicle.id = score.vehicle_id
+    where vehicle.unit = ${unit} and score.horizon_days = ${horizonDays}
+    order by array_position(${ADVICE}::text[], score.advice), score.p_fail desc, score.weak_point, score.position`
+  const stored = await readLibraryInForce(scope)
+  const parsed = stored && parseLibrary(stored.content)
+  return found.map(({ family, ...component }) => ({
+    ...component,
+    ...(parsed?.ok
+      ? nameComponent(component.weakPoint, family, parsed.library)
+      : { name: component.weakPoint, place: null }),
+  }))
+}

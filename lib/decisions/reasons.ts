@@ -20,11 +20,13 @@ const ONE_YEAR = 365
 export function whatSpeaks(vehicle: FollowedVehicle, component: number, due: boolean): string {
   const state = vehicle.belief.beliefs[component]!
   const { weakPoint } = state.component
+  const stop = stopReason(vehicle, component)
   const reasons = [
     state.failed ? 'recorded as failed' : null,
-    stopReason(vehicle, component),
+    stop,
     due ? dueReason(vehicle, component, weakPoint) : null,
-    state.failed ? null : sightingReason(vehicle, component),
+    state.failed || stop ? null : sightingReason(vehicle, component),
+    quickFixReason(vehicle, component, weakPoint),
     upstreamReason(vehicle, component),
     ageReason(vehicle, component, weakPoint),
   ]
@@ -46,10 +48,11 @@ function dueReason(vehicle: FollowedVehicle, component: number, weakPoint: WeakP
 /** The sign that moved the odds of the present life most, when it was last seen, and what it came back after. */
 function sightingReason(vehicle: FollowedVehicle, component: number): string | null {
   const { belief, sightings } = vehicle
+  // Looks come before repairs within a day: what was seen on the day of a repair led to it.
   const since = belief.beliefs[component]!.beginning.day
   const weights = new Map<number, number>()
   for (const t of belief.testimonies) {
-    if (t.component === component && t.day >= since)
+    if (t.component === component && t.day > since)
       weights.set(t.sign, (weights.get(t.sign) ?? 0) + t.logOdds)
   }
   const [sign, weight] = [...weights].reduce((a, b) => (b[1] > a[1] ? b : a), [-1, 0])
@@ -82,6 +85,11 @@ function repairedBetween(
     return repair.action === 'temporary' ? `a quick fix of the ${name}` : name
   })
   return [...new Set(names)]
+}
+
+function quickFixReason({ belief }: FollowedVehicle, component: number, weakPoint: WeakPoint): string | null {
+  const { how, clock } = belief.beliefs[component]!.beginning
+  return how === 'temporary' ? `quick fix ${amount(belief.clockOf(component) - clock, weakPoint)} ago` : null
 }
 
 function upstreamReason({ belief }: FollowedVehicle, component: number): string | null {

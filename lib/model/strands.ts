@@ -53,12 +53,22 @@ export function makeStrands(tables: LifeTables, starts: readonly StrandStart[]):
     onset: new Float64Array(starts.length),
     ratio: new Float64Array(starts.length),
   }
-  for (let i = 0; i < starts.length; i++) {
-    const logAge = Math.log(strands.age[i]!)
-    strands.onset[i] = cumulativeOnset(tables, strands.node[i]!, logAge)
-    strands.ratio[i] = developingRatio(tables, strands.node[i]!, logAge)
-  }
+  readTables(strands)
   return strands
+}
+
+function readTables({ tables, node, age, onset, ratio }: Strands): void {
+  for (let i = 0; i < node.length; i++) {
+    const logAge = Math.log(age[i]!)
+    onset[i] = cumulativeOnset(tables, node[i]!, logAge)
+    ratio[i] = developingRatio(tables, node[i]!, logAge)
+  }
+}
+
+/** Puts every strand at another age without living through the difference: what is believed of its state stays. */
+export function shiftAges(strands: Strands, shift: number): void {
+  for (let i = 0; i < strands.age.length; i++) strands.age[i] = Math.max(strands.age[i]! + shift, 0)
+  readTables(strands)
 }
 
 /** The strands that are worth following. */

@@ -11,6 +11,7 @@ import {
   normalise,
   type Strands,
   selectStrands,
+  shiftAges,
   sum,
   type Transition,
 } from '@/lib/model/strands'
@@ -49,8 +50,6 @@ export class ComponentBelief {
   settled = false
   /** Clock at the last lasting renewal: a temporary fix does not reset the interval. */
   renewedAt: number | null = null
-  /** Ageing that was taken back but not yet lived through: ages never fall. */
-  debt = 0
   /** Room for what the joint belief answers about this component. */
   asked!: { sound: Float64Array; developing: Float64Array }
   private transition!: Transition
@@ -100,6 +99,13 @@ export class ComponentBelief {
     normalise(central.sound, central.developing)
     this.behind += step
     return { transition, old, fresh }
+  }
+
+  /** The age turns out to be another: what was believed of the part upstream has changed. */
+  shiftAge(shift: number): void {
+    if (this.failed) return
+    shiftAges(this.central, shift)
+    shiftAges(this.currentNodes(), shift)
   }
 
   /** P(developing) of the marginal. */

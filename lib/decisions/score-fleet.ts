@@ -123,7 +123,7 @@ class VehicleScorer {
   score(records: VehicleRecords, odometer: Odometer, classRate: ClassRate): VehicleScore {
     const { asOf } = this.input
     const { vehicle } = records
-    const usage = usageRate(odometer, asOf, classRate, { stock: vehicle.status === 'stock' })
+    const usage = usageRate(odometer, asOf, classRate, { stock: vehicle.status !== 'active' })
     const clock = vehicleClock(records, odometer, usage, asOf)
     const family = this.families.get(vehicle.family)
     const facts = {

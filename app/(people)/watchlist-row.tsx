@@ -26,8 +26,8 @@ export function WatchlistRow({ row, slotDays, view, ownDistance, formats }: RowP
   const { standing, pFail, pLow, pHigh } = row
   return (
     <tr className={styles.row} data-standing={standing} data-unit={row.unit}>
-      <th scope="row" data-column="unit">
-        <Link href={vehicleAddress(row.unit, view, ownDistance)} prefetch={false}>
+      <th scope="row" data-column="unit" className={styles.unit}>
+        <Link className={styles.open} href={vehicleAddress(row.unit, view, ownDistance)} prefetch={false}>
           {row.unit}
         </Link>
         <Small>{row.plate}</Small>
@@ -81,7 +81,7 @@ function whatSpeaks(row: Row, formats: Formats): ReactNode {
     <>
       {row.speaks}
       <Small>
-        {looked}; {formats.count(row.weakPointsCovered)} weak points covered, {NOT_COVERED}
+        {looked}; {formats.count(row.weakPointsCovered)} weak points covered; {NOT_COVERED}
       </Small>
     </>
   )

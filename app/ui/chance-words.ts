@@ -14,7 +14,7 @@ export function frequency(chance: number, inFigures: (count: number) => string):
   if (chance >= 0.995) return 'as good as certain'
   if (chance >= 0.95) return '19 in 20'
   if (chance >= 0.55) return `${Math.round(chance * 10)} in 10`
-  if (chance < 0.00095) return `under 1 in ${inFigures(1000)}`
+  if (chance < 0.00095) return `under\u00a01 in\u00a0${inFigures(1000)}`
   const nearest = SAID.reduce((best, each) => (distance(each, chance) < distance(best, chance) ? each : best))
   return `1 in ${inFigures(nearest)}`
 }

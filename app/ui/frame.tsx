@@ -35,7 +35,7 @@ export function Frame({ here, organisation, asOf, choices, aside, children }: Pr
           <GroundSwitch />
         </div>
       </header>
-      <div className={styles.side}>
+      <aside className={styles.side} aria-label="Where you are">
         <div className={styles.sideInner}>
           <p className={styles.name}>
             <Mark />
@@ -48,7 +48,7 @@ export function Frame({ here, organisation, asOf, choices, aside, children }: Pr
           </nav>
           {aside}
         </div>
-      </div>
+      </aside>
       <main id="main" className={styles.main} tabIndex={-1}>
         {children}
       </main>

@@ -14,7 +14,7 @@ const KEYS = [
 /** Moves the focus by `step` rows of the table, beginning at its first. */
 function moveRow(step: number): void {
   const links = [...document.querySelectorAll<HTMLElement>('tbody th[scope="row"] a')]
-  const now = links.findIndex((link) => link === document.activeElement)
+  const now = links.indexOf(document.activeElement as HTMLElement)
   const next = links[Math.min(links.length - 1, Math.max(0, now === -1 ? 0 : now + step))]
   next?.focus()
   next?.closest('tr')?.scrollIntoView({ block: 'nearest' })

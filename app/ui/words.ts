@@ -17,7 +17,7 @@ export const ADVICE: Record<Standing, string> = {
 }
 
 export const STOP_ORDERS = 'Engine off, do not restart, tow.'
-export const NOT_COVERED = 'not brakes, steering or tyres'
+export const NOT_COVERED = 'brakes, steering and tyres are not'
 export const NO_SUCH_ENGINE = 'The library does not know this engine.'
 
 export const CAUTION =

@@ -16,8 +16,8 @@ test.each([
   [0.2, '1 in 5'],
   [0.021, '1 in 50'],
   [0.00101, '1 in 1,000'],
-  [0.0001, 'under 1 in 1,000'],
-  [0, 'under 1 in 1,000'],
+  [0.0001, 'under\u00a01 in\u00a01,000'],
+  [0, 'under\u00a01 in\u00a01,000'],
 ])('a chance of %s is said as %s', (chance, words) => {
   expect(frequency(chance, inFigures)).toBe(words)
 })

@@ -6,7 +6,12 @@ const browser = await launchChromium()
 afterAll(() => browser.close())
 
 const ADDRESS = inject('address')
-const PAGES = { watchlist: '/?advice=stop,book', nothing: '/?q=no+such+thing', missing: '/no-such-page' }
+const PAGES = {
+  vehicle: '/vehicles/V-004',
+  watchlist: '/?advice=stop,book',
+  nothing: '/?q=no+such+thing',
+  missing: '/no-such-page',
+}
 const WIDTHS = { desktop: { width: 1440, height: 900 }, phone: { width: 390, height: 844 } }
 
 const CASES = Object.keys(PAGES).flatMap((page) =>

@@ -22,12 +22,11 @@ export function VehicleHead({ vehicle, horizonDays, formats }: Props) {
       </p>
       {combined !== null && (
         <p>
-          Chance that at least one of its {formats.count(vehicle.weakPointsCovered)} weak points fails within{' '}
-          {horizonWords(horizonDays)}, if nothing is done:{' '}
+          Chance that something fails within {horizonWords(horizonDays)} if nothing is done:{' '}
           <data value={combined}>
             <strong>{frequency(combined, formats.count)}</strong>
           </data>
-          . This covers {NOT_COVERED}.
+          . {formats.count(vehicle.weakPointsCovered)} weak points of its engine are covered; {NOT_COVERED}.
         </p>
       )}
       <p className={styles.rests}>

@@ -1,0 +1,49 @@
+import { afterAll, expect, inject, test } from 'vitest'
+import { openDatabase } from '@/lib/store/database'
+import { organisationId } from '@/lib/store/organisation-id'
+import { readOrganisations } from '@/lib/store/read/organisations'
+import { readVehicleComponents } from '@/lib/store/read/vehicle-components'
+import { readWatchlist } from '@/lib/store/read/watchlist'
+import { startDatabase } from '@/lib/store/start-database'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { launchChromium } from './chromium'
+
+const started = await startDatabase({ home: inject('home') })
+const database = await openDatabase(started.url)
+const [only] = await readOrganisations(database)
+const browser = await launchChromium()
+afterAll(async () => {
+  await browser.close()
+  await database.$disconnect()
+  await started.stop()
+})
+
+const address = inject('address')
+const QUERY = { horizonDays: 180, sort: 'chance', descending: true, search: '', standings: [] } as const
+
+test('a vehicle shows each of its weak points as it was scored, the most urgent first', async () => {
+  const { row, components } = await withOrganisation(database, organisationId(only!.id), async (scope) => {
+    const [row] = await readWatchlist(scope, { ...QUERY, standings: ['book'] })
+    return { row: row!, components: await readVehicleComponents(scope, row!.unit, QUERY.horizonDays) }
+  })
+  const page = await browser.newPage()
+  await page.goto(`${address}/vehicles/${encodeURIComponent(row.unit)}?horizon=180`)
+  const shown = await page
+    .locator('tbody tr')
+    .evaluateAll((rows) =>
+      rows.map((each) => [...each.querySelectorAll('data')].map((data) => Number(data.value))),
+    )
+  expect(shown).toEqual(
+    components.map(({ pFail, pDeveloping, costOfWaiting }) => [pFail, pDeveloping, costOfWaiting]),
+  )
+  expect(shown[0]?.[0]).toBe(row.pFail)
+  expect(await page.locator('main header data').getAttribute('value')).toBe(String(row.combined))
+  await page.close()
+})
+
+test('a vehicle that is not there is a page that is not there', async () => {
+  const page = await browser.newPage()
+  for (const unit of ['no-such', '%27%20or%20true--', '..%2F..'])
+    expect((await page.goto(`${address}/vehicles/${unit}`))?.status(), unit).toBe(404)
+  await page.close()
+})

@@ -56,9 +56,10 @@ export class LookWindows {
   take(look: Look, ahead: (members: number[], look: Look) => boolean): Finding[] {
     const findings: Finding[] = []
     for (const sign of look.seen) {
-      const members = this.plan.signs[sign]!.members
+      const { members } = this.plan.signs[sign]!
       const known =
-        members.some((m) => this.open(m, look)?.seen) || (members.length > 0 && ahead(members, look))
+        members.some((m) => look.seen.includes(m) || this.open(m, look)?.seen) ||
+        (members.length > 0 && ahead(members, look))
       if (this.sighting(sign, look) && !known) findings.push({ sign, seen: true, share: 1 })
     }
     for (const sign of look.lookedFor) {
@@ -92,9 +93,10 @@ export class LookWindows {
   private sighting(sign: number, look: Look): boolean {
     const window = this.open(sign, look)
     const repeated = window?.seen === true || (look.permanent && this.seenSince.has(sign))
-    if (!repeated)
-      this.windows.set(sign, { day: look.day, km: look.km, seen: true, clearedOn: look.clearedOn })
-    else if (window && look.clearedOn !== null) window.clearedOn = look.clearedOn
+    // A clearing before the sighting has ended an earlier one, not this.
+    const clearedOn = look.clearedOn !== null && look.clearedOn >= look.day ? look.clearedOn : null
+    if (!repeated) this.windows.set(sign, { day: look.day, km: look.km, seen: true, clearedOn })
+    else if (window && clearedOn !== null) window.clearedOn = clearedOn
     this.seenSince.add(sign)
     return !repeated
   }

@@ -60,7 +60,7 @@ export function readFiles(files: ReadonlyMap<string, Uint8Array>, library: Libra
   // Without vehicles every other row would be rejected, one by one, for the same reason.
   const unreadable = rejected.find(({ line }) => line === FIRST_LINE)
   if (unreadable) throw new IntakeRefusal(`vehicles.csv: ${unreadable.reason}`)
-  for (const { unit, family } of vehicles) units.set(unit, families.get(family) ?? null)
+  for (const { unit, family } of vehicles) units.add({ unit, family: families.get(family) ?? null })
   warnings.push(...vehicles.flatMap((vehicle) => vehicleNotices(vehicle, families)))
 
   const records: Records = {
@@ -142,8 +142,10 @@ function ofKnown<Read extends { unit: string }, Row>(
   check: (row: Read, family: KnownFamily | null) => Checked<Row>,
 ): (row: Read) => Checked<Row> {
   return (row) => {
-    const family = units.familyOf(row.unit)
-    return family === undefined ? { ok: false, fault: units.fault(row.unit) } : check(row, family)
+    const known = units.find(row.unit)
+    if (!known) return { ok: false, fault: units.fault(row.unit) }
+    row.unit = known.unit // one string for all rows of a vehicle, not one each
+    return check(row, known.family)
   }
 }
 

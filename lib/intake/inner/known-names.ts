@@ -25,25 +25,30 @@ export function knownFamilies(library: Library): Map<string, KnownFamily> {
   )
 }
 
-/** The vehicles that rows may speak of, each with its family (null: the library does not have it). */
+/** A vehicle that rows may speak of; its family is null where the library does not have it. */
+export interface KnownUnit {
+  unit: string
+  family: KnownFamily | null
+}
+
+/** The vehicles that rows may speak of. */
 export class KnownUnits {
-  private readonly families = new Map<string, KnownFamily | null>()
+  private readonly units = new Map<string, KnownUnit>()
   private readonly said = new Map<string, Fault>()
 
-  set(unit: string, family: KnownFamily | null): void {
-    this.families.set(unit, family)
+  add(known: KnownUnit): void {
+    this.units.set(known.unit, known)
   }
 
-  /** The family of a unit; undefined where the unit is not known. */
-  familyOf(unit: string): KnownFamily | null | undefined {
-    return this.families.get(unit)
+  find(unit: string): KnownUnit | undefined {
+    return this.units.get(unit)
   }
 
   /** What to say of a unit that is not known; the search for the nearest is made once for each. */
   fault(unit: string): Fault {
     const said = this.said.get(unit)
     if (said) return said
-    const near = this.said.size < MOST_SEARCHES ? nearestName(unit, this.families.keys()) : null
+    const near = this.said.size < MOST_SEARCHES ? nearestName(unit, this.units.keys()) : null
     const reason = `"${unit}" is no vehicle that was taken in from vehicles.csv`
     const fault = { column: 'unit', reason: near === null ? reason : `${reason}; did you mean "${near}"?` }
     this.said.set(unit, fault)

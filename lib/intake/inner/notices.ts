@@ -33,7 +33,7 @@ export function unknownCodes(codes: readonly CodeRow[], units: KnownUnits): Noti
   const lookUps = new Map<KnownFamily, (code: string) => SignAt | null>()
   const unknown = new Map<string, number>()
   for (const { unit, code } of codes) {
-    const family = units.familyOf(unit)
+    const family = units.find(unit)?.family
     if (!family) continue
     const lookUp = lookUps.get(family) ?? signsForCode(family.family)
     lookUps.set(family, lookUp)

@@ -85,7 +85,8 @@ function checkLook(
   codesThatDay: Set<number>,
 ): VehicleEvent {
   const seen = row.seen.flatMap((at) => plan.sighting(at.sign, at.position) ?? [])
-  const present = new Set([...seen, ...seen.flatMap((i) => plan.signs[i]!.members), ...codesThatDay])
+  const there = [...seen, ...codesThatDay]
+  const present = new Set([...there, ...there.flatMap((i) => plan.signs[i]!.members)])
   const asked =
     row.lookedFor === null ? plan.lookedForBy[row.kind] : row.lookedFor.flatMap((at) => asPlaces(at, plan))
   const look: Look = {

@@ -61,27 +61,18 @@ export function readFiles(files: ReadonlyMap<string, Uint8Array>, library: Libra
   const unreadable = rejected.find(({ line }) => line === FIRST_LINE)
   if (unreadable) throw new IntakeRefusal(`vehicles.csv: ${unreadable.reason}`)
   for (const { unit, family } of vehicles) units.add({ unit, family: families.get(family) ?? null })
-  warnings.push(...vehicles.flatMap((vehicle) => vehicleNotices(vehicle, families)))
 
   const records: Records = {
     vehicles,
-    readings: takeIn(
-      desk,
-      READINGS,
-      ofKnown(units, (row) => ({ ok: true, row })),
-    ),
+    readings: takeIn(desk, READINGS, ofKnown(units, asRead)),
     codes: takeIn(desk, CODES, ofKnown(units, checkCode)),
     checks: takeIn(desk, CHECKS, ofKnown(units, checkCheck)),
     repairs: takeIn(desk, REPAIRS, ofKnown(units, checkRepair)),
-    changes: takeIn(
-      desk,
-      CHANGES,
-      ofKnown(units, (row) => ({ ok: true, row })),
-    ),
+    changes: takeIn(desk, CHANGES, ofKnown(units, asRead)),
     settings,
   }
-  warnings.push(...unknownCodes(records.codes, units))
-  return { records, rejected, warnings }
+  const ofVehicles = vehicles.flatMap((vehicle) => vehicleNotices(vehicle, families))
+  return { records, rejected, warnings: [...warnings, ...ofVehicles, ...unknownCodes(records.codes, units)] }
 }
 
 /** A file of the folder: its columns, and whether a unit stands in it once. */
@@ -135,6 +126,9 @@ function takeIn<Schema extends z.ZodObject, Row extends Kept>(
   warnings.push(...accepted.notices().map((message) => ({ file, line: null, message })))
   return accepted.list()
 }
+
+/** A row in which nothing but the unit refers to anything. */
+const asRead = <Row>(row: Row): Checked<Row> => ({ ok: true, row })
 
 /** Looks up the vehicle of a row first. */
 function ofKnown<Read extends { unit: string }, Row>(

@@ -1,7 +1,7 @@
 /** Records and a library in, every component's chance, cost of waiting and advice out. */
 import type { Family, Library } from '@/lib/records/library'
 import { ODOMETER_SETTINGS } from '@/lib/records/odometer-settings'
-import type { Records } from '@/lib/records/rows'
+import type { Records, SignAt } from '@/lib/records/rows'
 import type { Settings } from '@/lib/records/settings'
 import { type Odometer, trustOdometer } from '@/lib/records/trusted-odometer'
 import { type ClassRate, classRates, usageRate } from '@/lib/records/usage'
@@ -18,7 +18,7 @@ import {
   remainingKm,
 } from '@/lib/scoring/score-components'
 import { wasKnown } from '@/lib/scoring/timeline'
-import { watchOf } from '@/lib/scoring/watch'
+import { lastRecordOn, watchOf } from '@/lib/scoring/watch'
 import type { Day } from '@/lib/units/dates'
 import { ADVICE, type Advice, adviseVehicle } from './advice'
 import { type LongRunRates, longRunRates, type Prices, pricesOf } from './costs'
@@ -85,7 +85,7 @@ export function scoreFleet(input: ScoreInput): FleetScores {
   })
   const rateOf = classRates(fleet, asOf)
   const scorer = new VehicleScorer(input)
-  const scored = fleet.filter(({ vehicle, odometer }) => isScored(vehicle, odometer, asOf))
+  const scored = fleet.filter((one) => isScored(one.records, one.odometer, asOf))
   const vehicles = scored.map(({ records: one, odometer }, i) => {
     if (i % PROGRESS_EVERY === 0) onProgress?.(i, scored.length)
     return scorer.score(one, odometer, rateOf(one.vehicle))
@@ -94,10 +94,10 @@ export function scoreFleet(input: ScoreInput): FleetScores {
   return { asOf, vehicles }
 }
 
-function isScored(vehicle: VehicleRecords['vehicle'], odometer: Odometer, asOf: Day): boolean {
-  const { status, soldOn, leftOn, coverUntilOn, coverUntilKm } = vehicle
+function isScored(records: VehicleRecords, odometer: Odometer, asOf: Day): boolean {
+  const { status, soldOn, leftOn, coverUntilOn, coverUntilKm } = records.vehicle
   if (status === 'active' || status === 'stock') return true
-  const gone = soldOn ?? leftOn
+  const gone = soldOn ?? leftOn ?? lastRecordOn(records)
   // On an as-of date before it left, the vehicle was still there.
   if (gone !== null && gone > asOf) return true
   if (status !== 'sold' || (coverUntilOn === null && coverUntilKm === null)) return false
@@ -194,15 +194,17 @@ class VehicleScorer {
     return asked ?? chancesWithin(vehicle.belief, clock, { days })
   }
 
-  private planOf(family: Family, { vehicle, checks }: VehicleRecords): EnginePlan {
+  private planOf(family: Family, { vehicle, codes, checks }: VehicleRecords): EnginePlan {
+    const { asOf } = this.input
     const plan = this.plan(family, vehicle.variant, false)
-    const isUnion = (index: number | null) => index !== null && plan.signs[index]!.members.length > 0
+    const isUnion = (at: SignAt | null) => {
+      const sign = at && plan.sighting(at.sign, at.position)
+      return sign !== null && plan.signs[sign]!.members.length > 0
+    }
     // Only a sighting that stands for several signs ties their causes together.
-    const joinUnions = checks.some(
-      (row) =>
-        wasKnown(row, row.checkedOn, this.input.asOf) &&
-        row.seen.some((at) => isUnion(plan.sighting(at.sign, at.position))),
-    )
+    const joinUnions =
+      checks.some((row) => wasKnown(row, row.checkedOn, asOf) && row.seen.some(isUnion)) ||
+      codes.some((row) => wasKnown(row, row.seenOn, asOf) && isUnion(plan.signOfCode(row.code)))
     return joinUnions ? this.plan(family, vehicle.variant, true) : plan
   }
 

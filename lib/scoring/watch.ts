@@ -2,6 +2,7 @@
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
 import type { VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Day } from '@/lib/units/dates'
+import { wasKnown } from './timeline'
 
 export interface Watch {
   /** First day of the vehicle: at 0 km. Estimated from its distance and rate where no row says it. */
@@ -14,7 +15,7 @@ export interface Watch {
 
 export function watchOf(records: VehicleRecords, clock: VehicleClock, asOf: Day): Watch {
   const { vehicle } = records
-  const first = firstRecord(records) ?? asOf
+  const first = firstRecordOn(records, asOf) ?? asOf
   const from = Math.min(watchedFrom(records, clock, first, asOf) ?? first, asOf)
   const born = vehicle.inServiceOn ?? vehicle.builtOn ?? bornBefore(first, clock)
   const unknown = vehicle.history === 'none'
@@ -22,15 +23,32 @@ export function watchOf(records: VehicleRecords, clock: VehicleClock, asOf: Day)
   return { bornOn: Math.min(born, first, from), from: fromNew ? null : from, unknown }
 }
 
-function firstRecord(records: VehicleRecords): Day | null {
+/** The first day on record, of what was known on the as-of date. */
+function firstRecordOn(records: VehicleRecords, asOf: Day): Day | null {
+  const first = <Row extends { enteredOn: Day | null }>(rows: Row[], dayOf: (row: Row) => Day): Day[] => {
+    const row = rows.find((each) => wasKnown(each, dayOf(each), asOf))
+    return row ? [dayOf(row)] : []
+  }
   const days = [
-    records.readings[0]?.readOn,
-    records.codes[0]?.seenOn,
-    records.checks[0]?.checkedOn,
-    records.repairs[0]?.doneOn,
-    records.changes[0]?.on,
-  ].filter((day) => day !== undefined)
+    ...first(records.readings, (row) => row.readOn),
+    ...first(records.codes, (row) => row.seenOn),
+    ...first(records.checks, (row) => row.checkedOn),
+    ...first(records.repairs, (row) => row.doneOn),
+    ...first(records.changes, (row) => row.on),
+  ]
   return days.length > 0 ? Math.min(...days) : null
+}
+
+/** The last day on record, whenever it was entered. */
+export function lastRecordOn(records: VehicleRecords): Day | null {
+  const days = [
+    records.readings.at(-1)?.readOn,
+    records.codes.at(-1)?.seenOn,
+    records.checks.at(-1)?.checkedOn,
+    records.repairs.at(-1)?.doneOn,
+    records.changes.at(-1)?.on,
+  ].filter((day) => day !== undefined)
+  return days.length > 0 ? Math.max(...days) : null
 }
 
 /** A vehicle whose first day no row says: its distance at its own rate before its first record. */

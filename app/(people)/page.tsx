@@ -12,7 +12,7 @@ import { choicesOf } from './choices'
 import { NoOrganisation, NoScores, NothingFound } from './empty-states'
 import { Finder } from './finder'
 import { StandingList } from './standing-list'
-import { TodaysSentence } from './todays-sentence'
+import { NeverScanned, TodaysSentence } from './todays-sentence'
 import { type ParsedView, parseView } from './view'
 import styles from './watchlist.module.css'
 import { WatchlistTable } from './watchlist-table'
@@ -56,6 +56,7 @@ export default async function WatchlistPage({ searchParams }: Props) {
       ) : (
         <>
           <TodaysSentence {...page} asks={asks} slotDays={terms.slotDays} />
+          <NeverScanned {...page} asks={asks} />
           {act && <p className={styles.caution}>{CAUTION}</p>}
           <Finder {...page} shown={rows.length} of={asks.vehicles} />
           <Dropped dropped={parsed.dropped} />

@@ -4,7 +4,7 @@ import type { WhatTodayAsks } from '@/lib/store/read/what-today-asks'
 import type { Standing } from '@/lib/store/standing'
 import { countWord, slotWords } from '../ui/words'
 import type { PageView } from './page-view'
-import { addressOf } from './view'
+import { addressOf, type View } from './view'
 import styles from './watchlist.module.css'
 
 type Props = PageView & { asks: WhatTodayAsks; slotDays: number }
@@ -41,6 +41,19 @@ export function TodaysSentence({ view, ownDistance, formats, asks, slotDays }: P
             </Fragment>
           ))}
       .
+    </p>
+  )
+}
+
+/** What the list cannot know: vehicles that nobody has ever scanned, while many faults light no lamp. */
+export function NeverScanned({ view, ownDistance, formats, asks }: PageView & { asks: WhatTodayAsks }) {
+  if (asks.neverScanned === 0) return null
+  const longestFirst: View = { ...view, search: '', standings: [], sort: 'scan', descending: true }
+  const vehicles = `${countWord(asks.neverScanned, formats.count)} vehicle${asks.neverScanned === 1 ? ' has' : 's have'}`
+  return (
+    <p className={styles.unseen}>
+      <Link href={addressOf(longestFirst, ownDistance)}>{vehicles} never had a full scan</Link>, and many
+      faults light no lamp.
     </p>
   )
 }

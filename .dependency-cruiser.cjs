@@ -1,12 +1,31 @@
 /** Imports go downward only; each rule says why in its comment. */
-const LAYERS = ['units', 'model', 'records', 'scoring', 'decisions', 'replay', 'intake', 'store', 'jobs', 'people', 'commands']
+const LAYERS = [
+  'units',
+  'model',
+  'records',
+  'scoring',
+  'decisions',
+  'replay',
+  'intake',
+  'store',
+  'jobs',
+  'people',
+  'commands',
+]
 
 const downward = LAYERS.map((layer, i) => ({
   name: `lib/${layer} imports downward only`,
-  comment: `lib/${layer} may import ${LAYERS.slice(0, i).map((l) => `lib/${l}`).join(', ') || 'nothing of ours'}.`,
+  comment: `lib/${layer} may import ${
+    LAYERS.slice(0, i)
+      .map((l) => `lib/${l}`)
+      .join(', ') || 'nothing of ours'
+  }.`,
   severity: 'error',
   from: { path: `^lib/${layer}/` },
-  to: { path: `^(${[...LAYERS.slice(i + 1).map((l) => `lib/${l}`), 'app', 'seed', 'tests'].join('|')})/`, ...(layer === 'commands' ? { pathNot: '^seed/' } : {}) },
+  to: {
+    path: `^(${[...LAYERS.slice(i + 1).map((l) => `lib/${l}`), 'app', 'seed', 'tests'].join('|')})/`,
+    ...(layer === 'commands' ? { pathNot: '^seed/' } : {}),
+  },
 }))
 
 module.exports = {
@@ -14,7 +33,8 @@ module.exports = {
     ...downward,
     {
       name: 'model imports only units',
-      comment: 'The numeric core takes numbers and typed arrays; it knows no file, vehicle, database or library of others.',
+      comment:
+        'The numeric core takes numbers and typed arrays; it knows no file, vehicle, database or library of others.',
       severity: 'error',
       from: { path: '^lib/model/' },
       to: { pathNot: '^lib/(model|units)/' },
@@ -35,7 +55,8 @@ module.exports = {
     },
     {
       name: 'few mint an organisation',
-      comment: 'Only people, jobs and commands say for whom something is read or written; others take an OrganisationId as a type.',
+      comment:
+        'Only people, jobs and commands say for whom something is read or written; others take an OrganisationId as a type.',
       severity: 'error',
       from: { path: '^(app|lib|seed)/', pathNot: '^lib/(people|jobs|commands)/' },
       to: { path: '^lib/store/organisation-id', dependencyTypesNot: ['type-only'] },
@@ -54,13 +75,22 @@ module.exports = {
       from: { path: '^app/' },
       to: { path: '^lib/model/' },
     },
-    { name: 'no cycles', comment: 'A cycle hides which of two files is the lower one.', severity: 'error', from: {}, to: { circular: true } },
+    {
+      name: 'no cycles',
+      comment: 'A cycle hides which of two files is the lower one.',
+      severity: 'error',
+      from: {},
+      to: { circular: true },
+    },
   ],
   options: {
     doNotFollow: { path: 'node_modules' },
     exclude: { path: '^(prisma/client|\\.next)/' },
     tsConfig: { fileName: 'tsconfig.json' },
     tsPreCompilationDeps: true,
-    enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'require', 'node', 'default', 'types'] },
+    enhancedResolveOptions: {
+      exportsFields: ['exports'],
+      conditionNames: ['import', 'require', 'node', 'default', 'types'],
+    },
   },
 }

@@ -83,12 +83,12 @@ export class ComponentBelief {
   age(step: number): { transition: Transition; old: number; fresh: number } {
     const { transition, central } = this
     if (this.failed) {
-      transition.stay.fill(1)
-      transition.keep.fill(1)
-      transition.begin.fill(0)
+      changeNothing(transition)
       return { transition, old: 1, fresh: 0 }
     }
     advance(central, step, transition)
+    // Where no part can have come this far, the age is right and the belief stays what it was.
+    if (!(aliveAfter(transition, central.sound, central.developing) > 0)) changeNothing(transition)
     let old = 0
     let fresh = 0
     for (let i = 0; i < central.node.length; i++) {
@@ -160,7 +160,7 @@ export class ComponentBelief {
     if (this.behind > 0) {
       const { nodes, scratch } = this
       advance(nodes, this.behind, scratch)
-      // Where no node can have come this far, the ages are right and the belief stays what it was.
+      // The same for the nodes.
       if (aliveAfter(scratch, nodes.sound, nodes.developing) > 0) {
         applyTransition(scratch, nodes.sound, nodes.developing)
         normalise(nodes.sound, nodes.developing)
@@ -178,6 +178,7 @@ export class ComponentBelief {
     for (let i = 0; i < nodes.node.length; i++) if (nodes.sound[i]! + nodes.developing[i]! > NO_MASS) kept++
     if (kept > PRUNE_BELOW * nodes.node.length) return
     this.nodes = selectStrands(nodes, (i) => nodes.sound[i]! + nodes.developing[i]! > NO_MASS)
+    normalise(this.nodes.sound, this.nodes.developing)
     this.scratch = makeTransition(kept)
   }
 
@@ -194,4 +195,10 @@ export class ComponentBelief {
     }
     normalise(sound, developing)
   }
+}
+
+function changeNothing(transition: Transition): void {
+  transition.stay.fill(1)
+  transition.keep.fill(1)
+  transition.begin.fill(0)
 }

@@ -4,7 +4,7 @@ import path from 'node:path'
 import type { TestProject } from 'vitest/node'
 import { startEmbeddedServer } from '@/lib/store/inner/embedded-server'
 import { prepareDatabase } from '@/lib/store/start-database'
-import { asAdmin } from './test-database'
+import { runSql } from './test-database'
 
 declare module 'vitest' {
   interface ProvidedContext {
@@ -19,7 +19,7 @@ export default async function setUp(project: TestProject): Promise<() => Promise
   fs.chmodSync(home, 0o755)
   const embedded = process.env.TEST_DATABASE_URL ? null : await startEmbeddedServer(home)
   const adminUrl = embedded?.adminUrl('postgres') ?? `${process.env.TEST_DATABASE_URL}`
-  await asAdmin(
+  await runSql(
     adminUrl,
     'drop database if exists gudgeon_template with (force)',
     'create database gudgeon_template',

@@ -5,7 +5,7 @@ import path from 'node:path'
 import { Client } from 'pg'
 import { afterAll, expect, test } from 'vitest'
 import { migrate, underMigrationLock } from '@/lib/store/inner/migrate'
-import { asAdmin, testDatabase } from './test-database'
+import { runSql, testDatabase } from './test-database'
 
 const { adminUrl } = await testDatabase()
 
@@ -49,7 +49,7 @@ test('Prisma itself finds a database that we migrated up to date', () => {
 })
 
 test('migrations run once, in order; a changed or a failing one is named and leaves nothing', async () => {
-  await asAdmin(adminUrl, 'delete from _prisma_migrations')
+  await runSql(adminUrl, 'delete from _prisma_migrations')
   writeMigration('2_second', 'insert into first values (2)')
   writeMigration('1_first', 'create table first (id int primary key)')
   expect(await migrateNow()).toEqual(['1_first', '2_second'])
@@ -57,7 +57,7 @@ test('migrations run once, in order; a changed or a failing one is named and lea
 
   writeMigration('3_third', 'insert into first values (3); insert into first values (2)')
   await expect(migrateNow()).rejects.toThrow(/Migration 3_third: duplicate key/)
-  expect(await asAdmin(adminUrl, 'select id from first')).toEqual([{ id: 2 }])
+  expect(await runSql(adminUrl, 'select id from first')).toEqual([{ id: 2 }])
 
   writeMigration('3_third', 'insert into first values (3)')
   expect(await migrateNow()).toEqual(['3_third'])

@@ -3,7 +3,7 @@ import { readRecords } from '@/lib/store/read/records'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { anOrganisation, EXAMPLE, NOW } from './example-records'
-import { asAdmin, testDatabase } from './test-database'
+import { runSql, testDatabase } from './test-database'
 
 const { database, adminUrl } = await testDatabase()
 
@@ -66,10 +66,7 @@ test('a failure half way keeps nothing of it', async () => {
 })
 
 test('ids are UUIDs of version 7, which grow with time', async () => {
-  const rows = await asAdmin(
-    adminUrl,
-    'select id::text from readings union all select id::text from vehicles',
-  )
+  const rows = await runSql(adminUrl, 'select id::text from readings union all select id::text from vehicles')
   expect(rows.length).toBeGreaterThan(10)
   for (const { id } of rows)
     expect(id).toMatch(/^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/)

@@ -7,7 +7,7 @@ import { replaceScores } from '@/lib/store/write/replace-scores'
 import { Prisma } from '@/prisma/client/client'
 import { anOrganisation, EXAMPLE, NOW } from './example-records'
 import { EXAMPLE_LIBRARY, EXAMPLE_SCORES } from './example-scores'
-import { asAdmin, testDatabase } from './test-database'
+import { runSql, testDatabase } from './test-database'
 
 const { database, adminUrl } = await testDatabase()
 
@@ -84,7 +84,7 @@ describe.each(TABLES)('%s', (table) => {
 
   test.each(Object.entries(SESSIONS))('a session with the %s organisation', async (name, setting) => {
     const right = name === 'right'
-    const all = Number((await asAdmin(adminUrl, `select count(*)::int as n ${own()}`))[0]?.n)
+    const all = Number((await runSql(adminUrl, `select count(*)::int as n ${own()}`))[0]?.n)
     expect(all).toBeGreaterThan(0)
 
     expect(await tryAs(setting(), `select count(*)::int as n ${own()}`)).toBe(right ? all : 0)
@@ -99,13 +99,13 @@ describe.each(TABLES)('%s', (table) => {
   test.each(Object.entries(SESSIONS))(
     'a row written for an organisation by the session with the %s one',
     async (name, setting) => {
-      const columns = await asAdmin(
+      const columns = await runSql(
         adminUrl,
         `select string_agg(quote_ident(column_name), ', ') as names from information_schema.columns
        where table_schema = 'public' and table_name = '${table}' and column_name <> 'organisation_id'`,
       )
       // A copy of a row of the session's own would clash with it, which shows that the policy let it through.
-      const source = await asAdmin(
+      const source = await runSql(
         adminUrl,
         `select row_to_json(t)::text as json from ${table} t where organisation_id = '${ours}' limit 1`,
       )
@@ -119,7 +119,7 @@ describe.each(TABLES)('%s', (table) => {
 })
 
 test('the catalogue says that row-level security is on and forced for every table with organisation_id', async () => {
-  const rows = await asAdmin(
+  const rows = await runSql(
     adminUrl,
     `select relname as name, relrowsecurity and relforcerowsecurity as held,
        (select count(*)::int from pg_policy where polrelid = pg_class.oid) as policies
@@ -130,7 +130,7 @@ test('the catalogue says that row-level security is on and forced for every tabl
 })
 
 test('the tables without row-level security are the two that no organisation owns', async () => {
-  const rows = await asAdmin(
+  const rows = await runSql(
     adminUrl,
     `select relname as name from pg_class
      where relkind in ('r', 'p') and relnamespace = 'public'::regnamespace and not relrowsecurity order by relname`,
@@ -139,7 +139,7 @@ test('the tables without row-level security are the two that no organisation own
 })
 
 test('organisation_id comes first in the key of every table that has one', async () => {
-  const rows = await asAdmin(
+  const rows = await runSql(
     adminUrl,
     `select conrelid::regclass::text as name from pg_constraint
      join pg_attribute on attrelid = conrelid and attnum = conkey[1]

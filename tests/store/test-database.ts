@@ -4,8 +4,8 @@ import { afterAll, inject } from 'vitest'
 import { type Database, openDatabase } from '@/lib/store/database'
 import { productUrl } from '@/lib/store/inner/product-role'
 
-/** Runs statements with the administrator's rights, which row-level security does not hold. */
-export async function asAdmin(url: string, ...statements: string[]): Promise<Record<string, unknown>[]> {
+/** Runs statements in one session of the address's role, and answers the rows of the last. */
+export async function runSql(url: string, ...statements: string[]): Promise<Record<string, unknown>[]> {
   const client = new Client(url)
   await client.connect()
   try {
@@ -21,13 +21,13 @@ export async function asAdmin(url: string, ...statements: string[]): Promise<Rec
 export async function testDatabase(): Promise<{ database: Database; adminUrl: string; url: string }> {
   const name = `test_${crypto.randomBytes(6).toString('hex')}`
   const server = inject('adminUrl')
-  await asAdmin(server, `create database ${name} template gudgeon_template`)
+  await runSql(server, `create database ${name} template gudgeon_template`)
   const adminUrl = server.replace(/\/[^/?]*(\?|$)/, `/${name}$1`)
   const url = productUrl(adminUrl)
   const database = await openDatabase(url)
   afterAll(async () => {
     await database.$disconnect()
-    await asAdmin(server, `drop database ${name} with (force)`)
+    await runSql(server, `drop database ${name} with (force)`)
   })
   return { database, adminUrl, url }
 }

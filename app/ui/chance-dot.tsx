@@ -5,6 +5,7 @@ import { chanceInBand, frequency } from './chance-words'
 import type { Formats } from './formats'
 
 const MARGIN = 6
+const GRID = 'chance-grid'
 const VIEW_BOX = `${-MARGIN} 0 ${SCALE_WIDTH + 2 * MARGIN} 20`
 
 type Props = { pFail: number; pLow: number; pHigh: number; standing: Standing; formats: Formats }
@@ -39,10 +40,22 @@ export function ChanceDot({ pFail, pLow, pHigh, standing, formats }: Props) {
   )
 }
 
-/** The scale's marks in words, for the head of the column. */
+/** The scale's marks in words, for the head of the column; and its lines, which the dots below it borrow. */
 export function ChanceScale() {
   return (
     <svg className={styles.legend} viewBox={VIEW_BOX} aria-hidden="true">
+      <symbol id={GRID} overflow="visible">
+        {SCALE_MARKS.map(({ chance }) => (
+          <line
+            key={chance}
+            className={styles.grid}
+            x1={onScale(chance)}
+            x2={onScale(chance)}
+            y1="0"
+            y2="20"
+          />
+        ))}
+      </symbol>
       {SCALE_MARKS.map(({ chance, label }) => (
         <text key={chance} x={onScale(chance)} y="14" textAnchor="middle">
           {label}

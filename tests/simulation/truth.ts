@@ -7,7 +7,7 @@ import { type Parameters, statedParameters } from './two-stage'
 export type Truth = { parameters: Map<string, Parameters>; lifeFactors: Map<string, number> }
 
 /** Standard deviations of log scale, log shape and log P-F mean by grade of confidence. */
-const SPREAD = {
+export const SPREAD = {
   hunch: { scale: 0.6, shape: 0.4, pfMean: 0.8 },
   experience: { scale: 0.3, shape: 0.25, pfMean: 0.5 },
   documented: { scale: 0.12, shape: 0.15, pfMean: 0.3 },

@@ -20,6 +20,9 @@ export type Step = {
   failSound: number
 }
 
+/** e to the power of minus this is nothing: no part is sound any more. */
+const NOBODY_LEFT = 700
+
 /** The parameters that an author's words stand for, without any spread. */
 export function statedParameters(weakPoint: Pick<WeakPoint, 'onset' | 'warning'>): Parameters {
   const { p10, p50 } = weakPoint.onset
@@ -47,7 +50,7 @@ export function stepBetween(p: Parameters, from: number, to: number): Step {
   let onset = 0
   let failSound = 0
   let left = from
-  while (left < to) {
+  while (left < to && (left / p.scale) ** p.shape - start < NOBODY_LEFT) {
     const right = left + panelLength(p, left, to)
     const half = (right - left) / 2
     for (let i = 0; i < NODES.length; i++) {
@@ -71,7 +74,7 @@ function panelLength(p: Parameters, left: number, to: number): number {
   const first = p.scale * 1e-14 ** (1 / p.shape)
   const start = Math.max(left, first)
   const steep = (3 * start) / (p.shape * (start / p.scale) ** p.shape)
-  return Math.min(start, 2 * p.pfMean, p.scale / 4, steep, to - left)
+  return Math.min(Math.max(steep, start * 1e-9), start, 2 * p.pfMean, p.scale / 4, to - left)
 }
 
 const [NODES, WEIGHTS] = gaussLegendre(12)

@@ -1,5 +1,5 @@
 /** One vehicle followed from its first day to the as-of date: what is believed of each component then. */
-import type { Found } from '@/lib/model/joint-belief'
+import type { Cause, Found } from '@/lib/model/joint-belief'
 import { copyStrands, makeStrands, type Strands } from '@/lib/model/strands'
 import type { ChangeRow, RepairRow } from '@/lib/records/rows'
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
@@ -76,7 +76,7 @@ class Follower {
     this.events = timelineOf(records, plan, (day) => clock.kmAt(day), watch.from, asOf)
     this.windows = new LookWindows(plan)
     this.beliefs = plan.components.map((c) => new ComponentBelief(c, c.weakPoint.duty[records.vehicle.duty]))
-    this.day = watch.unknown ? Math.min(watch.from ?? asOf, this.firstRepair() ?? asOf) : watch.bornOn
+    this.day = watch.unknown ? Math.min(watch.from ?? asOf, this.firstWork() ?? asOf) : watch.bornOn
     const start = watch.unknown ? this.reading(this.day) : { distance: 0, hours: 0, time: watch.bornOn }
     this.beliefs.forEach((_, component) => {
       if (watch.unknown) this.beginUnknown(component, this.ageReading(start))
@@ -126,8 +126,11 @@ class Follower {
     this.day = day
   }
 
-  private firstRepair(): Day | null {
-    return this.events.find((e) => e.kind === 'repair')?.day ?? null
+  /** The first repair or change of engine: from then on something is known. */
+  private firstWork(): Day | null {
+    const isWork = (e: VehicleEvent) =>
+      e.kind === 'repair' || (e.kind === 'change' && e.change.kind !== 'owner')
+    return this.events.find(isWork)?.day ?? null
   }
 
   // Beginnings
@@ -224,15 +227,25 @@ class Follower {
     }
   }
 
-  /** Whether one of these signs is seen while the window that `look` opens lasts. */
+  /** Whether one of these signs is seen while the window that `look` opens lasts: until a cause is repaired. */
   private seenLater(members: number[], look: Look): boolean {
     for (const event of this.events.slice(this.index)) {
       if (event.day - look.day >= WINDOW_DAYS) return false
+      if (event.kind === 'repair' && this.endsWindow(event.repair, members)) return false
       if (event.kind !== 'look') continue
       if (event.look.km - look.km >= WINDOW_KM) return false
       if (event.look.seen.some((sign) => members.includes(sign))) return true
     }
     return false
+  }
+
+  private endsWindow({ action, weakPoint, positions }: RepairRow, signs: number[]): boolean {
+    const { plan } = this.input
+    const isRepaired = ({ component }: Cause) => {
+      const part = plan.components[component]!
+      return part.weakPoint.key === weakPoint && positions.includes(part.position)
+    }
+    return action !== 'inspect' && signs.some((sign) => plan.signs[sign]!.causes.some(isRepaired))
   }
 
   // Repairs
@@ -304,6 +317,7 @@ class Follower {
     if (change.kind === 'gap-from') return
     this.unknown.clear()
     this.beliefs.forEach((_, component) => {
+      this.belief.exposures.opened(component, null, true)
       if (change.kind === 'engine-used') this.beginUnknown(component, this.usedEngineAge(change))
       else this.beginOriginal(component, this.reading(day))
       this.belief.restarted(component)

@@ -63,7 +63,7 @@ const repair: fc.Arbitrary<Happening> = fc
     found: fc.constantFrom(null, 'sound', 'developing', 'failed'),
     because: fc.constantFrom(null, 'sign', 'failure', 'schedule', 'together'),
     revision: fc.constantFrom(null, '?'),
-    positions: fc.constantFrom([1], [1, 2], [2]),
+    positions: fc.constantFrom<number[]>([1], [1, 2], [2]),
   })
   .map(({ weakPoint, ...more }) => repaired(weakPoint, more))
 const change: fc.Arbitrary<Happening> = fc

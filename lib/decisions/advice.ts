@@ -116,8 +116,9 @@ function rateOf(input: AdviceInput, weakPoint: WeakPoint, component: number): nu
   const best = rates(weakPoint, plan.variant, parameters)
   if (weakPoint.renewEvery === null) return best
   const { unplanned, planned } = jobCost(weakPoint, prices)
-  const { revision } = vehicle.belief.beliefs[component]!.beginning
-  const life = parameters.of(weakPoint, revision, plan.variant).nodes
+  const { how, revision } = vehicle.belief.beliefs[component]!.beginning
+  // An interval is stated of parts that last; a quick fix wears out long before it.
+  const life = parameters.of(weakPoint, how === 'temporary' ? null : revision, plan.variant).nodes
   const age = weakPoint.renewEvery * vehicle.belief.beliefs[component]!.duty
   return Math.max(best, statedIntervalRate(life, age) * (unplanned - planned))
 }

@@ -7,6 +7,7 @@ import { readOrganisations } from '@/lib/store/read/organisations'
 import { readWatchlist, type WatchlistRow } from '@/lib/store/read/watchlist'
 import { WATCHLIST_COLUMNS, type WatchlistQuery } from '@/lib/store/read/watchlist-query'
 import { readWhatTodayAsks } from '@/lib/store/read/what-today-asks'
+import type { Standing } from '@/lib/store/standing'
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { launchChromium } from './chromium'
@@ -112,8 +113,10 @@ describe('numbers', () => {
 })
 
 describe('sorting', () => {
+  const standings: Standing[] = ['book', 'not-assessed'] // some of them have no chance, weak point or scan to sort by
+
   test.each(WATCHLIST_COLUMNS)('by %s, by its heading, both ways, as the store has it', async (column) => {
-    await page.goto(`${address}/?sort=${column === 'unit' ? 'engine' : 'unit'}`)
+    await page.goto(`${address}/?advice=book,not-assessed&sort=${column === 'unit' ? 'engine' : 'unit'}`)
     const heading = page.locator(`thead th[data-column="${column}"]`)
     const seen: string[] = []
     for (let click = 0; click < 2; click++) {
@@ -123,7 +126,9 @@ describe('sorting', () => {
       const direction = await heading.getAttribute('aria-sort')
       seen.push(`${direction}`)
       const descending = direction === 'descending'
-      expect(await units()).toEqual((await stored({ sort: column, descending })).map(({ unit }) => unit))
+      expect(await units()).toEqual(
+        (await stored({ sort: column, descending, standings })).map(({ unit }) => unit),
+      )
       expect(await page.locator('thead th[aria-sort]').count()).toBe(1)
     }
     expect(seen.toSorted()).toEqual(['ascending', 'descending'])

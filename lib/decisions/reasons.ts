@@ -3,6 +3,7 @@
  * and is left out where that quantity is small.
  */
 
+import type { Strands } from '@/lib/model/strands'
 import type { WeakPoint } from '@/lib/records/library'
 import type { FollowedVehicle } from '@/lib/scoring/follow-vehicle'
 import { type Day, formatDay } from '@/lib/units/dates'
@@ -11,8 +12,7 @@ import { renewalAge } from './intervals'
 /** A sighting that moves the odds by less says nothing. */
 const TELLING_LOG_ODDS = 0.4
 /** An upstream defect speaks where it made this share of the age. */
-const TELLING_EXPOSURE = 0.05
-/** Age speaks once the stated age by which 10 % begin to go is passed. */
+const TELLING_EXPOSURE = 0.1
 const MOST_REASONS = 2
 const ONE_YEAR = 365
 
@@ -93,20 +93,33 @@ function quickFixReason({ belief }: FollowedVehicle, component: number, weakPoin
 }
 
 function upstreamReason({ belief }: FollowedVehicle, component: number): string | null {
-  const age = belief.beliefs[component]!.central.age[0]!
-  if (!(belief.exposures.extraAge(component) > TELLING_EXPOSURE * age)) return null
+  const { age } = likeliest(belief.beliefs[component]!.central)
+  if (!(belief.agedByUpstream(component) > TELLING_EXPOSURE * age)) return null
   const worst = belief.plan.linksTo[component]!.reduce((a, b) =>
     belief.developing(b.from) > belief.developing(a.from) ? b : a,
   )
   return `aged by ${belief.plan.components[worst.from]!.weakPoint.component.toLowerCase()} above it`
 }
 
+/** Held against the ages of the part that is fitted: revision and variant move what the library states. */
 function ageReason({ belief }: FollowedVehicle, component: number, weakPoint: WeakPoint): string | null {
-  const state = belief.beliefs[component]!
-  if (state.beginning.how === 'unknown') return 'its age is not known'
-  const run = belief.clockOf(component) - state.beginning.clock
-  if (!(state.central.age[0]! > weakPoint.onset.p10)) return null
-  return `${amount(run, weakPoint)} run, half begin to go by ${amount(weakPoint.onset.p50, weakPoint)}`
+  const { beginning, central, duty } = belief.beliefs[component]!
+  if (beginning.how === 'unknown') return 'its age is not known'
+  const { age, begunBy } = likeliest(central)
+  if (!(age > begunBy(0.1))) return null
+  const run = beginning.how === 'partial' ? age / duty : belief.clockOf(component) - beginning.clock
+  return `${amount(run, weakPoint)} run, half begin to go by ${amount(begunBy(0.5) / duty, weakPoint)}`
+}
+
+/** Age of the heaviest strand, and the age by which a share of such parts begin to go (effective clock units). */
+function likeliest({ tables, node, age, sound, developing }: Strands) {
+  let heaviest = 0
+  const mass = (i: number) => sound[i]! + developing[i]!
+  for (let i = 1; i < node.length; i++) if (mass(i) > mass(heaviest)) heaviest = i
+  const k = node[heaviest]!
+  const begunBy = (share: number) =>
+    Math.exp(tables.logScale[k]! + Math.log(-Math.log1p(-share)) / tables.shape[k]!)
+  return { age: age[heaviest]!, begunBy }
 }
 
 const UNITS = { distance: 'km', hours: 'h', time: 'days' } as const

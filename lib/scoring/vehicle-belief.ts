@@ -38,7 +38,7 @@ export class VehicleBelief {
   /** Age due to what lies upstream: its level when the present life began, and what of it is in the age. */
   private readonly extraAtStart: Float64Array
   private readonly extraInAge: Float64Array
-  readonly testimonies: Testimony[] = []
+  testimonies: Testimony[] = []
   /** Findings to which the belief gave no mass. */
   readonly contradictions: { component: number; day: number; found: Found }[] = []
 
@@ -118,6 +118,11 @@ export class VehicleBelief {
     if (plain === 0 || !this.exposures.hasUpstream(component)) return aged
     const before = this.extraInAge[component]!
     return Math.max(aged + this.extraOfLife(component) - before, LEAST_AGEING * aged)
+  }
+
+  /** How much of a component's age is due to what lies upstream, in the present life. */
+  agedByUpstream(component: number): number {
+    return this.extraInAge[component]!
   }
 
   /** Extra age of the present life as believed now, which is noted as being in the age. */
@@ -207,6 +212,8 @@ export class VehicleBelief {
     joint.marginal(index, belief.asked.sound, belief.asked.developing)
     belief.take(belief.asked)
     belief.find(state)
+    // Whatever was seen was then something else.
+    if (state === 'sound') this.testimonies = this.testimonies.filter((t) => t.component !== component)
   }
 
   /** The joint belief takes over a component's new life. */

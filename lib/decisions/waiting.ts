@@ -81,9 +81,11 @@ function addUnits(
  * @param lambda factor on the odds of "going": 1 as believed now, else after a look's outcome
  */
 export function lossOfLeaving(leaving: Leaving, m: number, cost: JobCost, rate: number, lambda = 1): number {
-  const total = leaving.sound + lambda * leaving.developing
-  const fails = (leaving.failsSound[m]! + lambda * leaving.failsDeveloping[m]!) / total
-  const units = (leaving.unitsSound[m]! + lambda * leaving.unitsDeveloping[m]!) / total
+  // What is certain stays so at any odds.
+  const odds = leaving.sound > 0 ? lambda : 1
+  const total = leaving.sound + odds * leaving.developing
+  const fails = (leaving.failsSound[m]! + odds * leaving.failsDeveloping[m]!) / total
+  const units = (leaving.unitsSound[m]! + odds * leaving.unitsDeveloping[m]!) / total
   return fails * (cost.unplanned - cost.planned) - rate * units
 }
 

@@ -3,7 +3,7 @@ import { failChanceByNode, medianRemaining, weightedQuantiles } from '@/lib/mode
 import { sum } from '@/lib/model/strands'
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
 import { type Horizon, usageNodes } from './ahead'
-import type { VehicleBelief } from './vehicle-belief'
+import type { ClockReading, VehicleBelief } from './vehicle-belief'
 
 export interface ComponentChance {
   pFail: number
@@ -77,9 +77,24 @@ export function remainingKm(belief: VehicleBelief, clock: VehicleClock, componen
   if (clock.standing) return null
   if (failed) return 0
   const step = medianRemaining(belief.beliefs[component]!.currentNodes())
-  const ahead = { distance: clock.ahead(1).km, hours: clock.ahead(1).hours, time: 1 }
-  const perDay =
-    belief.ageingAhead({ distance: ahead.distance * 90, hours: ahead.hours * 90, time: 90 })[component]! / 90
-  if (!(perDay > 0) || !Number.isFinite(step)) return null
-  return (step / perDay) * ahead.distance
+  const { km, hours } = clock.ahead(1)
+  if (!(km > 0) || !Number.isFinite(step)) return null
+  const days = daysOfAgeing(belief, component, step, { distance: km, hours, time: 1 })
+  return Number.isFinite(days) ? days * km : null
+}
+
+const MOST_TRIES = 20
+const NEAR_ENOUGH = 1e-4
+
+/** Days of use in which a component ages by `step`; a defect upstream changes its pace on the way. */
+function daysOfAgeing(belief: VehicleBelief, component: number, step: number, perDay: ClockReading): number {
+  const { weakPoint } = belief.plan.components[component]!
+  let days = step / (belief.beliefs[component]!.duty * perDay[weakPoint.clock])
+  for (let i = 0; i < MOST_TRIES && belief.exposures.hasUpstream(component); i++) {
+    const ahead = { distance: perDay.distance * days, hours: perDay.hours * days, time: days }
+    const ratio = step / belief.ageingAhead(ahead)[component]!
+    days *= ratio
+    if (Math.abs(ratio - 1) < NEAR_ENOUGH) break
+  }
+  return days
 }

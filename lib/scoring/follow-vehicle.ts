@@ -291,9 +291,9 @@ class Follower {
       belief.begin(part(belief.central), part(belief.currentNodes()), beginning)
       return
     }
-    const temporary = repair.action === 'temporary'
-    const quickFix = weakPoint.revisions.find((r) => r.temporary)?.key ?? null
-    const revision = repair.revision ?? (temporary ? quickFix : null)
+    const quickFixes = weakPoint.revisions.filter((r) => r.temporary)
+    const temporary = repair.action === 'temporary' || quickFixes.some((r) => r.key === repair.revision)
+    const revision = repair.revision ?? (temporary ? (quickFixes[0]?.key ?? null) : null)
     const life = this.life(component, revision)
     const how = temporary ? 'temporary' : 'renewed'
     const beginning = this.beginning(how, component, this.reading(this.day), revision)

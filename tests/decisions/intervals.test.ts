@@ -23,6 +23,12 @@ describe('the distance since the last lasting renewal', () => {
       expect(run(30_000, [[12_000, repaired('plug', { action })]])).toBeCloseTo(30_000, 6)
   })
 
+  it('does not count from a quick fix that was written down as a renewal either', () => {
+    const clip = repaired('plug', { action: 'renew', revision: 'clip' })
+    expect(run(30_000, [[12_000, clip]])).toBeCloseTo(30_000, 6)
+    expect(followOne(library, 30_000, [[12_000, clip]]).of('plug').beginning.how).toBe('temporary')
+  })
+
   it('is plain distance, whatever the duty', () => {
     const short = engine([point('plug', 70_000, 100_000, 10_000, { duty: { short: 2 } })])
     const one = followOne(short, 30_000, [], { vehicle: { duty: 'short' } })

@@ -37,6 +37,8 @@ interface Window {
   day: Day
   km: number
   seen: boolean
+  /** In which it counted. */
+  share: number
   clearedOn: Day | null
 }
 
@@ -63,10 +65,17 @@ export class LookWindows {
       if (this.sighting(sign, look) && !known) findings.push({ sign, seen: true, share: 1 })
     }
     for (const sign of look.lookedFor) {
-      if (look.seen.includes(sign) || look.share <= 0 || this.open(sign, look)) continue
+      // Silence soon after codes were cleared leaves room for one that says more.
+      const known = this.open(sign, look)?.share ?? 0
+      if (look.seen.includes(sign) || look.share <= known) continue
       findings.push({ sign, seen: false, share: look.share })
-      if (look.share >= 1)
-        this.windows.set(sign, { day: look.day, km: look.km, seen: false, clearedOn: null })
+      this.windows.set(sign, {
+        day: look.day,
+        km: look.km,
+        seen: false,
+        share: look.share,
+        clearedOn: null,
+      })
     }
     return findings
   }
@@ -81,7 +90,7 @@ export class LookWindows {
 
   /** Whether a look at a sign now would tell nothing new. */
   isOpen(sign: number, at: { day: Day; km: number }): boolean {
-    return this.open(sign, at) !== null
+    return (this.open(sign, at)?.share ?? 0) >= 1
   }
 
   private open(sign: number, at: { day: Day; km: number }): Window | null {
@@ -95,7 +104,7 @@ export class LookWindows {
     const repeated = window?.seen === true || (look.permanent && this.seenSince.has(sign))
     // A clearing before the sighting has ended an earlier one, not this.
     const clearedOn = look.clearedOn !== null && look.clearedOn >= look.day ? look.clearedOn : null
-    if (!repeated) this.windows.set(sign, { day: look.day, km: look.km, seen: true, clearedOn })
+    if (!repeated) this.windows.set(sign, { day: look.day, km: look.km, seen: true, share: 1, clearedOn })
     else if (window && clearedOn !== null) window.clearedOn = clearedOn
     this.seenSince.add(sign)
     return !repeated

@@ -109,6 +109,20 @@ describe('silence after codes were cleared', () => {
     expect(counted(silent(0, 0, { share: 0 }), silent(3, 400))).toBe('.-')
     expect(counted(silent(0, 0, { share: 0.3 }), silent(3, 400))).toBe('--')
   })
+
+  it('does not add up over scans that say no more', () => {
+    const nearly = (day: number) => silent(day, 10 * day, { share: 0.9 })
+    expect(counted(nearly(0), nearly(1), nearly(2))).toBe('-..')
+    expect(counted(silent(0, 0), nearly(1))).toBe('-.')
+  })
+
+  it('leaves a look worth taking until it counted in full', () => {
+    const windows = new LookWindows(plan)
+    windows.take(silent(0, 0, { share: 0.5 }), () => false)
+    expect(windows.isOpen(FLOW, { day: 1, km: 10 })).toBe(false)
+    windows.take(silent(1, 10), () => false)
+    expect(windows.isOpen(FLOW, { day: 2, km: 20 })).toBe(true)
+  })
 })
 
 describe('the lamp that nobody has read', () => {

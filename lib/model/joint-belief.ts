@@ -201,16 +201,22 @@ function mergeEqual(hypotheses: Hypothesis[]): Hypothesis[] {
   return merged.map(({ h }) => h)
 }
 
-/** A number that tells most unequal hypotheses apart: their masses, each times an irrational of its own. */
+/** A number that tells most unequal hypotheses apart: their masses, each times a fraction of its own. */
 function projection(h: Hypothesis): number {
+  return project(h.developing, 0) + project(h.sound, 0.5)
+}
+
+const GOLDEN = 0.6180339887498949
+
+function project(masses: Float64Array[], start: number): number {
   let at = 0
-  let step = 0
-  const add = (mass: number) => {
-    step = (step + 0.6180339887498949) % 1
-    at += mass * step
+  let factor = start
+  for (const ofComponent of masses) {
+    for (let i = 0; i < ofComponent.length; i++) {
+      factor = (factor + GOLDEN) % 1
+      at += ofComponent[i]! * factor
+    }
   }
-  for (const masses of h.developing) masses.forEach(add)
-  for (const masses of h.sound) masses.forEach(add)
   return at
 }
 
@@ -274,13 +280,16 @@ function keepOnly(h: Hypothesis, component: number, state: Found): void {
 }
 
 function same(a: Hypothesis, b: Hypothesis): boolean {
-  const near = (x: Float64Array, y: Float64Array) => {
-    for (let i = 0; i < x.length; i++) if (Math.abs(x[i]! - y[i]!) > SAME) return false
-    return true
+  return allNear(a.developing, b.developing) && allNear(a.sound, b.sound)
+}
+
+function allNear(x: Float64Array[], y: Float64Array[]): boolean {
+  for (let c = 0; c < x.length; c++) {
+    const xs = x[c]!
+    const ys = y[c]!
+    for (let i = 0; i < xs.length; i++) if (Math.abs(xs[i]! - ys[i]!) > SAME) return false
   }
-  return (
-    a.developing.every((d, c) => near(d, b.developing[c]!)) && a.sound.every((s, c) => near(s, b.sound[c]!))
-  )
+  return true
 }
 
 function mean(hypotheses: Hypothesis[]): Hypothesis {

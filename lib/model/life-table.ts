@@ -37,8 +37,8 @@ export interface LifeTables {
 /** Whether the part gives warning, and exists at all in this variant. */
 const hasWarning = ({ pfMean, scale }: LifeParameters) => pfMean > 0 && Number.isFinite(scale)
 
-/** Up to this span, in units of δ, three points hold e^(−v) to 1e-9. */
-const SHORT_SPAN = 0.2
+/** Up to this span, in units of δ, three points hold e^(−v) to 1e-8. */
+const SHORT_SPAN = 0.5
 /** Longest panel, in units of δ, over which six points hold e^(−v) to 1e-9. */
 const PANEL = 2.5
 /** What onset contributed longer than so many δ ago has failed. */

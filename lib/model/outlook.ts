@@ -6,6 +6,9 @@ import { OLD_RATIO, type Strands } from './strands'
 /** Up to this share of δ, a chance is integrated: table values subtracted would lose its digits. */
 const SHORT_AGAINST_WARNING = 0.1
 
+/** After so many δ, what was developing before weighs little: a difference of table values has its digits again. */
+const FORGOTTEN = 3
+
 /** Gauss–Legendre on [0, 1], five points. */
 const GL_X = [0.046910077030668, 0.23076534494715845, 0.5, 0.7692346550528415, 0.953089922969332]
 const GL_W = [
@@ -44,7 +47,7 @@ export function failsFromSound(strands: Strands, i: number, step: number): numbe
   const onsets = cumulativeOnset(tables, node, logAge) - strands.onset[i]!
   if (decay === Number.POSITIVE_INFINITY) return -Math.expm1(-onsets)
   const begins =
-    strands.ratio[i]! > OLD_RATIO
+    strands.ratio[i]! > OLD_RATIO && decay < FORGOTTEN
       ? beginByOnsets(tables, node, age + step, strands.onset[i]!, onsets)
       : Math.exp(logDevelopingRatio(tables, node, logAge) - onsets) - strands.ratio[i]! * Math.exp(-decay)
   return Math.min(Math.max(-Math.expm1(-onsets) - Math.max(begins, 0), 0), 1)
@@ -84,44 +87,45 @@ export function failChanceByNode(
   }
 }
 
-const RELATIVE_GOAL = 1e-6
+/** How near log(−log S) has to come to that of one half. */
+const GOAL = 3e-5
 const FARTHEST = 1e9
-const WIDEN = 2
+const MOST_TRIES = 60
+/** One try moves the step by at most this factor. */
+const LONGEST_STRIDE = 3
 
 /**
- * The step within which the life fails with chance one half, in effective clock units; Infinity where it
- * never gets there. Bracketed from the typical scale, then regula falsi (Illinois) on the logarithm of the
- * survival.
+ * The step within which the life fails with chance one half, in effective clock units; Infinity where it never
+ * gets there. −log S is close to a power of the step, so its logarithm is followed along the logarithm of the step
+ * by secants, between the bounds found so far.
+ *
+ * @param guess somewhere near it
  */
-export function medianRemaining(strands: Strands): number {
-  const excess = (step: number) => Math.LN2 + Math.log1p(-Math.min(failChance(strands, step), 1 - 1e-300))
-  let low = 0
-  let atLow = Math.LN2
-  let high = typicalStep(strands)
-  let atHigh = excess(high)
-  while (atHigh > 0) {
-    if (high > FARTHEST) return Number.POSITIVE_INFINITY
-    low = high
-    atLow = atHigh
-    high *= WIDEN
-    atHigh = excess(high)
+export function medianRemaining(strands: Strands, guess = typicalStep(strands)): number {
+  const wanted = Math.log(Math.LN2)
+  let [low, high] = [0, Number.POSITIVE_INFINITY]
+  let step = guess
+  let [before, atBefore, slope] = [Number.NaN, Number.NaN, 1]
+  for (let i = 0; i < MOST_TRIES; i++) {
+    const at = Math.log(-Math.log1p(-Math.min(failChance(strands, step), 1 - 1e-15)))
+    if (Math.abs(at - wanted) < GOAL) return step
+    if (at < wanted) low = step
+    else high = step
+    if (low > FARTHEST) return Number.POSITIVE_INFINITY
+    const secant = (at - atBefore) / Math.log(step / before)
+    if (secant > 0 && Number.isFinite(secant)) slope = secant
+    ;[before, atBefore] = [step, at]
+    const stride = Math.exp((wanted - at) / slope)
+    const next = step * Math.min(Math.max(stride, 1 / LONGEST_STRIDE), LONGEST_STRIDE)
+    step =
+      next > low && next < high
+        ? next
+        : high === Number.POSITIVE_INFINITY
+          ? LONGEST_STRIDE * low
+          : (low + high) / 2
+    if (high - low < 1e-9 * high) return step
   }
-  for (let i = 0; i < 100 && high - low > RELATIVE_GOAL * high; i++) {
-    const between = high - (atHigh * (high - low)) / (atHigh - atLow)
-    const middle = between > low && between < high ? between : (low + high) / 2
-    const at = excess(middle)
-    if (Math.abs(at) < RELATIVE_GOAL) return middle
-    if (at > 0) {
-      low = middle
-      atLow = at
-      atHigh /= 2
-    } else {
-      high = middle
-      atHigh = at
-      atLow /= 2
-    }
-  }
-  return (low + high) / 2
+  return step
 }
 
 /** What is left of the scale of the heaviest strand, or its δ: somewhere near the median. */

@@ -37,7 +37,7 @@ export interface Transition {
 /** Relative step (β·Δ/a) below which the onset hazard is taken as constant: no difference of table values. */
 const SHORT_STEP = 0.001
 /** The same where most that are not failed are developing already: the onsets to come weigh little. */
-const OLD_SHORT_STEP = 0.05
+const OLD_SHORT_STEP = 0.2
 /** Above this ratio the difference of table values has no digits left. */
 export const OLD_RATIO = 0.7
 /** Larger ratios are multiplied by what stays sound in logarithms. */
@@ -63,6 +63,14 @@ function readTables({ tables, node, age, onset, ratio }: Strands): void {
     onset[i] = cumulativeOnset(tables, node[i]!, logAge)
     ratio[i] = developingRatio(tables, node[i]!, logAge)
   }
+}
+
+/** A copy with every age multiplied. */
+export function scaleAges(strands: Strands, factor: number): Strands {
+  const copy = copyStrands(strands)
+  for (let i = 0; i < copy.age.length; i++) copy.age[i] = copy.age[i]! * factor
+  readTables(copy)
+  return copy
 }
 
 /** Puts every strand at another age without living through the difference: what is believed of its state stays. */
@@ -194,6 +202,18 @@ export function applyTransition(t: Transition, sound: Float64Array, developing: 
     alive += stays + d
   }
   return alive
+}
+
+/** Evidence: the odds of developing are multiplied by λ in every strand; the masses sum to 1 again. */
+export function shiftOdds({ sound, developing }: Strands, lambda: number): void {
+  const total = sum(sound) + lambda * sum(developing)
+  if (!(total > 0)) return
+  const keep = 1 / total
+  const raise = lambda / total
+  for (let i = 0; i < sound.length; i++) {
+    sound[i] = sound[i]! * keep
+    developing[i] = developing[i]! * raise
+  }
 }
 
 /** Multiplies all masses so that they sum to 1; false where nothing is left. */

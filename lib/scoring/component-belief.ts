@@ -12,6 +12,7 @@ import {
   type Strands,
   selectStrands,
   shiftAges,
+  shiftOdds,
   sum,
   type Transition,
 } from '@/lib/model/strands'
@@ -28,14 +29,14 @@ export interface LifeBeginning {
 }
 
 /** Strands of less mass are not followed on. */
-const NO_MASS = 1e-7
+const NO_MASS = 1e-6
 /** Strands are left out together, when so few are worth keeping. */
 const PRUNE_BELOW = 0.85
 
 /** Corrections of less than this (in log odds) wait for the next: the marginal keeps what it has. */
-const NEGLIGIBLE_LOG_ODDS = 1e-3
+const NEGLIGIBLE_LOG_ODDS = 0.01
 /** … or of less than this in the chance of developing. */
-const NEGLIGIBLE_SHIFT = 1e-5
+const NEGLIGIBLE_SHIFT = 5e-5
 
 export class ComponentBelief {
   /** The component's own marginal at central parameters; its masses sum to 1. */
@@ -129,16 +130,16 @@ export class ComponentBelief {
       if (shift < NEGLIGIBLE_SHIFT || Math.abs(Math.log(lambda)) < NEGLIGIBLE_LOG_ODDS) return
     }
     this.take(joint)
-    if (!usable) return
-    const { developing, sound } = this.currentNodes()
-    for (let i = 0; i < developing.length; i++) developing[i] = developing[i]! * lambda
-    normalise(sound, developing)
+    if (usable) shiftOdds(this.currentNodes(), lambda)
   }
 
   /** The marginal takes the joint belief's value; the nodes are left alone. */
   take(joint: { sound: Float64Array; developing: Float64Array }): void {
-    this.central.sound.set(joint.sound)
-    this.central.developing.set(joint.developing)
+    const { sound, developing } = this.central
+    for (let i = 0; i < sound.length; i++) {
+      sound[i] = joint.sound[i]!
+      developing[i] = joint.developing[i]!
+    }
   }
 
   /** The component's own finding: a certainty in every node, which also weighs the nodes. */

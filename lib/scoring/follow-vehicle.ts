@@ -1,6 +1,6 @@
 /** One vehicle followed from its first day to the as-of date: what is believed of each component then. */
 import type { Cause, Found } from '@/lib/model/joint-belief'
-import { copyStrands, makeStrands, type Strands } from '@/lib/model/strands'
+import { copyStrands, type Strands } from '@/lib/model/strands'
 import type { ChangeRow, RepairRow } from '@/lib/records/rows'
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
 import type { VehicleRecords } from '@/lib/records/vehicle-records'
@@ -11,7 +11,7 @@ import { lifeThroughGap, originalLife, partialLife, renewedLife } from './life-s
 import { type Look, LookWindows, WINDOW_DAYS, WINDOW_KM } from './looks'
 import type { LifeNodes, Parameters } from './parameters'
 import { timelineOf, type VehicleEvent } from './timeline'
-import { unknownStarts } from './unknown-history'
+import { unknownLife } from './unknown-history'
 import { type ClockReading, VehicleBelief } from './vehicle-belief'
 import type { Watch } from './watch'
 
@@ -47,7 +47,7 @@ export interface FollowInput {
 
 /** Ages that a part of unknown history may have: at the central parameters, and at each of the nodes. */
 const CENTRAL_AGES = 8
-const NODE_AGES = 5
+const NODE_AGES = 3
 
 export function followVehicle(input: FollowInput): FollowedVehicle {
   const follower = new Follower(input)
@@ -177,9 +177,10 @@ class Follower {
       life: this.life(link.from, null).central,
       age: age[plan.components[link.from]!.weakPoint.clock] * this.beliefs[link.from]!.duty,
     }))
-    const starts = (which: 'central' | 'nodes', atMost: number) =>
-      makeStrands(life[which], unknownStarts(life[which], weakPoint, engine, above, atMost))
-    return { central: starts('central', CENTRAL_AGES), nodes: starts('nodes', NODE_AGES) }
+    return {
+      central: unknownLife(life.central, weakPoint, engine, above, CENTRAL_AGES),
+      nodes: unknownLife(life.nodes, weakPoint, engine, above, NODE_AGES),
+    }
   }
 
   /**

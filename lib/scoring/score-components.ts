@@ -76,7 +76,11 @@ export function remainingKm(belief: VehicleBelief, clock: VehicleClock, componen
   const { failed } = belief.beliefs[component]!
   if (clock.standing) return null
   if (failed) return 0
-  const step = medianRemaining(belief.beliefs[component]!.currentNodes())
+  const { central } = belief.beliefs[component]!
+  // The central life is answered at once, and lies near.
+  const near = medianRemaining(central)
+  const nodes = belief.beliefs[component]!.currentNodes()
+  const step = Number.isFinite(near) ? medianRemaining(nodes, near) : medianRemaining(nodes)
   const { km, hours } = clock.ahead(1)
   if (!(km > 0) || !Number.isFinite(step)) return null
   const days = daysOfAgeing(belief, component, step, { distance: km, hours, time: 1 })

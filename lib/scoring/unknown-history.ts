@@ -1,7 +1,7 @@
 /** Parts of unknown age: a vehicle that came in at x₀ without records carries a few weighted ages each. */
 import { developingRatio, type LifeTables } from '@/lib/model/life-table'
 import { ageAtoms, type RenewalGrid, renewalGrid } from '@/lib/model/renewal'
-import type { StrandStart } from '@/lib/model/strands'
+import { makeStrands, type StrandStart, type Strands, scaleAges } from '@/lib/model/strands'
 import type { WeakPoint } from '@/lib/records/library'
 
 /** How far the engine had come: in the component's clock, and the duty factor of its ageing. */
@@ -19,27 +19,50 @@ export interface Above {
 
 const AVERAGE_OVER = 16
 
+/** Vehicles that came in within so much (on the log scale) of each other share one solution, scaled to each. */
+const SHARED_WITHIN = 0.01
+
+const lives = new WeakMap<LifeTables, Map<string, Strands>>()
+
 /**
- * Strands of a part of unknown age at x₀: the original with S_F(x₀), renewed ones by the renewal equation,
- * for every node of its own. Time before the watch counts the upstream's mean chance of developing.
+ * A part of unknown age at x₀: the original with S_F(x₀), renewed ones by the renewal equation, for every node of
+ * its own. Time before the watch counts the upstream's mean chance of developing.
  *
  * @param atMost ages a node
  */
-export function unknownStarts(
-  life: LifeTables,
+export function unknownLife(
+  tables: LifeTables,
   weakPoint: WeakPoint,
   engine: EngineAge,
   above: readonly Above[],
   atMost: number,
-): StrandStart[] {
+): Strands {
   const extra = above.reduce((a, up) => a + (up.strength - 1) * meanDeveloping(up.life, up.age), 0)
-  const ageing = engine.duty * (1 + extra)
+  const ageing = engine.duty * (1 + Math.round(extra / SHARED_WITHIN) * SHARED_WITHIN)
   const x0 = engine.age * ageing
+  if (!(x0 > 0)) return makeStrands(tables, unknownStarts(tables, weakPoint, ageing, 0, atMost))
+  const shared = Math.exp(Math.round(Math.log(x0) / SHARED_WITHIN) * SHARED_WITHIN)
+  const ofTables = lives.get(tables) ?? new Map<string, Strands>()
+  lives.set(tables, ofTables)
+  const key = `${shared} ${ageing} ${atMost}`
+  const life =
+    ofTables.get(key) ?? makeStrands(tables, unknownStarts(tables, weakPoint, ageing, shared, atMost))
+  ofTables.set(key, life)
+  return scaleAges(life, x0 / shared)
+}
+
+function unknownStarts(
+  life: LifeTables,
+  weakPoint: WeakPoint,
+  ageing: number,
+  x0: number,
+  atMost: number,
+): StrandStart[] {
   const starts: StrandStart[] = []
   for (let node = 0; node < life.count; node++) {
     const weight = life.weight[node]!
     if (!(x0 > 0) || life.logScale[node] === Number.POSITIVE_INFINITY) {
-      starts.push({ node, age: Math.max(x0, 0), sound: weight, developing: 0 })
+      starts.push({ node, age: x0, sound: weight, developing: 0 })
       continue
     }
     const interval = weakPoint.renewEvery === null ? null : weakPoint.renewEvery * ageing

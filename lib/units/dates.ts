@@ -12,8 +12,14 @@ const MS_PER_DAY = 86_400_000
 export function parseDay(text: string): Day | null {
   const match = ISO_DATE.exec(text)
   if (!match) return null
-  const day = Date.UTC(Number(match[1]), Number(match[2]) - 1, Number(match[3])) / MS_PER_DAY
-  return formatDay(day) === text ? day : null
+  const [year, month, day] = [Number(match[1]), Number(match[2]), Number(match[3])]
+  if (year < 1000 || month < 1 || month > 12 || day < 1 || day > daysIn(year, month)) return null
+  return Date.UTC(year, month - 1, day) / MS_PER_DAY
+}
+
+function daysIn(year: number, month: number): number {
+  if (month === 2) return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0 ? 29 : 28
+  return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31
 }
 
 /** Writes a day as an ISO 8601 calendar date. */

@@ -67,8 +67,8 @@ describe('every other network of the reference', () => {
     priors.forEach((prior, i) => {
       const p = joint.developing(i)
       posteriors.close(p, posterior[i]!.value, id)
-      if (prior > 0 && p > 0 && p < 1 && lambda[i] !== null) {
-        lambdas.close(p / (1 - p) / (prior / (1 - prior)), lambda[i]!, id)
+      if (prior > 0 && p > 0 && p < 1 && typeof lambda[i] === 'number') {
+        lambdas.close(p / (1 - p) / (prior / (1 - prior)), Number(lambda[i]), id)
       }
     })
   })

@@ -15,6 +15,17 @@ import {
 } from '@/lib/records/rows'
 import { formatDay } from '@/lib/units/dates'
 
+/** A parsed library knows which of its signs are positioned; a file says so by `#` or `positions`. */
+const asWritten = (library: Library) => ({
+  ...library,
+  families: library.families.map((family) => ({
+    ...family,
+    signs: family.signs.map(({ positioned, positions, ...sign }) =>
+      positioned ? { ...sign, positions } : sign,
+    ),
+  })),
+})
+
 const FILES = {
   vehicles: vehicleColumns,
   readings: readingColumns,
@@ -36,12 +47,12 @@ export function writeFolder(dir: string, records: Records, library: Library): vo
     })
     writeFileSync(path.join(dir, `${name}.csv`), `${[columns.join(','), ...lines].join('\n')}\n`)
   }
-  writeFileSync(path.join(dir, 'library.json'), JSON.stringify(library, null, 2))
+  writeFileSync(path.join(dir, 'library.json'), JSON.stringify(asWritten(library), null, 2))
 }
 
 function cellText(column: string, value: unknown): string {
   if (value === null || value === undefined) return ''
-  if (typeof value === 'number' && column.endsWith('_on')) return formatDay(value)
+  if (typeof value === 'number' && (column === 'on' || column.endsWith('_on'))) return formatDay(value)
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
   if (!Array.isArray(value)) return String(value)
   return value

@@ -7,6 +7,9 @@ const project = (name: string, include: string[], extra: Record<string, unknown>
   test: { name, include, ...extra },
 })
 
+/** `npm run test:long` runs twenty times as many cases. */
+const patience = process.env.LONG_TESTS ? 20 : 1
+
 export default defineConfig({
   resolve: { alias: { '@': path.resolve(import.meta.dirname) } },
   test: {
@@ -15,9 +18,9 @@ export default defineConfig({
       project(
         'unit',
         ['tests/{units,model,records,scoring,decisions,intake,commands,app,seed,simulation}/**/*.test.ts'],
-        { testTimeout: 60_000 },
+        { testTimeout: patience * 60_000 },
       ),
-      project('reference', ['tests/reference/**/*.test.ts'], { testTimeout: 120_000 }),
+      project('reference', ['tests/reference/**/*.test.ts'], { testTimeout: patience * 120_000 }),
       project('database', ['tests/store/**/*.test.ts'], {
         globalSetup: ['tests/store/global.ts'],
         pool: 'forks',

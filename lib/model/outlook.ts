@@ -6,9 +6,6 @@ import { OLD_RATIO, type Strands } from './strands'
 /** Up to this share of δ, a chance is integrated: table values subtracted would lose its digits. */
 const SHORT_AGAINST_WARNING = 0.1
 
-/** After so many δ, what was developing before weighs little: a difference of table values has its digits again. */
-const FORGOTTEN = 3
-
 /** Gauss–Legendre on [0, 1], five points. */
 const GL_X = [0.046910077030668, 0.23076534494715845, 0.5, 0.7692346550528415, 0.953089922969332]
 const GL_W = [
@@ -46,10 +43,12 @@ export function failsFromSound(strands: Strands, i: number, step: number): numbe
   const logAge = Math.log(age + step)
   const onsets = cumulativeOnset(tables, node, logAge) - strands.onset[i]!
   if (decay === Number.POSITIVE_INFINITY) return -Math.expm1(-onsets)
+  // What was developing before and still is: where it is large, a difference of table values has no digits.
+  const kept = strands.ratio[i]! * Math.exp(-decay)
   const begins =
-    strands.ratio[i]! > OLD_RATIO && decay < FORGOTTEN
+    kept > OLD_RATIO
       ? beginByOnsets(tables, node, age + step, strands.onset[i]!, onsets)
-      : Math.exp(logDevelopingRatio(tables, node, logAge) - onsets) - strands.ratio[i]! * Math.exp(-decay)
+      : Math.exp(logDevelopingRatio(tables, node, logAge) - onsets) - kept
   return Math.min(Math.max(-Math.expm1(-onsets) - Math.max(begins, 0), 0), 1)
 }
 

@@ -37,7 +37,7 @@ export interface Transition {
 /** Relative step (β·Δ/a) below which the onset hazard is taken as constant: no difference of table values. */
 const SHORT_STEP = 0.001
 /** The same where most that are not failed are developing already: the onsets to come weigh little. */
-const OLD_SHORT_STEP = 0.2
+const OLD_SHORT_STEP = 0.1
 /** Above this ratio the difference of table values has no digits left. */
 export const OLD_RATIO = 0.7
 /** Larger ratios are multiplied by what stays sound in logarithms. */

@@ -34,9 +34,9 @@ const NO_MASS = 1e-6
 const PRUNE_BELOW = 0.85
 
 /** Corrections of less than this (in log odds) wait for the next: the marginal keeps what it has. */
-const NEGLIGIBLE_LOG_ODDS = 0.01
+const NEGLIGIBLE_LOG_ODDS = 1e-3
 /** … or of less than this in the chance of developing. */
-const NEGLIGIBLE_SHIFT = 5e-5
+const NEGLIGIBLE_SHIFT = 1e-6
 
 export class ComponentBelief {
   /** The component's own marginal at central parameters; its masses sum to 1. */

@@ -3,6 +3,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { whatSpeaks } from '@/lib/decisions/reasons'
 import { formatDay } from '@/lib/units/dates'
+import { runs } from '../runs'
 import {
   at,
   dayAt,
@@ -207,6 +208,6 @@ it('a sign is never said to have come back unless it was seen, a cause of it ren
         }
       }
     }),
-    { numRuns: 150, seed: 7 },
+    { numRuns: runs(150), seed: 7 },
   )
 })

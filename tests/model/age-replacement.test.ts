@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { ageReplacement, costRate } from '@/lib/model/age-replacement'
 import { meanLife } from '@/lib/model/mean-life'
+import { runs } from '../runs'
 
 const number = (min: number, max: number) => fc.double({ min, max, noNaN: true })
 const situations = fc.record({
@@ -27,7 +28,7 @@ describe('the best age to replace a part', () => {
         const cheapest = Math.min(...ages.map((age) => costRate(age, life, planned, planned * ratio)))
         expect(answer.gStar).toBeLessThanOrEqual(cheapest * (1 + 1e-9))
       }),
-      { numRuns: 60, seed: 4 },
+      { numRuns: runs(60), seed: 4 },
     )
   })
 
@@ -43,7 +44,7 @@ describe('the best age to replace a part', () => {
         for (const end of ends)
           expect(costRate(end, life, planned, planned * ratio) / gStar).toBeCloseTo(1.05, 6)
       }),
-      { numRuns: 100, seed: 5 },
+      { numRuns: runs(100), seed: 5 },
     )
   })
 })

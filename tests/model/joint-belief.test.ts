@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { type Cause, type Found, JointBelief } from '@/lib/model/joint-belief'
 import { lifeTables } from '@/lib/model/life-table'
 import { makeStrands, makeTransition, sum } from '@/lib/model/strands'
+import { runs } from '../runs'
 
 const still = lifeTables([{ shape: 2, scale: 1, pfMean: 0.1 }], [1])
 const componentAt = (p: number) => makeStrands(still, [{ node: 0, age: 0, sound: 1 - p, developing: p }])
@@ -95,7 +96,7 @@ describe('the joint belief', () => {
           expect(joint.developing(c)).toBeCloseTo(expected, 7)
         }
       }),
-      { numRuns: 300, seed: 9 },
+      { numRuns: runs(300), seed: 9 },
     )
   })
 
@@ -109,7 +110,7 @@ describe('the joint belief', () => {
         const [there, back] = [events, [...events].reverse()].map((order) => told(at, order, 1_000))
         for (let c = 0; c < N; c++) expect(there!.developing(c)).toBeCloseTo(back!.developing(c), 8)
       }),
-      { numRuns: 150, seed: 10 },
+      { numRuns: runs(150), seed: 10 },
     )
   })
 
@@ -125,7 +126,7 @@ describe('the joint belief', () => {
           expect(sum(sound) + sum(developing)).toBeCloseTo(1, 9)
         }
       }),
-      { numRuns: 200, seed: 11 },
+      { numRuns: runs(200), seed: 11 },
     )
   })
 })

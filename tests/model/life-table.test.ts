@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { cumulativeOnset, developingRatio, lifeTables, logDevelopingRatio } from '@/lib/model/life-table'
 import { logDeveloping, logSoundSurvival } from '@/lib/model/two-stage'
+import { runs } from '../runs'
 
 const between = (low: number, high: number) =>
   fc.double({ min: Math.log(low), max: Math.log(high), noNaN: true }).map(Math.exp)
@@ -19,7 +20,7 @@ describe('a tabulated life', () => {
         fc.pre(exact < 300)
         expect(Math.abs(logDevelopingRatio(tables, 0, Math.log(age)) - exact)).toBeLessThan(2e-5)
       }),
-      { numRuns: 200, seed: 1 },
+      { numRuns: runs(200), seed: 1 },
     )
   })
 
@@ -32,7 +33,7 @@ describe('a tabulated life', () => {
         const began = Math.expm1(onsets)
         expect(developingRatio(tables, 0, Math.log(age))).toBeLessThanOrEqual(began * (1 + 1e-6))
       }),
-      { numRuns: 200, seed: 2 },
+      { numRuns: runs(200), seed: 2 },
     )
   })
 

@@ -4,6 +4,7 @@ import { lifeTables } from '@/lib/model/life-table'
 import { failChance, failChanceByNode, medianRemaining, weightedQuantiles } from '@/lib/model/outlook'
 import { makeStrands } from '@/lib/model/strands'
 import { propagate } from '@/lib/model/two-stage'
+import { runs } from '../runs'
 
 const between = (low: number, high: number) =>
   fc.double({ min: Math.log(low), max: Math.log(high), noNaN: true }).map(Math.exp)
@@ -23,7 +24,7 @@ describe('the chance of failing within a step', () => {
       fc.property(lives, between(1, 3e5), between(1, 1e5), share, (l, age, step, p) => {
         expect(failChance(life(l, age, p), step)).toBeCloseTo(propagate(p, age, age + step, l).fails, 5)
       }),
-      { numRuns: 300, seed: 6 },
+      { numRuns: runs(300), seed: 6 },
     )
   })
 
@@ -43,7 +44,7 @@ describe('the chance of failing within a step', () => {
         expect(far).toBeGreaterThanOrEqual(near - 1e-6)
         expect(far).toBeLessThanOrEqual(1 + 1e-12)
       }),
-      { numRuns: 300, seed: 7 },
+      { numRuns: runs(300), seed: 7 },
     )
   })
 
@@ -80,7 +81,7 @@ describe('the median distance left', () => {
         const strands = life(l, age, l.pfMean > 0 ? p : 0)
         expect(failChance(strands, medianRemaining(strands))).toBeCloseTo(0.5, 4)
       }),
-      { numRuns: 200, seed: 8 },
+      { numRuns: runs(200), seed: 8 },
     )
   })
 

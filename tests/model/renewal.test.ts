@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { ageAtoms, originalAt, renewalGrid, renewedAges } from '@/lib/model/renewal'
 import { propagate, type TwoStage } from '@/lib/model/two-stage'
+import { runs } from '../runs'
 
 const lives = fc.record({
   shape: fc.double({ min: 0.7, max: 6, noNaN: true }),
@@ -25,7 +26,7 @@ describe('the ages of a part of unknown history', () => {
         const total = [...renewed.sound, ...renewed.developing].reduce((a, b) => a + b, 0)
         expect(Math.abs(total + original.sound + original.developing - 1)).toBeLessThan(5e-3)
       }),
-      { numRuns: 150, seed: 1 },
+      { numRuns: runs(150), seed: 1 },
     )
   })
 
@@ -43,7 +44,7 @@ describe('the ages of a part of unknown history', () => {
           if (original) expect(age).toBe(x0)
         }
       }),
-      { numRuns: 150, seed: 2 },
+      { numRuns: runs(150), seed: 2 },
     )
   })
 })

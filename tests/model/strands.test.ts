@@ -15,6 +15,7 @@ import {
   sum,
 } from '@/lib/model/strands'
 import { propagate } from '@/lib/model/two-stage'
+import { runs } from '../runs'
 
 const between = (low: number, high: number) =>
   fc.double({ min: Math.log(low), max: Math.log(high), noNaN: true }).map(Math.exp)
@@ -44,7 +45,7 @@ describe('a step of ageing', () => {
         expect(strands.sound[0]!).toBeCloseTo(exact.sound, 5)
         expect(strands.developing[0]!).toBeCloseTo(exact.developing, 5)
       }),
-      { numRuns: 300, seed: 3 },
+      { numRuns: runs(300), seed: 3 },
     )
   })
 
@@ -58,7 +59,7 @@ describe('a step of ageing', () => {
         expect(twice.sound[0]!).toBeCloseTo(once.sound[0]!, 5)
         expect(twice.developing[0]!).toBeCloseTo(once.developing[0]!, 5)
       }),
-      { numRuns: 200, seed: 4 },
+      { numRuns: runs(200), seed: 4 },
     )
   })
 
@@ -71,7 +72,7 @@ describe('a step of ageing', () => {
         expect(alive).toBeGreaterThanOrEqual(0)
         expect(alive).toBeLessThanOrEqual(1 + 1e-12)
       }),
-      { numRuns: 300, seed: 5 },
+      { numRuns: runs(300), seed: 5 },
     )
   })
 

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { theilSen } from '@/lib/model/theil-sen'
+import { runs } from '../runs'
 import { cpuMs } from './cpu-time'
 
 const slopeOf = (x: number[], y: number[]): number => {
@@ -49,7 +50,7 @@ describe('theilSen', () => {
           ),
         ).toEqual(forward)
       }),
-      { numRuns: 50 },
+      { numRuns: runs(50) },
     )
   })
 

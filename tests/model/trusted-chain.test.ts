@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { longestTrustedChain } from '@/lib/model/trusted-chain'
+import { runs } from '../runs'
 import { cpuMs } from './cpu-time'
 
 type Reading = { day: number; km: number }
@@ -62,13 +63,13 @@ describe('longestTrustedChain', () => {
       fc.property(fc.array(reading, { maxLength: 9 }), fc.constantFrom(50, 100, 200), (readings, cap) => {
         expect(chain(readings, cap).sort((a, b) => a - b)).toEqual(bestOfAllSubsets(readings, cap))
       }),
-      { numRuns: 300 },
+      { numRuns: runs(300) },
     )
     fc.assert(
       fc.property(fc.array(reading, { minLength: 12, maxLength: 12 }), (readings) => {
         expect(chain(readings, 100).sort((a, b) => a - b)).toEqual(bestOfAllSubsets(readings, 100))
       }),
-      { numRuns: 15 },
+      { numRuns: runs(15) },
     )
   })
 

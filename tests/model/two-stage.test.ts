@@ -10,6 +10,7 @@ import {
   propagate,
   type TwoStage,
 } from '@/lib/model/two-stage'
+import { runs } from '../runs'
 
 const number = (min: number, max: number) => fc.double({ min, max, noNaN: true })
 const logUniform = (min: number, max: number) => number(Math.log(min), Math.log(max)).map(Math.exp)
@@ -36,7 +37,7 @@ describe('a step of the two-stage life', () => {
         expect(Math.min(sound, developing, fails)).toBeGreaterThanOrEqual(0)
         expect(sound + developing + fails).toBeCloseTo(1, 10)
       }),
-      { numRuns: 400, seed: 7 },
+      { numRuns: runs(400), seed: 7 },
     )
   })
 
@@ -49,7 +50,7 @@ describe('a step of the two-stage life', () => {
           fails: 0,
         })
       }),
-      { numRuns: 100, seed: 7 },
+      { numRuns: runs(100), seed: 7 },
     )
   })
 
@@ -66,7 +67,7 @@ describe('a step of the two-stage life', () => {
         expect(Math.abs(mass * second.developing - whole.developing)).toBeLessThan(1e-10)
         expect(Math.abs(first.fails + mass * second.fails - whole.fails)).toBeLessThan(1e-10)
       }),
-      { numRuns: 400, seed: 7 },
+      { numRuns: runs(400), seed: 7 },
     )
   })
 
@@ -82,7 +83,7 @@ describe('a step of the two-stage life', () => {
             propagate(0, from, to, life).fails - 1e-14,
           )
       }),
-      { numRuns: 400, seed: 7 },
+      { numRuns: runs(400), seed: 7 },
     )
   })
 
@@ -96,7 +97,7 @@ describe('a step of the two-stage life', () => {
         expect(developing / onset).toBeCloseTo(1, 4)
         expect((fails * 2 * life.pfMean) / (onset * step)).toBeCloseTo(1, 4)
       }),
-      { numRuns: 100, seed: 7 },
+      { numRuns: runs(100), seed: 7 },
     )
   })
 })
@@ -120,7 +121,7 @@ describe('a life without warning', () => {
         const brief = propagate(0, from, to, { shape, scale: 100_000, pfMean: 1e-9 })
         expect(Math.abs(sudden.fails - brief.fails)).toBeLessThan(1e-6)
       }),
-      { numRuns: 200, seed: 7 },
+      { numRuns: runs(200), seed: 7 },
     )
   })
 })

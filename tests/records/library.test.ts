@@ -3,6 +3,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { parseLibrary } from '@/lib/records/library'
 import { libraryJsonSchema } from '@/lib/records/library-json-schema'
+import { runs } from '../runs'
 import { EXAMPLE_LIBRARY, exampleLibrary } from './example-library'
 
 type Json = string | number | boolean | null | Json[] | { [key: string]: Json }
@@ -255,7 +256,7 @@ describe('whatever JSON stands in a library, it is read or every error has a pla
         Reflect.set(Object(parent), place.at(-1) ?? '', value)
         wellSaid(JSON.stringify(document))
       }),
-      { numRuns: 500 },
+      { numRuns: runs(500) },
     ))
 })
 

@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, it } from 'vitest'
 import { meanLife, meanLifeUpTo } from '@/lib/model/mean-life'
 import { logFailureDensity, logSurvival, propagate } from '@/lib/model/two-stage'
+import { runs } from '../runs'
 import { outsideCheck } from './outside-checks'
 
 const survivals = outsideCheck({
@@ -32,7 +33,7 @@ const situation = fc.record({
   length: number(0, 10),
   belief: number(0, 1),
 })
-const RUNS = { numRuns: 500, seed: 3 }
+const RUNS = { numRuns: runs(500), seed: 3 }
 
 /** P(the second stage is running at x | the first began at 0). */
 function secondStage(x: number, eta: number, delta: number): number {

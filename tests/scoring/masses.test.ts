@@ -3,6 +3,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { sum } from '@/lib/model/strands'
 import { chanceDeveloping, chancesWithin, remainingKm } from '@/lib/scoring/score-components'
+import { runs } from '../runs'
 import {
   at,
   engine,
@@ -145,7 +146,7 @@ it('after any sequence of records masses sum to 1, chances lie in their bands an
       agesAndDistancesAreNumbers(one)
       chancesGrowWithTheHorizon(one)
     }),
-    { numRuns: 60, seed: 20_260_630 },
+    { numRuns: runs(60), seed: 20_260_630 },
   )
 })
 

@@ -6,7 +6,7 @@
 import type { Strands } from '@/lib/model/strands'
 import type { WeakPoint } from '@/lib/records/library'
 import type { FollowedVehicle } from '@/lib/scoring/follow-vehicle'
-import { type Day, formatDay } from '@/lib/units/dates'
+import { type Day, spokenDay } from '@/lib/units/dates'
 import { renewalAge } from './intervals'
 
 /** A sighting that moves the odds by less says nothing. */
@@ -38,7 +38,7 @@ export function whatSpeaks(vehicle: FollowedVehicle, component: number, due: boo
 
 function stopReason(vehicle: FollowedVehicle, component: number): string | null {
   const stop = vehicle.stops.find((s) => s.unresolved.has(component))
-  return stop ? `${signName(vehicle, stop.sign)} seen ${formatDay(stop.day)}, not resolved` : null
+  return stop ? `${signName(vehicle, stop.sign)} seen ${spokenDay(stop.day)}, not resolved` : null
 }
 
 function dueReason(vehicle: FollowedVehicle, component: number, weakPoint: WeakPoint): string {
@@ -62,7 +62,7 @@ function sightingReason(vehicle: FollowedVehicle, component: number): string | n
   const name = signName(vehicle, sign)
   return repaired.length > 0
     ? `${name} came back after ${repaired.join(' and ')}`
-    : `${name} seen ${formatDay(days.at(-1) ?? since)}`
+    : `${name} seen ${spokenDay(days.at(-1) ?? since)}`
 }
 
 /** What was renewed or fixed of the causes of a sign within the year before it was last seen, after it had been seen. */

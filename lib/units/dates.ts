@@ -27,6 +27,18 @@ export function formatDay(day: Day): string {
   return new Date(day * MS_PER_DAY).toISOString().slice(0, 10)
 }
 
+const SPOKEN = new Intl.DateTimeFormat('en-GB', {
+  day: 'numeric',
+  month: 'short',
+  year: 'numeric',
+  timeZone: 'UTC',
+})
+
+/** A day as people write it: 24 Nov 2026. */
+export function spokenDay(day: Day): string {
+  return SPOKEN.format(day * MS_PER_DAY)
+}
+
 /** The calendar day of an instant in a time zone (IANA name). */
 export function dayIn(timeZone: string, instant: Date): Day {
   const parts = new Intl.DateTimeFormat('en-CA', { timeZone, dateStyle: 'short' }).format(instant)

@@ -2,7 +2,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { whatSpeaks } from '@/lib/decisions/reasons'
-import { formatDay } from '@/lib/units/dates'
+import { spokenDay } from '@/lib/units/dates'
 import { runs } from '../runs'
 import {
   at,
@@ -50,7 +50,7 @@ describe('a sign that was seen', () => {
       [AT - 3_000, misfire],
       [AT - 600, misfire],
     ]
-    expect(speaks('coil', AT, twice)).toBe(`Misfire seen ${formatDay(dayAt(AT - 600))}`)
+    expect(speaks('coil', AT, twice)).toBe(`Misfire seen ${spokenDay(dayAt(AT - 600))}`)
     expect(speaks('seep', AT, twice)).toBe('')
   })
 
@@ -69,14 +69,14 @@ describe('a sign that was seen', () => {
           [AT - 3_000, misfire],
           [AT, misfire],
         ],
-        `Misfire seen ${formatDay(dayAt(AT))}`,
+        `Misfire seen ${spokenDay(dayAt(AT))}`,
       ],
       [
         [
           [AT - 2_400, repaired('plug')],
           [AT, misfire],
         ],
-        `Misfire seen ${formatDay(dayAt(AT))}`,
+        `Misfire seen ${spokenDay(dayAt(AT))}`,
       ],
       [
         [
@@ -84,14 +84,14 @@ describe('a sign that was seen', () => {
           [AT - 2_400, opened('plug', 'sound')],
           [AT, misfire],
         ],
-        `Misfire seen ${formatDay(dayAt(AT))}`,
+        `Misfire seen ${spokenDay(dayAt(AT))}`,
       ],
       [
         [
           [AT - 3_000, misfire],
           [AT - 2_400, repaired('plug')],
         ],
-        `Misfire seen ${formatDay(dayAt(AT - 3_000))}`,
+        `Misfire seen ${spokenDay(dayAt(AT - 3_000))}`,
       ],
     ]
     for (const [history, expected] of cases) expect(speaks('coil', AT, history)).toBe(expected)

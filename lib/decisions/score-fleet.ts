@@ -1,4 +1,6 @@
 /** Records and a library in, every component's chance, cost of waiting and advice out. */
+
+import { isKnownBy } from '@/lib/records/known-by'
 import type { Family, Library } from '@/lib/records/library'
 import { ODOMETER_SETTINGS } from '@/lib/records/odometer-settings'
 import type { Records, SignAt } from '@/lib/records/rows'
@@ -17,7 +19,6 @@ import {
   type HorizonChances,
   remainingKm,
 } from '@/lib/scoring/score-components'
-import { wasKnown } from '@/lib/scoring/timeline'
 import { lastRecordOn, watchOf } from '@/lib/scoring/watch'
 import type { Day } from '@/lib/units/dates'
 import { ADVICE, type Advice, adviseVehicle } from './advice'
@@ -203,8 +204,8 @@ class VehicleScorer {
     }
     // Only a sighting that stands for several signs ties their causes together.
     const joinUnions =
-      checks.some((row) => wasKnown(row, row.checkedOn, asOf) && row.seen.some(isUnion)) ||
-      codes.some((row) => wasKnown(row, row.seenOn, asOf) && isUnion(plan.signOfCode(row.code)))
+      checks.some((row) => isKnownBy(asOf, row.checkedOn, row.enteredOn) && row.seen.some(isUnion)) ||
+      codes.some((row) => isKnownBy(asOf, row.seenOn, row.enteredOn) && isUnion(plan.signOfCode(row.code)))
     return joinUnions ? this.plan(family, vehicle.variant, true) : plan
   }
 

@@ -1,4 +1,6 @@
 /** A vehicle's records as one sequence of events: readings, codes and checks before repairs, in file order. */
+
+import { isKnownBy } from '@/lib/records/known-by'
 import type { ChangeRow, CheckRow, CodeRow, RepairRow, SignAt } from '@/lib/records/rows'
 import type { VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Day } from '@/lib/units/dates'
@@ -16,11 +18,6 @@ const RANK = { watch: 0, look: 1, repair: 2, change: 3 } as const
 /** After codes were cleared, a scan's silence counts in full only this much farther on (common practice, no source). */
 const KM_UNTIL_SILENCE_COUNTS = 160
 
-/** Whether a row was known on the as-of date: neither dated nor entered after it. */
-export function wasKnown(row: { enteredOn: Day | null }, day: Day, asOf: Day): boolean {
-  return day <= asOf && (row.enteredOn ?? day) <= asOf
-}
-
 /** Everything on record up to the as-of date, in order. */
 export function timelineOf(
   records: VehicleRecords,
@@ -29,19 +26,19 @@ export function timelineOf(
   watchedFrom: Day | null,
   asOf: Day,
 ): VehicleEvent[] {
-  const codes = records.codes.filter((row) => wasKnown(row, row.seenOn, asOf))
+  const codes = records.codes.filter((row) => isKnownBy(asOf, row.seenOn, row.enteredOn))
   const codesOn = signsByDay(codes, plan)
   const events: VehicleEvent[] = [
     ...(watchedFrom === null ? [] : [{ kind: 'watch' as const, day: watchedFrom }]),
     ...codes.flatMap((row) => codeLook(row, plan, kmAt)),
     ...records.checks
-      .filter((row) => wasKnown(row, row.checkedOn, asOf))
+      .filter((row) => isKnownBy(asOf, row.checkedOn, row.enteredOn))
       .map((row) => checkLook(row, plan, kmAt, codesOn.get(row.checkedOn) ?? new Set())),
     ...records.repairs
-      .filter((row) => wasKnown(row, row.doneOn, asOf))
+      .filter((row) => isKnownBy(asOf, row.doneOn, row.enteredOn))
       .map((repair) => ({ kind: 'repair' as const, day: repair.doneOn, repair })),
     ...records.changes
-      .filter((row) => wasKnown(row, row.on, asOf))
+      .filter((row) => isKnownBy(asOf, row.on, row.enteredOn))
       .map((change) => ({ kind: 'change' as const, day: change.on, change })),
   ]
   // Array.sort is stable: file order holds within a day and kind.

@@ -1,8 +1,8 @@
 /** From when a vehicle's records speak, and whether the time before is known. */
+import { isKnownBy } from '@/lib/records/known-by'
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
 import type { VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Day } from '@/lib/units/dates'
-import { wasKnown } from './timeline'
 
 export interface Watch {
   /** First day of the vehicle: at 0 km. Estimated from its distance and rate where no row says it. */
@@ -26,7 +26,7 @@ export function watchOf(records: VehicleRecords, clock: VehicleClock, asOf: Day)
 /** The first day on record, of what was known on the as-of date. */
 function firstRecordOn(records: VehicleRecords, asOf: Day): Day | null {
   const first = <Row extends { enteredOn: Day | null }>(rows: Row[], dayOf: (row: Row) => Day): Day[] => {
-    const row = rows.find((each) => wasKnown(each, dayOf(each), asOf))
+    const row = rows.find((each) => isKnownBy(asOf, dayOf(each), each.enteredOn))
     return row ? [dayOf(row)] : []
   }
   const days = [

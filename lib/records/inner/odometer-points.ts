@@ -1,4 +1,5 @@
 import type { Day } from '@/lib/units/dates'
+import { isKnownBy } from '../known-by'
 import type { ChangeRow } from '../rows'
 import type { VehicleRecords } from '../vehicle-records'
 
@@ -26,10 +27,6 @@ export interface OdometerPoint {
   /** Null unless it is distrusted. */
   cause: OdometerCause | null
 }
-
-/** Whether a record existed, and was written down, by that day. */
-export const isKnownBy = (upTo: Day, day: Day, enteredOn: Day | null): boolean =>
-  day <= upTo && (enteredOn ?? day) <= upTo
 
 /** Every odometer of a vehicle known by `upTo`, of whichever file, in order of (day, km); not yet judged. */
 export function odometersOnRecord(records: VehicleRecords, upTo: Day): OdometerPoint[] {

@@ -1,0 +1,31 @@
+/** What somebody may be in an organisation, the one with the most rights first. */
+export const ROLES = ['owner', 'planner', 'technician', 'reader'] as const
+export type Role = (typeof ROLES)[number]
+
+/** Who may do what: the one table. Every act names the roles that may do it. */
+const MAY = {
+  /** See everything that the organisation has recorded, and take it out as files. */
+  read: ['owner', 'planner', 'technician', 'reader'],
+  /** At the vehicle: a reading, a code, a look, a repair; correct and withdraw them; a new vehicle. */
+  'enter-records': ['owner', 'planner', 'technician'],
+  /** Say that a driver was told to stop, that the vehicle is parked, or that it may go again. */
+  'answer-stops': ['owner', 'planner', 'technician'],
+  /** Give a view of the watchlist a name for everybody. */
+  'save-views': ['owner', 'planner', 'technician'],
+  /** Whole files of records, and taking them back. */
+  'bring-in-records': ['owner', 'planner'],
+  plan: ['owner', 'planner'],
+  'edit-library': ['owner', 'planner'],
+  /** What the organisation is called, what its numbers are told in, prices and limits. */
+  'edit-terms': ['owner'],
+  'manage-tokens': ['owner'],
+  'manage-people': ['owner'],
+} as const satisfies Record<string, readonly Role[]>
+
+export type Act = keyof typeof MAY
+export const ACTS = Object.keys(MAY) as Act[]
+
+/** Whether a role may do an act. */
+export function can(role: Role, act: Act): boolean {
+  return (MAY[act] as readonly Role[]).includes(role)
+}

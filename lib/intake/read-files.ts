@@ -4,20 +4,20 @@ import {
   changeColumns,
   checkColumns,
   codeColumns,
-  fieldOf,
   type Records,
   readingColumns,
   repairColumns,
   vehicleColumns,
 } from '@/lib/records/rows'
-import { type Day, formatDay } from '@/lib/units/dates'
-import { type Fault, IntakeRefusal, type Notice, type RejectedRow } from './findings'
-import { AcceptedRows, type Kept } from './inner/accepted-rows'
+import type { Day } from '@/lib/units/dates'
+import { IntakeRefusal, type Notice, type RejectedRow } from './findings'
+import type { Kept } from './inner/accepted-rows'
 import { type Checked, checkCheck, checkCode, checkRepair, checkVehicle } from './inner/check-rows'
-import { type KnownFamily, KnownUnits, knownFamilies } from './inner/known-names'
+import { KnownUnits, knownFamilies } from './inner/known-names'
 import { unknownCodes, vehicleNotices } from './inner/notices'
 import { readTable } from './inner/read-table'
 import type { ReadRow } from './inner/row-reader'
+import { asRead, ofKnown, rowTaker } from './inner/row-taker'
 import { readSettings } from './read-settings'
 
 /** What came in, what did not, and what a person should know. */
@@ -108,17 +108,7 @@ function takeIn<Schema extends z.ZodObject, Row extends Kept>(
 ): Row[] {
   const bytes = files.get(file)
   if (!bytes) return []
-  const dates = pastDates(schema)
-  const accepted = new AcceptedRows<Row>()
-  const take = (read: ReadRow<Schema>): Fault | null => {
-    const checked = check(read)
-    if (!checked.ok) return checked.fault
-    const { row } = checked
-    const fault =
-      afterToday(row, dates, today) ?? (oncePerUnit ? secondRow(row, accepted.otherOf(row)) : null)
-    if (fault === null) accepted.add(row)
-    return fault
-  }
+  const { take, accepted } = rowTaker({ schema, oncePerUnit, today, check })
   readTable(
     { file, bytes },
     { schema, take, reject: (row) => rejected.push(row), notice: (n) => warnings.push(n) },
@@ -126,43 +116,6 @@ function takeIn<Schema extends z.ZodObject, Row extends Kept>(
   warnings.push(...accepted.notices().map((message) => ({ file, line: null, message })))
   return accepted.list()
 }
-
-/** A row in which nothing but the unit refers to anything. */
-const asRead = <Row>(row: Row): Checked<Row> => ({ ok: true, row })
-
-/** Looks up the vehicle of a row first. */
-function ofKnown<Read extends { unit: string }, Row>(
-  units: KnownUnits,
-  check: (row: Read, family: KnownFamily | null) => Checked<Row>,
-): (row: Read) => Checked<Row> {
-  return (row) => {
-    const known = units.find(row.unit)
-    if (!known) return { ok: false, fault: units.fault(row.unit) }
-    row.unit = known.unit // one string for all rows of a vehicle, not one each
-    return check(row, known.family)
-  }
-}
-
-/** The columns of a file with days that cannot lie ahead: every date but the end of a cover. */
-function pastDates(schema: z.ZodObject): { column: string; field: string }[] {
-  const columns = Object.keys(schema.shape).filter((column) => /(^|_)on$/.test(column))
-  return columns
-    .filter((column) => column !== 'cover_until_on')
-    .map((column) => ({ column, field: fieldOf(column) }))
-}
-
-function afterToday(row: object, dates: { column: string; field: string }[], today: Day): Fault | null {
-  for (const { column, field } of dates) {
-    const day: unknown = Reflect.get(row, field)
-    if (typeof day === 'number' && day > today) {
-      return { column, reason: `${formatDay(day)} lies after today, ${formatDay(today)}` }
-    }
-  }
-  return null
-}
-
-const secondRow = ({ unit }: Kept, other: Kept | null): Fault | null =>
-  other && { column: 'unit', reason: `a second row for "${unit}"; the one on line ${other.line} went in` }
 
 function settingsFrom(
   files: ReadonlyMap<string, Uint8Array>,

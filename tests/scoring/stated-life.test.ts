@@ -1,0 +1,68 @@
+import { describe, expect, test } from 'vitest'
+import { fromStatement, GRADE_SPREAD } from '@/lib/model/elicitation'
+import { lifeAt, statedNodes } from '@/lib/model/parameter-nodes'
+import { logSoundSurvival, logSurvival } from '@/lib/model/two-stage'
+import type { Confidence, Library, WeakPoint } from '@/lib/records/library'
+import { statedLife } from '@/lib/scoring/stated-life'
+import { exampleLibrary } from '../records/example-library'
+
+const [family] = exampleLibrary().families as [Library['families'][number]]
+const plain = family.weakPoints[2]!
+const stated = (change: Partial<WeakPoint>) =>
+  statedLife({ ...family, variants: [] }, { ...plain, ...change })
+
+describe('the stated life of a new part', () => {
+  test('is the mean of the two-stage lives of the prior, integrated without tables', () => {
+    const { curve } = stated({})
+    const central = fromStatement({ ...plain.onset, warning: plain.warning })
+    const nodes = statedNodes(central, GRADE_SPREAD[plain.confidence])
+    const mean = (of: (k: number) => number) =>
+      nodes.weight.reduce((sum, weight, k) => sum + weight * of(k), 0)
+    for (const { age, pStarted, pFail } of curve.filter((_, i) => i > 0 && i % 5 === 0)) {
+      expect(pStarted).toBeCloseTo(
+        mean((k) => 1 - Math.exp(logSoundSurvival(age, lifeAt(nodes, k)))),
+        9,
+      )
+      expect(pFail).toBeCloseTo(
+        mean((k) => 1 - Math.exp(logSurvival(age, lifeAt(nodes, k)))),
+        6,
+      )
+    }
+  })
+
+  test('begins at nothing, never falls, and has started before it has failed', () => {
+    const { curve, atHalf } = stated({})
+    expect(curve[0]).toEqual({ age: 0, pStarted: 0, pFail: 0, pLow: 0, pHigh: 0 })
+    expect(atHalf.age).toBe(plain.onset.p50)
+    expect(curve.at(-1)?.age).toBe(2 * plain.onset.p50)
+    for (const [i, { pStarted, pFail, pLow, pHigh }] of curve.entries()) {
+      const before = curve[Math.max(0, i - 1)]!
+      expect(pFail).toBeGreaterThanOrEqual(before.pFail)
+      expect(pStarted).toBeGreaterThanOrEqual(pFail)
+      expect(pLow).toBeLessThanOrEqual(pFail)
+      expect(pHigh).toBeGreaterThanOrEqual(pFail)
+    }
+  })
+
+  test('the surer the author, the narrower the band, and the nearer half have begun where half were stated', () => {
+    const grades: Confidence[] = ['hunch', 'experience', 'documented']
+    const lives = grades.map((confidence) => stated({ confidence }).atHalf)
+    const widths = lives.map(({ pLow, pHigh }) => pHigh - pLow)
+    expect(widths).toEqual([...widths].sort((a, b) => b - a))
+    for (const { pStarted } of lives) expect(Math.abs(pStarted - 0.5)).toBeLessThan(0.02)
+  })
+
+  test('a part without warning fails as soon as it starts to go', () => {
+    for (const { pStarted, pFail } of stated({ warning: 0 }).curve) expect(pFail).toBeCloseTo(pStarted, 12)
+  })
+
+  test('where a version of the engine does not have the part, it counts for its share', () => {
+    const variants = [
+      { key: 'early', name: 'early' },
+      { key: 'late', name: 'late' },
+    ]
+    const absent = { early: { lifeFactor: 1, confidence: 'experience' as const, absent: true } }
+    const half = statedLife({ ...family, variants }, { ...plain, variants: absent }).atHalf
+    expect(half.pFail).toBeCloseTo(stated({}).atHalf.pFail / 2, 9)
+  })
+})

@@ -6,7 +6,11 @@ import type { Notice } from '../findings'
 import type { KnownFamily, KnownUnits } from './known-names'
 
 /** What a person should know of a vehicle that went in. */
-export function vehicleNotices(vehicle: VehicleRow, families: ReadonlyMap<string, KnownFamily>): Notice[] {
+export function vehicleNotices(
+  file: string,
+  vehicle: VehicleRow,
+  families: ReadonlyMap<string, KnownFamily>,
+): Notice[] {
   const said: string[] = []
   if (!families.has(vehicle.family)) {
     const what = unknownName(vehicle.family, [...families.keys()])
@@ -14,7 +18,7 @@ export function vehicleNotices(vehicle: VehicleRow, families: ReadonlyMap<string
   }
   const wrong = vehicle.vin === null ? null : vinNotice(vehicle.vin)
   if (wrong !== null) said.push(`vin: ${wrong}`)
-  return said.map((message) => ({ file: 'vehicles.csv', line: vehicle.line, message }))
+  return said.map((message) => ({ file, line: vehicle.line, message }))
 }
 
 function vinNotice(vin: string): string | null {
@@ -29,7 +33,7 @@ function vinNotice(vin: string): string | null {
 }
 
 /** One line on the codes that no sign of their vehicle's family stands for. */
-export function unknownCodes(codes: readonly CodeRow[], units: KnownUnits): Notice[] {
+export function unknownCodes(file: string, codes: readonly CodeRow[], units: KnownUnits): Notice[] {
   const lookUps = new Map<KnownFamily, (code: string) => SignAt | null>()
   const unknown = new Map<string, number>()
   for (const { unit, code } of codes) {
@@ -43,5 +47,5 @@ export function unknownCodes(codes: readonly CodeRow[], units: KnownUnits): Noti
   const most = [...unknown].sort(([, a], [, b]) => b - a).slice(0, 8)
   const list = most.map(([code, count]) => `${code} (${count})`).join(', ')
   const message = `kept without effect, because the library does not know them: ${list}${unknown.size > 8 ? ', …' : ''}`
-  return [{ file: 'codes.csv', line: null, message }]
+  return [{ file, line: null, message }]
 }

@@ -1,5 +1,6 @@
 import type { z } from 'zod'
 import type { Fault, Notice, RejectedRow } from '../findings'
+import { neededColumns } from '../tables'
 import { type CsvRow, csvRows, separatorOf } from './csv'
 import { type Header, readHeader } from './header'
 import { type ReadRow, rowReader } from './row-reader'
@@ -62,9 +63,7 @@ function readRows<Schema extends z.ZodObject>(
 
 function headerOf(row: CsvRow, schema: z.ZodObject): Header {
   if (row.cells === null) return { ok: false, reason: 'has a broken quote in its first line' }
-  const known = Object.keys(schema.shape)
-  const needed = known.filter((name) => !schema.shape[name]?.safeParse('').success)
-  return readHeader(row.cells, known, needed)
+  return readHeader(row.cells, Object.keys(schema.shape), neededColumns(schema))
 }
 
 function faultOfBytes(row: CsvRow, badLines: ReadonlyMap<number, string>): Fault | null {

@@ -1,7 +1,9 @@
 import { z } from 'zod'
 import {
+  capitals,
   date,
   defaulted,
+  name,
   numberUpTo,
   oneOf,
   optional,
@@ -22,17 +24,17 @@ import type { Settings } from './settings'
 
 const kilometres = numberUpTo(10_000_000, 'km')
 const money = numberUpTo(1_000_000_000)
-const own = { ref: optional(text), entered_on: optional(date) }
+const own = { ref: optional(name), entered_on: optional(date) }
 
 export const vehicleColumns = z.object({
-  unit: required(text),
-  vin: optional((found) => found.toUpperCase()),
-  plate: optional(text),
-  site: optional(text),
+  unit: required(name),
+  vin: optional(capitals),
+  plate: optional(name),
+  site: optional(name),
   status: defaulted(oneOf(['active', 'stock', 'sold', 'retired']), 'active'),
   left_on: optional(date),
-  family: required(text),
-  variant: optional(text),
+  family: required(name),
+  variant: optional(name),
   built_on: optional(date),
   in_service_on: optional(date),
   watched_from_on: optional(date),
@@ -40,7 +42,7 @@ export const vehicleColumns = z.object({
   history: optional(oneOf(['full', 'none'])),
   duty: defaulted(oneOf(['short', 'mixed', 'long']), 'mixed'),
   value: optional(money),
-  customer: optional(text),
+  customer: optional(name),
   contact: optional(text),
   acquired_on: optional(date),
   acquired_from: optional(text),
@@ -54,7 +56,7 @@ export const vehicleColumns = z.object({
 })
 
 export const readingColumns = z.object({
-  unit: required(text),
+  unit: required(name),
   read_on: required(date),
   odometer_km: required(kilometres),
   engine_hours: optional(numberUpTo(1_000_000, 'hours')),
@@ -63,10 +65,10 @@ export const readingColumns = z.object({
 })
 
 export const codeColumns = z.object({
-  unit: required(text),
+  unit: required(name),
   seen_on: required(date),
   odometer_km: optional(kilometres),
-  code: required((found) => found.toUpperCase()),
+  code: required(capitals),
   state: defaulted(oneOf(['stored', 'pending', 'permanent']), 'stored'),
   lamp: optional(yesNo),
   cleared_on: optional(date),
@@ -74,7 +76,7 @@ export const codeColumns = z.object({
 })
 
 export const checkColumns = z.object({
-  unit: required(text),
+  unit: required(name),
   checked_on: required(date),
   odometer_km: optional(kilometres),
   kind: required(oneOf(['scan', 'visual', 'road', 'measure', 'lamp', 'report'])),
@@ -85,13 +87,13 @@ export const checkColumns = z.object({
 })
 
 export const repairColumns = z.object({
-  unit: required(text),
+  unit: required(name),
   done_on: required(date),
   odometer_km: optional(kilometres),
-  weak_point: required(text),
+  weak_point: required(name),
   positions: optional(positionList),
   action: required(oneOf(['renew', 'partial', 'temporary', 'inspect'])),
-  revision: optional(text),
+  revision: optional(name),
   found: optional(oneOf(['failed', 'developing', 'sound'])),
   because: optional(oneOf(['failure', 'sign', 'schedule', 'together', 'campaign'])),
   restored: optional(numberUpTo(1)),
@@ -105,7 +107,7 @@ export const repairColumns = z.object({
 })
 
 export const changeColumns = z.object({
-  unit: required(text),
+  unit: required(name),
   on: required(date),
   odometer_km: optional(kilometres),
   kind: required(

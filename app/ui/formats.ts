@@ -9,6 +9,7 @@ export type Formats = ReturnType<typeof formatsFor>
 
 export function formatsFor({ locale, currency }: Terms, unit: 'km' | 'mi') {
   const whole = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 })
+  const decimal = new Intl.NumberFormat(locale, { maximumSignificantDigits: 2 })
   const exact = new Intl.NumberFormat(locale, { ...money(currency), maximumFractionDigits: 0 })
   const rough = new Intl.NumberFormat(locale, { ...money(currency), maximumSignificantDigits: 2 })
   const length = new Intl.NumberFormat(locale, {
@@ -22,6 +23,7 @@ export function formatsFor({ locale, currency }: Terms, unit: 'km' | 'mi') {
   }
   return {
     count: (count: number) => whole.format(count),
+    decimal: (number: number) => decimal.format(number),
     distance: (km: number) => length.format(unit === 'km' ? km : milesFromKm(km)),
     money: (amount: number) => exact.format(amount),
     roughMoney: (amount: number) => rough.format(amount),

@@ -1,3 +1,4 @@
+import type { Clock, Confidence, Sign, WeakPoint } from '@/lib/records/library'
 import type { WatchlistRow } from '@/lib/store/read/watchlist'
 import type { WatchlistColumn } from '@/lib/store/read/watchlist-query'
 import type { Standing } from '@/lib/store/standing'
@@ -62,6 +63,47 @@ export const COMPONENT_COLUMNS = {
 export function placeWords(place: WatchlistRow['place'], position: number | null): string {
   return place === null || position === null ? '' : `${place} ${position}`
 }
+
+/** How sure the author of a statement is, and what that means for its figures. */
+export const CONFIDENCE: Record<Confidence, { word: string; meaning: string }> = {
+  hunch: { word: 'a hunch', meaning: 'a feeling; the true figure may well be half or twice as much' },
+  experience: { word: 'experience', meaning: 'seen many times; right to within a half, four times in five' },
+  documented: {
+    word: 'documented',
+    meaning: 'counted or published; right to within a sixth, four times in five',
+  },
+}
+
+/** What a weak point ages by. */
+export const CLOCKS: Record<Clock, string> = {
+  distance: 'by distance',
+  hours: 'by engine hours',
+  time: 'by time',
+}
+
+export const SEVERITIES: Record<WeakPoint['severity'], string> = {
+  stop: 'do not drive once it has failed',
+  soon: 'mend it soon once it has failed',
+  plan: 'can be planned in once it has failed',
+}
+
+export const HARM = 'can harm people'
+
+/** How a sign is found. */
+export const SIGN_KINDS: Record<Sign['kind'], string> = {
+  code: 'read out as a trouble code',
+  visual: 'seen by eye',
+  road: 'noticed on the road',
+  measure: 'measured',
+}
+
+export const DUTIES: Record<keyof WeakPoint['duty'], string> = {
+  short: 'short trips',
+  mixed: 'mixed use',
+  long: 'long runs',
+}
+
+export const NO_CAUTIONS = 'None recorded here; follow the maker’s instructions.'
 
 const SMALL_NUMBERS = 'no one two three four five six seven eight nine ten eleven twelve'.split(' ')
 

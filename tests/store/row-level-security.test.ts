@@ -9,20 +9,58 @@ import { anOrganisation, EXAMPLE, NOW } from './example-records'
 import { EXAMPLE_LIBRARY, EXAMPLE_SCORES } from './example-scores'
 import { runSql, testDatabase } from './test-database'
 
-const { database, adminUrl } = await testDatabase()
+const { database, adminUrl, url } = await testDatabase()
 
 /** Every table of an organisation; the test below holds the list against the catalogue. */
 const TABLES = [
   'changes',
   'checks',
+  'class_rates',
   'codes',
   'component_scores',
+  'idempotency_keys',
+  'intake_files',
+  'intakes',
+  'jobs',
   'libraries',
+  'memberships',
   'readings',
+  'rejected_rows',
   'repairs',
+  'saved_views',
+  'score_history',
+  'stop_notices',
+  'tokens',
   'vehicle_scores',
+  'vehicle_versions',
   'vehicles',
 ]
+
+/** Rows of the tables that no act of this file fills; `$1` is the organisation. */
+const ROWS = [
+  `insert into class_rates values ($1, '', '2026-03-01', '{}')`,
+  `insert into intakes (organisation_id, id, state, made_at) values ($1, uuid(1), 'staged', now())`,
+  `insert into intake_files (organisation_id, id, intake_id, name, content, hash)
+   values ($1, uuid(2), uuid(1), 'readings.csv', 'x', 'y')`,
+  `insert into rejected_rows (organisation_id, id, intake_id, file_id, line, "column", reason, row)
+   values ($1, uuid(3), uuid(1), uuid(2), 2, 'read_on', 'no date', 'a,b')`,
+  `insert into jobs (organisation_id, id, kind, state, started_at) values ($1, uuid(4), 'intake', 'done', now())`,
+  `insert into tokens (organisation_id, id, name, role, secret_hash, made_at)
+   values ($1, uuid(5), 'tracker', 'planner', 'x', now())`,
+  `insert into idempotency_keys values ($1, uuid(5), 'key', 'x', 200, 'application/json', '{}', now())`,
+  `insert into saved_views (organisation_id, id, name, address, made_at) values ($1, uuid(6), 'a', '/', now())`,
+  `insert into stop_notices (organisation_id, id, vehicle_id, weak_point, position, raised_at, reason)
+   select $1, uuid(7), id, 'pump', 1, now(), 'leak' from vehicles where organisation_id = $1 limit 1`,
+  `insert into vehicle_versions (organisation_id, id, vehicle_id, replaced_at)
+   select $1, uuid(8), id, now() from vehicles where organisation_id = $1 limit 1`,
+  `insert into score_history
+   select $1, id, 'pump', 1, 90, '2026-03-01', now(), 0.1, 0.05, 0.2, 'fine', 1 from vehicles
+   where organisation_id = $1 limit 1`,
+  `insert into memberships (organisation_id, person_id, role, made_at) values ($1, uuid(9), 'owner', now())`,
+]
+/** `uuid(7)` in the rows above. */
+const id = (n: number) => `'00000000-0000-7000-8000-${String(n).padStart(12, '0')}'`
+const PERSON = id(9)
 
 let ours: OrganisationId
 let theirs: OrganisationId
@@ -45,10 +83,18 @@ async function fill(name: string): Promise<OrganisationId> {
     },
     'write',
   )
+  const rows = ROWS.map((row) =>
+    row.replaceAll('$1', `'${organisation}'`).replace(/uuid\((\d)\)/g, (_, n) => id(Number(n))),
+  )
+  await runSql(adminUrl, ...rows)
   return organisation
 }
 
 beforeAll(async () => {
+  await runSql(
+    adminUrl,
+    `insert into people (id, name, email, updated_at) values (${PERSON}, 'Ann', 'ann@mill.example', now())`,
+  )
   ours = await fill('ours')
   theirs = await fill('theirs')
 })
@@ -126,16 +172,38 @@ test('the catalogue says that row-level security is on and forced for every tabl
      from pg_class join pg_attribute on attrelid = pg_class.oid and attname = 'organisation_id'
      where relkind in ('r', 'p') and relnamespace = 'public'::regnamespace order by relname`,
   )
-  expect(rows).toEqual(TABLES.map((name) => ({ name, held: true, policies: 1 })))
+  const policies = (name: string) => (name === 'memberships' ? 2 : 1)
+  expect(rows).toEqual(TABLES.map((name) => ({ name, held: true, policies: policies(name) })))
 })
 
-test('the tables without row-level security are the two that no organisation owns', async () => {
+test('a person sees the memberships of their own before an organisation is named, and writes none', async () => {
+  const asPerson = (person: string, statement: string) =>
+    runSql(url, `select set_config('gudgeon.person', ${person}, false)`, statement)
+  const all = 'select organisation_id::text as id from memberships'
+  expect((await asPerson(PERSON, all)).map(({ id }) => id).sort()).toEqual([ours, theirs].sort())
+  expect(await asPerson(id(8), all)).toEqual([])
+  expect(await asPerson("''", all)).toEqual([])
+  for (const statement of ["update memberships set role = 'owner'", 'delete from memberships'])
+    expect(await asPerson(PERSON, `${statement} returning role`)).toEqual([])
+  const join = `insert into memberships values ('${ours}', ${id(8)}, 'owner', now())`
+  await expect(asPerson(PERSON, join)).rejects.toThrow(/row-level security/)
+})
+
+test('the tables without row-level security are those that no organisation owns', async () => {
   const rows = await runSql(
     adminUrl,
     `select relname as name from pg_class
      where relkind in ('r', 'p') and relnamespace = 'public'::regnamespace and not relrowsecurity order by relname`,
   )
-  expect(rows.map(({ name }) => name)).toEqual(['_prisma_migrations', 'organisations'])
+  expect(rows.map(({ name }) => name)).toEqual([
+    '_prisma_migrations',
+    'accounts',
+    'organisations',
+    'people',
+    'rate_limits',
+    'sessions',
+    'verifications',
+  ])
 })
 
 test('organisation_id comes first in the key of every table that has one', async () => {

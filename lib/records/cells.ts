@@ -25,10 +25,12 @@ export type Reader<T> = ((text: string) => T | Refusal) & { json: JsonForm }
 export const reader = <T>(json: JsonForm, read: (text: string) => T | Refusal): Reader<T> =>
   Object.assign(read, { json })
 
-const orBlank = ({ json }: Reader<unknown>): JsonForm => ({
+/** An empty list is not taken for a blank that means more than nothing. */
+const orBlank = ({ json }: Reader<unknown>, whenBlank: unknown): JsonForm => ({
   ...json,
   type: [...json.type, 'null'],
   ...(Array.isArray(json.enum) ? { enum: [...json.enum, '', null] } : {}),
+  ...(json.type.includes('array') && whenBlank === null ? { minItems: 1 } : {}),
 })
 
 const cell = <T>(read: Reader<T>, whenBlank: T | Refusal) =>
@@ -42,7 +44,7 @@ const cell = <T>(read: Reader<T>, whenBlank: T | Refusal) =>
       context.issues.push({ code: 'custom', message: value.reason, input: raw })
       return z.NEVER
     })
-    .meta(whenBlank instanceof Refusal ? read.json : orBlank(read))
+    .meta(whenBlank instanceof Refusal ? read.json : orBlank(read, whenBlank))
 
 /** A cell that may be blank: null. */
 export const optional = <T>(read: Reader<T>) => cell<T | null>(read, null)

@@ -33,18 +33,24 @@ export function readHeader(
     }
   }
   const inMiles = ours.find((column) => column.factor !== 1)
-  const inKilometres = ours.find((column) => KM.test(column.written))
+  const inKilometres = ours.find((column) => column.factor === 1 && KM.test(column.name))
   if (inMiles && inKilometres) {
     const both = `${inKilometres.written} and ${inMiles.written}`
     return { ok: false, reason: `has ${both}: distances must be all in km or all in miles` }
   }
   const twice = ours.find((column, i) => ours.findIndex(({ name }) => name === column.name) !== i)
   if (twice) return { ok: false, reason: `has the column ${twice.written} twice` }
-  return { ok: true, columns, near: columns.flatMap((column) => nearMiss(column, known)) }
+  return {
+    ok: true,
+    columns,
+    get near() {
+      return columns.flatMap((column) => nearMiss(column, known)) // a search among names, for those who ask
+    },
+  }
 }
 
 function columnOf(written: string, known: readonly string[]): Column {
-  const name = written.toLowerCase()
+  const name = written.toLowerCase().replace(/[\s-]+/g, '_')
   if (known.includes(name)) return { kind: 'known', name, written, factor: 1 }
   const inKilometres = name.replace(/_mi$/, '_km')
   if (known.includes(inKilometres)) return { kind: 'known', name: inKilometres, written, factor: KM_PER_MILE }

@@ -14,6 +14,8 @@ export interface RowRules<Schema extends z.ZodObject, Row> {
   oncePerUnit?: boolean
   /** Rows dated later are rejected. */
   today: Day
+  /** What is said of the place of an earlier row; by default, its line. */
+  placeOf?: (line: number) => string
   /** What the names in a row refer to. */
   check: (row: ReadRow<Schema>) => Checked<Row>
 }
@@ -23,6 +25,7 @@ export function rowTaker<Schema extends z.ZodObject, Row extends Kept>({
   schema,
   oncePerUnit = false,
   today,
+  placeOf = (line) => `on line ${line}`,
   check,
 }: RowRules<Schema, Row>) {
   const dates = pastDates(schema)
@@ -31,8 +34,8 @@ export function rowTaker<Schema extends z.ZodObject, Row extends Kept>({
     const checked = check(read)
     if (!checked.ok) return checked.fault
     const { row } = checked
-    const fault =
-      afterToday(row, dates, today) ?? (oncePerUnit ? secondRow(row, accepted.otherOf(row)) : null)
+    const other = oncePerUnit ? accepted.otherOf(row) : null
+    const fault = afterToday(row, dates, today) ?? (other && secondRow(other, placeOf))
     if (fault === null) accepted.add(row)
     return fault
   }
@@ -73,5 +76,7 @@ function afterToday(row: object, dates: { column: string; field: string }[], tod
   return null
 }
 
-const secondRow = ({ unit }: Kept, other: Kept | null): Fault | null =>
-  other && { column: 'unit', reason: `a second row for "${unit}"; the one on line ${other.line} went in` }
+const secondRow = ({ unit, line }: Kept, placeOf: (line: number) => string): Fault => ({
+  column: 'unit',
+  reason: `a second row for "${unit}"; the one ${placeOf(line)} went in`,
+})

@@ -377,7 +377,7 @@ ALTER TABLE "accounts" ADD CONSTRAINT "accounts_user_id_fkey" FOREIGN KEY ("user
 
 -- By hand from here on: what schema.prisma cannot say.
 
--- The same `ref` of a vehicle is one record, the later over the earlier, in the place of the first. Records that were
+-- The same `ref` is one record, the later over the earlier, in the place of the first. Records that were
 -- brought in before this held are put in order, with a withdrawn one left as it is.
 DO $$
 DECLARE kind text;
@@ -390,13 +390,13 @@ BEGIN
                 SELECT organisation_id, id, first_value(sequence) OVER same_ref AS place, lag(id) OVER same_ref AS earlier,
                     lead(id) OVER same_ref AS later, lead(entered_at) OVER same_ref AS later_at
                 FROM %1$I WHERE ref IS NOT NULL AND superseded_at IS NULL AND withdrawn_at IS NULL
-                WINDOW same_ref AS (PARTITION BY organisation_id, vehicle_id, ref ORDER BY sequence))
+                WINDOW same_ref AS (PARTITION BY organisation_id, ref ORDER BY sequence))
             UPDATE %1$I record SET sequence = chain.place, supersedes_id = chain.earlier, superseded_by = chain.later,
                 superseded_at = chain.later_at
             FROM chain WHERE (record.organisation_id, record.id) = (chain.organisation_id, chain.id)
                 AND (chain.earlier IS NOT NULL OR chain.later IS NOT NULL)', kind);
         EXECUTE format('ALTER TABLE %I FORCE ROW LEVEL SECURITY', kind);
-        EXECUTE format('CREATE UNIQUE INDEX %I ON %I (organisation_id, vehicle_id, ref) WHERE ref IS NOT NULL AND superseded_at IS NULL AND withdrawn_at IS NULL', kind || '_same_ref', kind);
+        EXECUTE format('CREATE UNIQUE INDEX %I ON %I (organisation_id, ref) WHERE ref IS NOT NULL AND superseded_at IS NULL AND withdrawn_at IS NULL', kind || '_same_ref', kind);
         EXECUTE format('CREATE UNIQUE INDEX %I ON %I (organisation_id, sequence) WHERE superseded_at IS NULL AND withdrawn_at IS NULL', kind || '_one_live', kind);
         EXECUTE format('CREATE INDEX %I ON %I (organisation_id, corrects_hash) WHERE corrects_hash IS NOT NULL AND superseded_at IS NULL AND withdrawn_at IS NULL', kind || '_stands_for', kind);
         EXECUTE format('CREATE INDEX %I ON %I (organisation_id, intake_id) WHERE intake_id IS NOT NULL', kind || '_of_intake', kind);

@@ -1,10 +1,17 @@
 import type { NextConfig } from 'next'
+import { commonHeaders, NO_PAGE_POLICY } from './app/response-headers'
 
 const config: NextConfig = {
   reactStrictMode: true,
   poweredByHeader: false,
-  serverExternalPackages: ['pg', '@prisma/client', '@prisma/adapter-pg'],
+  serverExternalPackages: ['pg', '@prisma/client', '@prisma/adapter-pg', 'better-auth'],
   typescript: { ignoreBuildErrors: true }, // `npm test` and `npm run typecheck` check the types of everything, once
+  experimental: { authInterrupts: true }, // who lacks the role gets a page that says so, with status 403
+  headers: async () =>
+    ['/api/:path*', '/intake/upload/:path*', '/_next/:path*'].map((source) => ({
+      source,
+      headers: commonHeaders(NO_PAGE_POLICY),
+    })),
 }
 
 export default config

@@ -1,4 +1,5 @@
 import { type NextRequest, NextResponse } from 'next/server'
+import { ADDRESS_HEADER, commonHeaders } from './app/response-headers'
 
 /** Next's own tools for development evaluate code and style inline; what people use never does. */
 const DEVELOPMENT = process.env.NODE_ENV === 'development'
@@ -9,6 +10,7 @@ function contentSecurityPolicy(nonce: string): string {
     "default-src 'self'",
     `script-src 'self' 'nonce-${nonce}' 'strict-dynamic'${DEVELOPMENT ? " 'unsafe-eval'" : ''}`,
     `style-src 'self' ${DEVELOPMENT ? "'unsafe-inline'" : `'nonce-${nonce}'`}`,
+    "style-src-attr 'unsafe-inline'", // bars and dots are as long as their numbers
     "img-src 'self' data:",
     "object-src 'none'",
     "base-uri 'none'",
@@ -17,14 +19,16 @@ function contentSecurityPolicy(nonce: string): string {
   ].join('; ')
 }
 
-/** Gives every answer its headers; Next puts the nonce of the request's policy on the scripts it writes. */
+/** Gives every page its headers; Next puts the nonce of the request's policy on the scripts it writes. */
 export function proxy(request: NextRequest): NextResponse {
   const policy = contentSecurityPolicy(btoa(crypto.randomUUID()))
   const headers = new Headers(request.headers)
   headers.set('Content-Security-Policy', policy)
+  headers.set(ADDRESS_HEADER, request.nextUrl.pathname + request.nextUrl.search)
   const response = NextResponse.next({ request: { headers } })
-  response.headers.set('Content-Security-Policy', policy)
-  response.headers.set('X-Content-Type-Options', 'nosniff')
-  response.headers.set('Referrer-Policy', 'same-origin')
+  for (const { key, value } of commonHeaders(policy)) response.headers.set(key, value)
   return response
 }
+
+/** Not what carries large bodies (a proxy cuts them) or is no page; next.config.ts gives those their headers. */
+export const config = { matcher: '/((?!api/|intake/upload|_next/).*)' }

@@ -7,7 +7,7 @@ const MS_PER_DAY = 86_400_000
 /** How an organisation writes numbers: its locale, its currency, the distance unit that was chosen. */
 export type Formats = ReturnType<typeof formatsFor>
 
-export function formatsFor({ locale, currency }: Terms, unit: 'km' | 'mi') {
+export function formatsFor({ locale, currency }: Pick<Terms, 'locale' | 'currency'>, unit: 'km' | 'mi') {
   const whole = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 })
   const decimal = new Intl.NumberFormat(locale, { maximumSignificantDigits: 2 })
   const exact = new Intl.NumberFormat(locale, { ...money(currency), maximumFractionDigits: 0 })

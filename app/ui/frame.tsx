@@ -2,13 +2,21 @@ import Link from 'next/link'
 import type { ReactNode } from 'react'
 import styles from './frame.module.css'
 import { GroundSwitch } from './ground-switch'
+import { PAGE_NAMES } from './words'
 
 /** A choice at the top of the page: each option is an address, one of them is where we are. */
 export type Choice = { name: string; options: { label: string; address: string; chosen: boolean }[] }
 
+const PAGES = [
+  { key: 'watchlist', address: '/' },
+  { key: 'intake', address: '/intake' },
+  { key: 'families', address: '/families' },
+  { key: 'settings', address: '/settings' },
+] as const
+
 type Props = {
   /** The page that we are on, of those named at the left. */
-  here?: 'watchlist'
+  here?: (typeof PAGES)[number]['key']
   organisation: string
   /** "As of …": every number on the page is. */
   asOf: string | null
@@ -42,9 +50,16 @@ export function Frame({ here, organisation, asOf, choices, aside, children }: Pr
             Gudgeon
           </p>
           <nav aria-label="Pages">
-            <Link className={styles.page} href="/" aria-current={here === 'watchlist' ? 'page' : undefined}>
-              Watchlist
-            </Link>
+            {PAGES.map(({ key, address }) => (
+              <Link
+                key={key}
+                className={styles.page}
+                href={address}
+                aria-current={here === key ? 'page' : undefined}
+              >
+                {PAGE_NAMES[key]}
+              </Link>
+            ))}
           </nav>
           {aside}
         </div>

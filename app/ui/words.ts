@@ -1,4 +1,5 @@
 import type { Clock, Confidence, Sign, WeakPoint } from '@/lib/records/library'
+import type { VehicleNumber } from '@/lib/records/settings'
 import type { WatchlistRow } from '@/lib/store/read/watchlist'
 import type { WatchlistColumn } from '@/lib/store/read/watchlist-query'
 import type { Standing } from '@/lib/store/standing'
@@ -24,6 +25,21 @@ export const NO_SUCH_ENGINE = 'The library does not know this engine.'
 export const CAUTION =
   'Before any work, the maker’s instructions, local rules and a qualified technician come first. A chance is not a ' +
   'finding: look at the vehicle before a part is replaced.'
+
+/** What the pages are called. */
+export const PAGE_NAMES = {
+  watchlist: 'Watchlist',
+  intake: 'Bring in records',
+  families: 'Engine families',
+  settings: 'Settings',
+}
+
+/** What a vehicle goes by: the organisation chooses. */
+export const VEHICLE_NUMBER: Record<VehicleNumber, string> = {
+  vehicle: 'vehicle no.',
+  plate: 'plate',
+  stock: 'stock no.',
+}
 
 /** Column headings, and what each says in one sentence. */
 export const COLUMNS: Record<WatchlistColumn, { heading: string; meaning: string }> = {

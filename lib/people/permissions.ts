@@ -1,6 +1,4 @@
-/** What somebody may be in an organisation, the one with the most rights first. */
-export const ROLES = ['owner', 'planner', 'technician', 'reader'] as const
-export type Role = (typeof ROLES)[number]
+import type { Role } from '@/lib/store/role'
 
 /** Who may do what: the one table. Every act names the roles that may do it. */
 const MAY = {

@@ -15,6 +15,10 @@ const canMake = (make: () => unknown): boolean => {
 const isTimeZone = (zone: string) => canMake(() => new Intl.DateTimeFormat('en', { timeZone: zone }))
 const isLocale = (locale: string) => canMake(() => new Intl.NumberFormat(locale))
 
+/** What a vehicle goes by: a number in a fleet, a plate in a shop, a stock number at a dealer. */
+export const VEHICLE_NUMBERS = ['vehicle', 'plate', 'stock'] as const
+export type VehicleNumber = (typeof VEHICLE_NUMBERS)[number]
+
 /** An organisation's own settings: `settings.json` of a data folder. Prices that are null are the library's. */
 export const settingsSchema = z.object({
   currency: z
@@ -25,6 +29,8 @@ export const settingsSchema = z.object({
   locale: z.string().refine(isLocale, 'expected a language tag like en-GB').default('en'),
   timeZone: z.string().refine(isTimeZone, 'expected an IANA zone like Europe/Berlin').default('UTC'),
   distance: z.enum(['km', 'mi']).default('km'),
+  /** What its people call the number of a vehicle. */
+  vehicleNumber: z.enum(VEHICLE_NUMBERS).default('vehicle'),
   labourRate: price,
   dayOffRoad: price,
   visit: price,

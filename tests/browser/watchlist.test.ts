@@ -264,6 +264,9 @@ test('every answer carries the content security policy, which lets nothing be ev
   for (const path of ['/', '/no-such-page', '/?sort=chance']) {
     const policy = (await page.request.get(`${address}${path}`)).headers()['content-security-policy'] ?? ''
     expect(policy).toMatch(/script-src 'self' 'nonce-[^']+' 'strict-dynamic'/)
-    expect(policy).not.toContain('unsafe')
+    expect(policy).not.toContain('unsafe-eval')
+    expect(policy.split(';').filter((each) => each.includes('unsafe'))).toEqual([
+      " style-src-attr 'unsafe-inline'",
+    ])
   }
 })

@@ -175,6 +175,7 @@ test('an organisation’s own settings come before its library’s', async () =>
     locale: 'en',
     timeZone: 'UTC',
     distance: 'mi',
+    vehicleNumber: 'vehicle',
     currency: 'EUR',
     slotDays: 14,
   })

@@ -1,0 +1,49 @@
+import type { z } from 'zod'
+
+/** What is wrong with what was typed: at a field, or with the whole (null). It says what to do. */
+export type FieldError = { field: string | null; message: string }
+
+/** What a form's action answers, unless it leads to another page. */
+export type FormState = {
+  /** How often it was sent. */
+  tries: number
+  /** What was typed, to be kept where it has to be mended. Passwords never come back. */
+  values: Record<string, string>
+  errors: FieldError[]
+  /** What was done, in words; and something to be taken along, that is shown this once. */
+  done: { words: string; once?: string } | null
+}
+
+export const UNTOUCHED: FormState = { tries: 0, values: {}, errors: [], done: null }
+
+const SECRET_FIELD = /password/i
+
+/** The answer that keeps what was typed and says what is wrong with it. */
+export function refused(before: FormState, data: FormData, errors: FieldError[]): FormState {
+  const typed = [...data].flatMap(([name, value]) =>
+    typeof value === 'string' && !name.startsWith('$') && !SECRET_FIELD.test(name) ? [[name, value]] : [],
+  )
+  return { tries: before.tries + 1, values: Object.fromEntries(typed), errors, done: null }
+}
+
+/** The answer that leaves the form as it was first shown, and says what was done. */
+export function done(before: FormState, words: string, once?: string): FormState {
+  return { ...UNTOUCHED, tries: before.tries + 1, done: { words, once } }
+}
+
+/** Reads a form's fields by a schema whose messages are for people; one error a field. */
+export function parseForm<T>(
+  schema: z.ZodType<T>,
+  data: FormData,
+): { ok: true; value: T } | { ok: false; errors: FieldError[] } {
+  const parsed = schema.safeParse(Object.fromEntries(data))
+  if (parsed.success) return { ok: true, value: parsed.data }
+  const errors = parsed.error.issues.map(({ path, message }) => ({
+    field: path.length > 0 ? String(path[0]) : null,
+    message,
+  }))
+  return {
+    ok: false,
+    errors: errors.filter(({ field }, i) => errors.findIndex((e) => e.field === field) === i),
+  }
+}

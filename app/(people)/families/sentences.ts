@@ -1,4 +1,4 @@
-import type { Clock, Confidence, WeakPoint } from '@/lib/records/library'
+import type { Clock, Confidence, Family, WeakPoint } from '@/lib/records/library'
 import type { StatedLife } from '@/lib/scoring/stated-life'
 import { chanceInBand } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
@@ -49,3 +49,31 @@ export function dutySentence(duty: WeakPoint['duty'], formats: Formats): string 
   )
   return parts.length === 0 ? '' : `Ages ${parts.join(', ')}.`
 }
+
+/** How many of it there are, and where they lie. */
+export function placesSentence(
+  { positions, zone }: WeakPoint,
+  { cylinders }: Family,
+  formats: Formats,
+): string {
+  const each = positions === cylinders ? 'one a cylinder' : `${formats.count(positions)} of them`
+  return [positions > 1 && each, zone].filter(Boolean).join(', ')
+}
+
+/** What ages faster while this one goes. */
+export function damageSentence(
+  component: string,
+  weakPoint: string,
+  { upstream, weakPoints }: Family,
+  formats: Formats,
+): string {
+  const below = upstream.flatMap(({ from, to, strength }) => {
+    const damaged = weakPoints.find(({ key }) => key === to)
+    return from === weakPoint && damaged
+      ? [`${damaged.component} (ages ${formats.decimal(strength)} times as fast)`]
+      : []
+  })
+  return below.length === 0 ? '' : `While the ${lowerFirst(component)} goes: ${below.join(', ')}.`
+}
+
+const lowerFirst = (text: string) => text.charAt(0).toLowerCase() + text.slice(1)

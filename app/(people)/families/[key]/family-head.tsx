@@ -1,0 +1,44 @@
+import Link from 'next/link'
+import type { Family } from '@/lib/records/library'
+import type { Formats } from '../../../ui/formats'
+import { NOT_COVERED } from '../../../ui/words'
+import styles from '../families.module.css'
+
+type Props = { family: Family; version: number; vehicles: number; formats: Formats }
+
+/** Which engine it is, and what its description covers. */
+export function FamilyHead({ family, version, vehicles, formats }: Props) {
+  const { name, cylinders, variants, weakPoints, signs } = family
+  const versions = variants.map((variant) => variant.name)
+  return (
+    <header>
+      <p className={styles.back}>
+        <Link href="/families">Engine families</Link>
+      </p>
+      <h1 className={styles.title}>{name}</h1>
+      <p className={styles.lead}>
+        {formats.count(cylinders)} cylinder{cylinders === 1 ? '' : 's'}
+        {versions.length > 0 && `; versions: ${versions.join(', ')}`}. {formats.count(weakPoints.length)} weak
+        points and {formats.count(signs.length)} signs are described; {NOT_COVERED}.{' '}
+        {vehicles > 0 && (
+          <Link href={`/?q=${encodeURIComponent(name)}`}>
+            {formats.count(vehicles)} vehicle{vehicles === 1 ? ' has' : 's have'} it
+          </Link>
+        )}
+        {vehicles === 0 && 'No vehicle has it'}. From version {formats.count(version)} of the library.
+      </p>
+      <nav className={styles.contents} aria-label="On this page">
+        <ul>
+          {weakPoints.map(({ key, component }) => (
+            <li key={key}>
+              <a href={`#${encodeURIComponent(key)}`}>{component}</a>
+            </li>
+          ))}
+          <li>
+            <a href="#signs">Signs</a>
+          </li>
+        </ul>
+      </nav>
+    </header>
+  )
+}

@@ -1,0 +1,68 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { presentOrganisation } from '@/lib/people/present-organisation'
+import { productDatabase } from '@/lib/store/product-database'
+import { readKnownLibrary } from '@/lib/store/read/known-library'
+import { readSettings } from '@/lib/store/read/settings'
+import { readTerms } from '@/lib/store/read/terms'
+import { readVehiclesByFamily } from '@/lib/store/read/vehicles-by-family'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { Frame } from '../../../ui/frame'
+import { CAUTION } from '../../../ui/words'
+import styles from '../families.module.css'
+import { type SearchParameters, toldIn } from '../told-in'
+import { FamilyHead } from './family-head'
+import { NotDescribed } from './not-described'
+import { SignMatrix } from './sign-matrix'
+import { SignsToLookFor } from './signs-to-look-for'
+import { WeakPointArticle } from './weak-point'
+
+type Props = { params: Promise<{ key: string }>; searchParams: Promise<SearchParameters> }
+
+const keyOf = async (params: Props['params']) => decodeURIComponent((await params).key)
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  return { title: `Engine ${await keyOf(params)}` }
+}
+
+/** One engine family: everything that the library says of it. */
+export default async function FamilyPage({ params, searchParams }: Props) {
+  const [key, database] = [await keyOf(params), await productDatabase()]
+  const organisation = await presentOrganisation(database)
+  if (organisation === null) notFound()
+
+  const { terms, known, settings, vehicles } = await withOrganisation(
+    database,
+    organisation,
+    async (scope) => ({
+      terms: await readTerms(scope),
+      known: await readKnownLibrary(scope),
+      settings: await readSettings(scope),
+      vehicles: (await readVehiclesByFamily(scope)).get(key) ?? 0,
+    }),
+  )
+  const family = known?.library.families.find((each) => each.key === key)
+  if (!family && vehicles === 0) notFound()
+  const { formats, choices } = toldIn(await searchParams, terms, `/families/${encodeURIComponent(key)}`)
+
+  return (
+    <Frame organisation={terms.name} asOf={null} choices={choices}>
+      {known && family ? (
+        <>
+          <FamilyHead family={family} version={known.version} vehicles={vehicles} formats={formats} />
+          <p className={styles.caution}>{CAUTION}</p>
+          {family.weakPoints.map((weakPoint) => (
+            <WeakPointArticle
+              key={weakPoint.key}
+              {...{ weakPoint, family, library: known.library, settings, formats }}
+            />
+          ))}
+          <SignMatrix family={family} formats={formats} />
+          <SignsToLookFor family={family} />
+        </>
+      ) : (
+        <NotDescribed family={key} vehicles={vehicles} formats={formats} />
+      )}
+    </Frame>
+  )
+}

@@ -1,0 +1,55 @@
+import type { Family, Library, WeakPoint } from '@/lib/records/library'
+import type { Settings } from '@/lib/records/settings'
+import { statedLife } from '@/lib/scoring/stated-life'
+import type { Formats } from '../../../ui/formats'
+import { CONFIDENCE, HARM, NO_CAUTIONS, SEVERITIES } from '../../../ui/words'
+import styles from '../families.module.css'
+import { lifeSentence } from '../sentences'
+import { CostLines } from './cost-lines'
+import { LifeCurve } from './life-curve'
+import { WeakPointFacts } from './weak-point-facts'
+
+export type WeakPointProps = {
+  weakPoint: WeakPoint
+  family: Family
+  library: Library
+  settings: Settings
+  formats: Formats
+}
+
+/** One weak point: what is stated of it, and what that statement means for a new part. */
+export function WeakPointArticle({ weakPoint, family, library, settings, formats }: WeakPointProps) {
+  const { key, component, failureMode, confidence, grounds, severity, harm, cautions } = weakPoint
+  const life = statedLife(family, weakPoint)
+  return (
+    <article className={styles.weakPoint} id={encodeURIComponent(key)}>
+      <header>
+        <h2>{component}</h2>
+        <p className={styles.how}>
+          {[failureMode, SEVERITIES[severity]].filter(Boolean).join('; ')}
+          {harm && <strong>; {HARM}</strong>}
+        </p>
+      </header>
+      <div className={styles.stated}>
+        <p>{lifeSentence(weakPoint, formats)}</p>
+        <p className={styles.soft}>
+          How sure: {CONFIDENCE[confidence].word} ({CONFIDENCE[confidence].meaning}).
+          {grounds !== null && ` Grounds: ${grounds}.`}
+        </p>
+        <WeakPointFacts {...{ weakPoint, family, formats }} />
+        <CostLines {...{ weakPoint, library, settings, formats }} />
+        <h3>Cautions</h3>
+        {cautions.length === 0 ? (
+          <p>{NO_CAUTIONS}</p>
+        ) : (
+          <ul className={styles.cautions}>
+            {cautions.map((caution) => (
+              <li key={caution}>{caution}</li>
+            ))}
+          </ul>
+        )}
+      </div>
+      <LifeCurve {...{ weakPoint, life, formats }} />
+    </article>
+  )
+}

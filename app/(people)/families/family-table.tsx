@@ -1,0 +1,64 @@
+import Link from 'next/link'
+import type { Family } from '@/lib/records/library'
+import type { Formats } from '../../ui/formats'
+import { CONFIDENCE } from '../../ui/words'
+import styles from './families.module.css'
+
+type Props = { families: Family[]; vehicles: ReadonlyMap<string, number>; formats: Formats }
+
+const GRADES = ['documented', 'experience', 'hunch'] as const
+
+/** The families that the library knows. */
+export function FamilyTable({ families, vehicles, formats }: Props) {
+  return (
+    <table className={styles.table}>
+      <caption className="for-ears">The engine families of the library</caption>
+      <thead>
+        <tr>
+          <th scope="col">Engine</th>
+          <th scope="col" className={styles.number}>
+            Vehicles
+          </th>
+          <th scope="col" className={styles.number}>
+            Weak points
+          </th>
+          <th scope="col" className={styles.number}>
+            Signs
+          </th>
+          <th scope="col">How sure its lives are</th>
+        </tr>
+      </thead>
+      <tbody>
+        {families.map((family) => (
+          <tr key={family.key}>
+            <th scope="row">
+              <Link href={`/families/${encodeURIComponent(family.key)}`}>{family.name}</Link>
+            </th>
+            <td className={styles.number} data-label="Vehicles">
+              {formats.count(vehicles.get(family.key) ?? 0)}
+            </td>
+            <td className={styles.number} data-label="Weak points">
+              {formats.count(family.weakPoints.length)}
+            </td>
+            <td className={styles.number} data-label="Signs">
+              {formats.count(family.signs.length)}
+            </td>
+            <td data-label="How sure its lives are">{sureness(family, formats)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+/** "3 documented, 5 experience, 1 a hunch". */
+function sureness({ weakPoints }: Family, formats: Formats): string {
+  const counts = GRADES.map((grade) => ({
+    grade,
+    count: weakPoints.filter(({ confidence }) => confidence === grade).length,
+  }))
+  return counts
+    .filter(({ count }) => count > 0)
+    .map(({ grade, count }) => `${formats.count(count)} ${CONFIDENCE[grade].word}`)
+    .join(', ')
+}

@@ -1,0 +1,32 @@
+import type { LibraryVersion } from '@/lib/store/read/library-versions'
+import { dayIn } from '@/lib/units/dates'
+import type { Formats } from '../../ui/formats'
+import styles from './families.module.css'
+
+type Props = { versions: LibraryVersion[]; timeZone: string; formats: Formats }
+
+/** Every version of the library, the latest first; each can be taken along as a file. */
+export function LibraryVersions({ versions, timeZone, formats }: Props) {
+  return (
+    <section className={styles.versions} aria-labelledby="versions">
+      <h2 id="versions">Versions of the library</h2>
+      <p>
+        A library is one file. It can be opened, mended and sent; earlier versions stay.{' '}
+        <a href="/library.schema.json">Its format</a>
+      </p>
+      <ol reversed>
+        {versions.map(({ version, inForce, name, enteredAt, enteredBy, note }) => (
+          <li key={version} value={version}>
+            {formats.day(dayIn(timeZone, enteredAt))}
+            {enteredBy !== null && `, ${enteredBy}`}
+            {note !== null && `: ${note}`}
+            {inForce && <strong> (in force)</strong>}{' '}
+            <a href={`/library/${version}`} download>
+              {name}, version {version}, as a file
+            </a>
+          </li>
+        ))}
+      </ol>
+    </section>
+  )
+}

@@ -1,0 +1,67 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { presentOrganisation } from '@/lib/people/present-organisation'
+import { productDatabase } from '@/lib/store/product-database'
+import { readKnownLibrary } from '@/lib/store/read/known-library'
+import { readLibraryVersions } from '@/lib/store/read/library-versions'
+import { readTerms } from '@/lib/store/read/terms'
+import { readVehiclesByFamily } from '@/lib/store/read/vehicles-by-family'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { Frame } from '../../ui/frame'
+import { NoOrganisation } from '../empty-states'
+import styles from './families.module.css'
+import { FamilyTable } from './family-table'
+import { LibraryVersions } from './library-versions'
+import { type SearchParameters, toldIn } from './told-in'
+import { UnknownFamilies } from './unknown-families'
+
+export const metadata: Metadata = { title: 'Engine families' }
+
+/** What the organisation knows of engines: each family, how sure that is, and what vehicles name beyond it. */
+export default async function FamiliesPage({ searchParams }: { searchParams: Promise<SearchParameters> }) {
+  const database = await productDatabase()
+  const organisation = await presentOrganisation(database)
+  if (organisation === null) return <NoOrganisation />
+
+  const { terms, known, versions, vehicles } = await withOrganisation(
+    database,
+    organisation,
+    async (scope) => ({
+      terms: await readTerms(scope),
+      known: await readKnownLibrary(scope),
+      versions: await readLibraryVersions(scope),
+      vehicles: await readVehiclesByFamily(scope),
+    }),
+  )
+  const { formats, choices } = toldIn(await searchParams, terms, '/families')
+  const families = known?.library.families ?? []
+  const unknown = [...vehicles].filter(([key]) => !families.some((family) => family.key === key))
+
+  return (
+    <Frame organisation={terms.name} asOf={null} choices={choices}>
+      <h1 className={styles.title}>Engine families</h1>
+      {families.length === 0 ? (
+        <p className={styles.lead}>
+          Nothing is known of any engine yet, so no vehicle can be assessed. State the first family: which
+          parts of it go, by when, and what shows it. A rough idea is enough to begin with, and says how sure
+          it is.
+        </p>
+      ) : (
+        <p className={styles.lead}>
+          What this organisation knows of its engines: which parts go, by when, and what shows it. Every
+          chance rests on this and on the vehicle’s own records.
+        </p>
+      )}
+      <p className={styles.acts}>
+        <Link className={styles.act} href="/families/new">
+          State a family
+        </Link>
+      </p>
+      <UnknownFamilies unknown={unknown} formats={formats} />
+      {families.length > 0 && <FamilyTable families={families} vehicles={vehicles} formats={formats} />}
+      {versions.length > 0 && (
+        <LibraryVersions versions={versions} timeZone={terms.timeZone} formats={formats} />
+      )}
+    </Frame>
+  )
+}

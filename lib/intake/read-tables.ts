@@ -4,6 +4,7 @@ import type { Day } from '@/lib/units/dates'
 import type { Notice, RejectedRow } from './findings'
 import type { Kept } from './inner/accepted-rows'
 import { checkCheck, checkCode, checkRepair, checkVehicle } from './inner/check-rows'
+import type { Heading } from './inner/find-header'
 import { type KnownFamily, KnownUnits, knownFamilies } from './inner/known-names'
 import { unknownCodes, vehicleNotices } from './inner/notices'
 import { readTable } from './inner/read-table'
@@ -35,6 +36,8 @@ export interface TableRead {
   records: RecordLists
   rejected: RejectedRow[]
   notices: Notice[]
+  /** What heads its rows; null where they could not be read. */
+  heading: Heading | null
 }
 
 /**
@@ -61,7 +64,7 @@ class Desk {
   }
 
   read(table: GivenTable): TableRead {
-    const taken: Taken = { table, today: this.ground.today, rejected: [], notices: [] }
+    const taken: Taken = { table, today: this.ground.today, rejected: [], notices: [], heading: null }
     const { units } = this
     const readers: { [Kind in TableKind]: () => RecordLists[Kind] } = {
       vehicles: () => this.readVehicles(taken),
@@ -73,7 +76,8 @@ class Desk {
     }
     const { name, kind } = table
     const records = { ...noRecords(), [kind]: readers[kind]() }
-    return { name, kind, records, rejected: taken.rejected, notices: taken.notices }
+    const { rejected, notices, heading } = taken
+    return { name, kind, records, rejected, notices, heading }
   }
 
   private readVehicles(taken: Taken): RecordLists['vehicles'] {
@@ -101,20 +105,20 @@ class Desk {
 }
 
 /** A file, and where what comes of it goes. */
-interface Taken {
+interface Taken extends Pick<TableRead, 'rejected' | 'notices' | 'heading'> {
   table: GivenTable
   today: Day
-  rejected: RejectedRow[]
-  notices: Notice[]
 }
 
 /** The rows of one file that go in. */
 function takeIn<Schema extends z.ZodObject, Row extends Kept>(
-  { table: { name, bytes }, today, rejected, notices }: Taken,
+  taken: Taken,
   rules: Omit<RowRules<Schema, Row>, 'today'>,
 ): Row[] {
-  const { take, accepted } = rowTaker({ ...rules, today })
-  readTable(
+  const { rejected, notices } = taken
+  const { name, bytes } = taken.table
+  const { take, accepted } = rowTaker({ ...rules, today: taken.today })
+  taken.heading = readTable(
     { file: name, bytes },
     {
       schema: rules.schema,

@@ -188,3 +188,21 @@ test('a file without a byte is a file without rows, and told', () => {
   expect(rejected).toEqual([])
   expect(warnings).toEqual([{ file: 'changes.csv', line: null, message: 'is empty' }])
 })
+
+describe('what people and their programs put around a table', () => {
+  const readings = (text: string) => takeIn({ 'readings.csv': text })
+  test('titles and blank lines above the columns are left out, and told; lines stay physical', () => {
+    const intake = readings(
+      'Fleet report;;\n\n"June\n2026"\nunit;read_on;odometer_km\nV1;2026-01-31;84210\nV1;x;1\n',
+    )
+    expect(intake.records.readings.map(({ line }) => line)).toEqual([6])
+    expect(intake.rejected.map(({ line }) => line)).toEqual([7])
+    expect(intake.warnings).toEqual([
+      { file: 'readings.csv', line: 5, message: 'what stands above the columns was left out: 4 lines' },
+    ])
+  })
+  test('columns written with spaces, hyphens and capitals are ours', () =>
+    expect(readings(' Unit ,Read on,Odometer-KM\nV1,2026-01-31,84210\n').records.readings).toHaveLength(1))
+  test('columns twenty-one lines below the top are not looked for', () =>
+    expect(readings(`${'title\n'.repeat(21)}${READINGS}`).records.readings).toEqual([]))
+})

@@ -15,10 +15,14 @@ export interface CsvRow {
   end: number
 }
 
-/** The rows of a text, in order; lines end with LF or CRLF. */
-export function* csvRows(text: string, separator: string): Generator<CsvRow, void, undefined> {
-  let start = 0
-  for (let line = 1; start < text.length; ) {
+/** The rows of a text, in order, from a place in it on; lines end with LF or CRLF. */
+export function* csvRows(
+  text: string,
+  separator: string,
+  from = { start: 0, line: 1 },
+): Generator<CsvRow, void, undefined> {
+  let { start, line } = from
+  while (start < text.length) {
     const row = rowAt(text, start, line, separator)
     yield row
     start = nextLine(text, row.end)

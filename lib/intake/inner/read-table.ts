@@ -1,8 +1,7 @@
 import type { z } from 'zod'
 import type { Fault, Notice, RejectedRow } from '../findings'
-import { neededColumns } from '../tables'
-import { type CsvRow, csvRows, separatorOf } from './csv'
-import { type Header, readHeader } from './header'
+import type { CsvRow } from './csv'
+import { findHeader, type Heading } from './find-header'
 import { type ReadRow, rowReader } from './row-reader'
 import { decodeText } from './text-file'
 
@@ -24,33 +23,39 @@ const LONGEST_SHOWN = 100_000
 /**
  * Reads one CSV file row by row: every row is handed to `take` or to `reject`. A file that cannot be read at all is
  * rejected as its first line.
+ *
+ * @returns what heads the rows; null where they could not be read.
  */
-export function readTable<Schema extends z.ZodObject>({ file, bytes }: Table, taker: Taker<Schema>): void {
+export function readTable<Schema extends z.ZodObject>(
+  { file, bytes }: Table,
+  taker: Taker<Schema>,
+): Heading | null {
   if (bytes.length === 0) {
     taker.notice({ file, line: null, message: 'is empty' })
-    return
+    return null
   }
-  const refusal = readRows({ file, bytes }, taker)
-  if (refusal === null) return
-  const reason = `the file ${refusal.reason}; nothing of it was taken in`
-  taker.reject({ file, line: 1, column: '', reason, row: refusal.row.slice(0, LONGEST_SHOWN) })
+  const answer = readRows({ file, bytes }, taker)
+  if (answer.ok) return answer.heading
+  const reason = `the file ${answer.reason}; ${NOTHING_TAKEN}`
+  taker.reject({ file, line: 1, column: '', reason, row: answer.row.slice(0, LONGEST_SHOWN) })
+  return null
 }
 
-/** @returns why no row could be read, with the first line; null where the rows were read. */
+/** What every file is told that could not be read. */
+export const NOTHING_TAKEN = 'nothing of it was taken in'
+
 function readRows<Schema extends z.ZodObject>(
   { file, bytes }: Table,
   taker: Taker<Schema>,
-): { reason: string; row: string } | null {
+): { ok: true; heading: Heading } | { ok: false; reason: string; row: string } {
   const decoded = decodeText(bytes)
-  if (!decoded.ok) return { reason: decoded.reason, row: '' }
+  if (!decoded.ok) return { ...decoded, row: '' }
   const { text, badLines } = decoded
-  const [firstLine = ''] = text.split('\n', 1)
-  const rows = csvRows(text, separatorOf(firstLine))
-  const first = rows.next()
-  if (first.done) return { reason: 'needs a first line with its columns', row: '' }
-  const header = headerOf(first.value, taker.schema)
-  if (!header.ok) return { reason: header.reason, row: text.slice(first.value.start, first.value.end) }
-  for (const message of header.near) taker.notice({ file, line: 1, message })
+  const found = findHeader(text, taker.schema)
+  if (!found.ok) return found
+  const { header, heading, rows } = found
+  for (const message of [...linesAbove(heading), ...header.near])
+    taker.notice({ file, line: heading.line, message })
   const read = rowReader(taker.schema, header.columns)
   for (const row of rows) {
     const fault = faultOfBytes(row, badLines) ?? takeRow(row, read, taker)
@@ -58,13 +63,13 @@ function readRows<Schema extends z.ZodObject>(
     const written = text.slice(row.start, Math.min(row.end, row.start + LONGEST_SHOWN))
     taker.reject({ file, line: row.line, ...fault, row: written })
   }
-  return null
+  return { ok: true, heading }
 }
 
-function headerOf(row: CsvRow, schema: z.ZodObject): Header {
-  if (row.cells === null) return { ok: false, reason: 'has a broken quote in its first line' }
-  return readHeader(row.cells, Object.keys(schema.shape), neededColumns(schema))
-}
+const linesAbove = ({ line }: Heading): string[] =>
+  line === 1
+    ? []
+    : [`what stands above the columns was left out: ${line === 2 ? '1 line' : `${line - 1} lines`}`]
 
 function faultOfBytes(row: CsvRow, badLines: ReadonlyMap<number, string>): Fault | null {
   if (badLines.size === 0) return null

@@ -7,16 +7,16 @@ import { checkCheck, checkCode, checkRepair, checkVehicle } from './inner/check-
 import type { Heading } from './inner/find-header'
 import { type KnownFamily, KnownUnits, knownFamilies } from './inner/known-names'
 import { unknownCodes, vehicleNotices } from './inner/notices'
-import { readTable } from './inner/read-table'
+import { readObjects } from './inner/read-objects'
+import { readTable, type Taker } from './inner/read-table'
 import { asRead, ofKnown, type RowRules, rowTaker } from './inner/row-taker'
 import { noRecords, type RecordLists, TABLE_KINDS, TABLES, type TableKind } from './tables'
 
-/** One file of rows: what it is called, what it holds, and its bytes. */
-export interface GivenTable {
-  name: string
-  kind: TableKind
-  bytes: Uint8Array
-}
+/** Rows of one kind under a name: the bytes of a file, or JSON objects with its columns (the first is line 1). */
+export type GivenTable = { name: string; kind: TableKind } & (
+  | { bytes: Uint8Array }
+  | { objects: readonly unknown[] }
+)
 
 /** What rows are read against. */
 export interface Ground {
@@ -36,8 +36,12 @@ export interface TableRead {
   records: RecordLists
   rejected: RejectedRow[]
   notices: Notice[]
-  /** What heads its rows; null where they could not be read. */
+  /** What heads its rows; null where they could not be read, and for objects. */
   heading: Heading | null
+  /** Rows that repeat another of the same file: that one counts. */
+  duplicates: number
+  /** Rows whose `ref` a later row of the same file has: that one counts. */
+  replaced: number
 }
 
 /**
@@ -64,7 +68,7 @@ class Desk {
   }
 
   read(table: GivenTable): TableRead {
-    const taken: Taken = { table, today: this.ground.today, rejected: [], notices: [], heading: null }
+    const taken = this.begin(table)
     const { units } = this
     const readers: { [Kind in TableKind]: () => RecordLists[Kind] } = {
       vehicles: () => this.readVehicles(taken),
@@ -76,8 +80,13 @@ class Desk {
     }
     const { name, kind } = table
     const records = { ...noRecords(), [kind]: readers[kind]() }
-    const { rejected, notices, heading } = taken
-    return { name, kind, records, rejected, notices, heading }
+    const { table: _, today: __, ...outcome } = taken
+    return { name, kind, records, ...outcome }
+  }
+
+  private begin(table: GivenTable): Taken {
+    const { today } = this.ground
+    return { table, today, rejected: [], notices: [], heading: null, duplicates: 0, replaced: 0 }
   }
 
   private readVehicles(taken: Taken): RecordLists['vehicles'] {
@@ -105,7 +114,7 @@ class Desk {
 }
 
 /** A file, and where what comes of it goes. */
-interface Taken extends Pick<TableRead, 'rejected' | 'notices' | 'heading'> {
+interface Taken extends Omit<TableRead, 'name' | 'kind' | 'records'> {
   table: GivenTable
   today: Day
 }
@@ -113,20 +122,25 @@ interface Taken extends Pick<TableRead, 'rejected' | 'notices' | 'heading'> {
 /** The rows of one file that go in. */
 function takeIn<Schema extends z.ZodObject, Row extends Kept>(
   taken: Taken,
-  rules: Omit<RowRules<Schema, Row>, 'today'>,
+  rules: Omit<RowRules<Schema, Row>, 'today' | 'placeOf'>,
 ): Row[] {
-  const { rejected, notices } = taken
-  const { name, bytes } = taken.table
-  const { take, accepted } = rowTaker({ ...rules, today: taken.today })
-  taken.heading = readTable(
-    { file: name, bytes },
-    {
-      schema: rules.schema,
-      take,
-      reject: (row) => rejected.push(row),
-      notice: (notice) => notices.push(notice),
-    },
-  )
-  notices.push(...accepted.notices().map((message) => ({ file: name, line: null, message })))
+  const { table, today, rejected, notices } = taken
+  const { name: file } = table
+  const inFile = 'bytes' in table
+  const { take, accepted } = rowTaker({ ...rules, today, placeOf: inFile ? onLine : atIndex })
+  const taker: Taker<Schema> = {
+    schema: rules.schema,
+    take,
+    reject: (row) => rejected.push(row),
+    notice: (notice) => notices.push(notice),
+  }
+  if (inFile) taken.heading = readTable({ file, bytes: table.bytes }, taker)
+  else readObjects({ file, objects: table.objects }, taker)
+  notices.push(...accepted.notices().map((message) => ({ file, line: null, message })))
+  taken.duplicates = accepted.duplicates
+  taken.replaced = accepted.replaced
   return accepted.list()
 }
+
+const onLine = (line: number) => `on line ${line}`
+const atIndex = (line: number) => `at index ${line - 1}`

@@ -9,7 +9,8 @@ export interface Kept {
 
 /** The rows of one file that go in: exact duplicates once, and of rows with the same `ref` the last. */
 export class AcceptedRows<Row extends Kept> {
-  private duplicates = 0
+  /** Rows that repeat another. */
+  duplicates = 0
   private readonly rows: Row[] = []
   private readonly superseded = new Set<Row>()
   private readonly lastOfUnit = new Map<string, Row>()
@@ -41,6 +42,11 @@ export class AcceptedRows<Row extends Kept> {
     const other = this.lastOfUnit.get(row.unit)
     if (!other || this.superseded.has(other) || isSame(other, row)) return null
     return row.ref !== null && row.ref === other.ref ? null : other
+  }
+
+  /** Rows whose `ref` a later one has. */
+  get replaced(): number {
+    return this.superseded.size
   }
 
   /** In file order. */

@@ -14,8 +14,8 @@ export interface RowRules<Schema extends z.ZodObject, Row> {
   oncePerUnit?: boolean
   /** Rows dated later are rejected. */
   today: Day
-  /** What is said of the place of an earlier row; by default, its line. */
-  placeOf?: (line: number) => string
+  /** What is said of the place of an earlier row. */
+  placeOf: (line: number) => string
   /** What the names in a row refer to. */
   check: (row: ReadRow<Schema>) => Checked<Row>
 }
@@ -25,7 +25,7 @@ export function rowTaker<Schema extends z.ZodObject, Row extends Kept>({
   schema,
   oncePerUnit = false,
   today,
-  placeOf = (line) => `on line ${line}`,
+  placeOf,
   check,
 }: RowRules<Schema, Row>) {
   const dates = pastDates(schema)

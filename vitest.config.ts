@@ -21,7 +21,7 @@ export default defineConfig({
         { testTimeout: patience * 60_000 },
       ),
       project('reference', ['tests/reference/**/*.test.ts'], { testTimeout: patience * 120_000 }),
-      project('database', ['tests/store/**/*.test.ts'], {
+      project('database', ['tests/{store,people}/**/*.test.ts'], {
         globalSetup: ['tests/store/global.ts'],
         pool: 'forks',
         testTimeout: 60_000,

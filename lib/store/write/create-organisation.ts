@@ -1,20 +1,64 @@
 import type { Settings } from '@/lib/records/settings'
+import type { Prisma } from '@/prisma/client/client'
 import type { Database } from '../database'
 import { newId } from '../inner/new-id'
 
 /**
- * Makes an organisation without records.
+ * Somebody who is new here. Without an account they enter at a press; the people of the demo say what they are and
+ * what today asks of them.
+ */
+export type NewPerson = {
+  name: string
+  title?: string
+  decides?: string
+  account?: { mail: string; passwordHash: string }
+}
+
+export type NewOrganisation = {
+  name: string
+  settings: Settings
+  /** Who owns it: somebody who is there already (the id), or who is new here; nobody yet. */
+  owner?: string | NewPerson
+  now: Date
+}
+
+/**
+ * Makes an organisation without records, and its owner a member.
  *
  * @returns its id, still to be minted; null when there is one of that name
  */
 export async function createOrganisation(
   database: Database,
-  { name, settings, now }: { name: string; settings: Settings; now: Date },
+  { name, settings, owner, now }: NewOrganisation,
 ): Promise<string | null> {
   const id = newId(now)
-  const made = await database.$executeRaw`
-    insert into organisations (id, name, settings, created_at)
-    values (${id}::uuid, ${name}, ${JSON.stringify(settings)}::jsonb, ${now})
-    on conflict (name) do nothing`
-  return made === 1 ? id : null
+  return database.$transaction(async (tx) => {
+    const made = await tx.$executeRaw`
+      insert into organisations (id, name, settings, created_at)
+      values (${id}::uuid, ${name}, ${JSON.stringify(settings)}::jsonb, ${now})
+      on conflict (name) do nothing`
+    if (made === 0) return null
+    if (owner === undefined) return id
+    const person = typeof owner === 'string' ? owner : await addPerson(tx, owner, now)
+    await tx.$queryRaw`select set_config('gudgeon.organisation', ${id}, true)`
+    await tx.$executeRaw`
+      insert into memberships (organisation_id, person_id, role, made_at)
+      values (${id}::uuid, ${person}::uuid, 'owner', ${now})`
+    return id
+  })
+}
+
+async function addPerson(tx: Prisma.TransactionClient, person: NewPerson, now: Date): Promise<string> {
+  const { name, title = null, decides = null, account } = person
+  const id = newId(now)
+  // Nobody can be written to there (RFC 2606); the sign-in library wants every person to have an address.
+  const mail = account?.mail ?? `${id}@this-machine.invalid`
+  await tx.$executeRaw`
+    insert into people (id, name, title, decides, email, created_at, updated_at)
+    values (${id}::uuid, ${name}, ${title}, ${decides}, ${mail}, ${now}, ${now})`
+  if (account)
+    await tx.$executeRaw`
+      insert into accounts (id, account_id, provider_id, user_id, password, created_at, updated_at)
+      values (${newId(now)}, ${id}, 'credential', ${id}::uuid, ${account.passwordHash}, ${now}, ${now})`
+  return id
 }

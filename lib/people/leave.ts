@@ -1,0 +1,16 @@
+import type { Database } from '@/lib/store/database'
+import { signInOf } from './sign-in'
+
+/**
+ * Ends the session of a request, or every session of whoever sent it.
+ *
+ * @returns the headers that take the session's cookie away
+ */
+export async function leave(
+  database: Database,
+  { headers, everywhere }: { headers: Headers; everywhere: boolean },
+): Promise<Headers> {
+  const { api } = signInOf(database)
+  if (everywhere && (await api.getSession({ headers }))) await api.revokeSessions({ headers })
+  return (await api.signOut({ headers, returnHeaders: true })).headers
+}

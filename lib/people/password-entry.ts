@@ -1,0 +1,42 @@
+import crypto from 'node:crypto'
+import { APIError } from 'better-auth/api'
+import type { Database } from '@/lib/store/database'
+import { countAttempt } from '@/lib/store/write/count-attempt'
+import { signInOf } from './sign-in'
+
+/** Attempts within a minute: of one account, from wherever; and from one address of the network, at any account. */
+const ATTEMPTS = { account: 5, address: 20 }
+
+export type PasswordEntry =
+  /** The headers with the session's cookie. */
+  | { ok: true; headers: Headers }
+  /** Nothing says whether there is such an account. */
+  | { ok: false; reason: 'wrong' | 'too-often' }
+
+/**
+ * Enters with mail and password.
+ *
+ * @param headers of the request
+ */
+export async function enterWithPassword(
+  database: Database,
+  { mail, password, headers, now }: { mail: string; password: string; headers: Headers; now: Date },
+): Promise<PasswordEntry> {
+  const account = await countAttempt(database, { key: `account ${hash(mail.toLowerCase())}`, now })
+  const address = await countAttempt(database, { key: `address ${hash(clientAddress(headers))}`, now })
+  if (account > ATTEMPTS.account || address > ATTEMPTS.address) return { ok: false, reason: 'too-often' }
+  try {
+    const body = { email: mail, password }
+    const entered = await signInOf(database).api.signInEmail({ body, headers, returnHeaders: true })
+    return { ok: true, headers: entered.headers }
+  } catch (error) {
+    if (error instanceof APIError) return { ok: false, reason: 'wrong' }
+    throw error
+  }
+}
+
+/** Keys are hashed: a table of attempts needs to know nobody's address. */
+const hash = (text: string) => crypto.createHash('sha256').update(text).digest('base64url')
+
+/** The nearest address that a proxy noted, or the web server itself. */
+const clientAddress = (headers: Headers) => headers.get('x-forwarded-for')?.split(',').at(-1)?.trim() ?? ''

@@ -1,0 +1,48 @@
+import type { Database } from '@/lib/store/database'
+import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
+import { type Membership, readMemberships } from '@/lib/store/read/memberships'
+import type { Role } from '@/lib/store/role'
+import { withPerson } from '@/lib/store/with-person'
+import { type Act, can } from './permissions'
+import { signInOf } from './sign-in'
+
+/** Whoever asks, and for which organisation: what every read and every act is for. */
+export type Present = {
+  person: { id: string; name: string }
+  organisation: OrganisationId
+  organisationName: string
+  role: Role
+}
+
+/** Somebody at a page; they may belong to other organisations, too. */
+export type PresentPerson = Present & { memberships: Membership[] }
+
+export type Asked =
+  | { ok: true; present: PresentPerson }
+  | { ok: false; reason: 'signed-out' | 'no-organisation' | 'not-allowed' }
+
+/** What a request brings: its headers with the session's cookie, and the organisation that was last chosen. */
+export type Request = { headers: Headers; chosen: string | undefined }
+
+/**
+ * Who asks. Session and membership are read from the database each time, so that whoever is signed out, or no longer
+ * belongs, is out at once. Of several organisations it is the chosen one, else the one that they belong to longest.
+ *
+ * @param act what they mean to do there
+ */
+export async function askPerson(
+  database: Database,
+  { headers, chosen }: Request,
+  act: Act = 'read',
+): Promise<Asked> {
+  const session = await signInOf(database).api.getSession({ headers })
+  if (!session) return { ok: false, reason: 'signed-out' }
+  const { id, name } = session.user
+  const memberships = await withPerson(database, id, readMemberships)
+  const here = memberships.find(({ organisation }) => organisation === chosen) ?? memberships[0]
+  if (!here) return { ok: false, reason: 'no-organisation' }
+  if (!can(here.role, act)) return { ok: false, reason: 'not-allowed' }
+  const { organisation, organisationName, role } = here
+  const present = { person: { id, name }, organisation: organisationId(organisation), organisationName, role }
+  return { ok: true, present: { ...present, memberships } }
+}

@@ -1,0 +1,49 @@
+import { betterAuth } from 'better-auth/minimal'
+import { z } from 'zod'
+import type { Database } from '@/lib/store/database'
+import { signInTables } from '@/lib/store/sign-in-tables'
+import { enterByPress } from './inner/enter-by-press'
+import { SIGN_IN_SECRET_VARIABLE } from './sign-in-secret'
+
+const DAY_IN_SECONDS = 86_400
+
+/** Passwords are long rather than odd: length is what makes them hard to guess (NIST SP 800-63B). */
+export const PASSWORD_LENGTH = { min: 12, max: 128 }
+
+/** The sign-in library: passwords and sessions. It is called from here alone and answers no request by itself. */
+export type SignIn = ReturnType<typeof makeSignIn>
+
+function makeSignIn(database: Database, secret: string) {
+  const tables = signInTables(database)
+  return betterAuth({
+    appName: 'Gudgeon',
+    baseURL: 'http://localhost', // for its own addresses, of which none is served
+    secret,
+    database: tables.database,
+    emailAndPassword: {
+      enabled: true,
+      minPasswordLength: PASSWORD_LENGTH.min,
+      maxPasswordLength: PASSWORD_LENGTH.max,
+    },
+    // A page cannot set cookies while it is being made, so a session lasts from when it began, read from the
+    // database each time: whoever is signed out everywhere is out at once.
+    session: { expiresIn: 30 * DAY_IN_SECONDS, disableSessionRefresh: true, cookieCache: { enabled: false } },
+    rateLimit: { enabled: false }, // attempts are counted by address and by account in password-entry.ts
+    advanced: { cookiePrefix: 'gudgeon', database: { generateId: tables.generateId } },
+    logger: { level: 'error' },
+    telemetry: { enabled: false },
+    plugins: [enterByPress],
+  })
+}
+
+const secretOf = z.string({ error: 'Start the product with npm start or npm run dev' }).min(32)
+
+const made = new WeakMap<Database, SignIn>()
+
+/** The sign-in library on a database, made once for it with the secret that the start handed over. */
+export function signInOf(database: Database): SignIn {
+  const kept =
+    made.get(database) ?? makeSignIn(database, secretOf.parse(process.env[SIGN_IN_SECRET_VARIABLE]))
+  made.set(database, kept)
+  return kept
+}

@@ -1,0 +1,14 @@
+import type { Role } from '../role'
+import type { PersonScope } from '../with-person'
+
+/** An organisation that a person belongs to, by its id as text, and the role there. */
+export type Membership = { organisation: string; organisationName: string; role: Role }
+
+/** Where a person belongs, the longest first. */
+export async function readMemberships({ tx, person }: PersonScope): Promise<Membership[]> {
+  return tx.$queryRaw<Membership[]>`
+    select organisations.id::text as organisation, organisations.name as "organisationName", memberships.role
+    from memberships join organisations on organisations.id = memberships.organisation_id
+    where memberships.person_id = ${person}::uuid
+    order by memberships.made_at, memberships.organisation_id`
+}

@@ -24,97 +24,220 @@ import type { Settings } from './settings'
 
 const kilometres = numberUpTo(10_000_000, 'km')
 const money = numberUpTo(1_000_000_000)
-const own = { ref: optional(name), entered_on: optional(date) }
+
+/** A column with what it means in one sentence, and two examples as they stand in a file. */
+const says = <Cell extends z.ZodType>(cell: Cell, description: string, ...examples: [string, string]): Cell =>
+  cell.meta({ description, examples })
+
+const own = {
+  ref: says(
+    optional(name),
+    'Your own key of the row: the same key with other contents takes its place.',
+    '',
+    '',
+  ),
+  entered_on: says(optional(date), 'When it was written down; blank: on its own date.', '', ''),
+}
 
 export const vehicleColumns = z.object({
-  unit: required(name),
-  vin: optional(capitals),
-  plate: optional(name),
-  site: optional(name),
-  status: defaulted(oneOf(['active', 'stock', 'sold', 'retired']), 'active'),
-  left_on: optional(date),
-  family: required(name),
-  variant: optional(name),
-  built_on: optional(date),
-  in_service_on: optional(date),
-  watched_from_on: optional(date),
-  watched_from_km: optional(kilometres),
-  history: optional(oneOf(['full', 'none'])),
-  duty: defaulted(oneOf(['short', 'mixed', 'long']), 'mixed'),
-  value: optional(money),
-  customer: optional(name),
-  contact: optional(text),
-  acquired_on: optional(date),
-  acquired_from: optional(text),
-  purchase_price: optional(money),
-  prep_cost: optional(money),
-  asking_price: optional(money),
-  sold_on: optional(date),
-  cover_until_on: optional(date),
-  cover_until_km: optional(kilometres),
+  unit: says(required(name), 'Your own number for the vehicle, which no other has.', 'V-001', 'V-002'),
+  vin: says(optional(capitals), 'The 17 characters of ISO 3779.', '', ''),
+  plate: says(optional(name), 'The number plate.', 'AB 1234', 'AB 5678'),
+  site: says(optional(name), 'Where it is kept.', 'north yard', 'north yard'),
+  status: says(
+    optional(oneOf(['active', 'stock', 'sold', 'retired'])),
+    'active, stock, sold or retired; blank: active.',
+    'active',
+    'sold',
+  ),
+  left_on: says(optional(date), 'When it was sold or retired; blank: its last record.', '', '2026-03-14'),
+  family: says(
+    required(name),
+    'The engine family, by its key in the library; one that the library does not have is kept and not assessed.',
+    'plover-22',
+    'plover-22',
+  ),
+  variant: says(optional(name), 'The version of the engine, by its key; blank: not known.', '', ''),
+  built_on: says(optional(date), 'When it was built.', '2019-05-13', '2020-02-20'),
+  in_service_on: says(optional(date), 'When it began to be used.', '2019-06-17', '2020-03-16'),
+  watched_from_on: says(optional(date), 'Since when there are records; blank: from new.', '', '2022-08-15'),
+  watched_from_km: says(
+    optional(kilometres),
+    'The odometer when its records begin; blank: from new.',
+    '',
+    '61000',
+  ),
+  history: says(
+    optional(oneOf(['full', 'none'])),
+    'full or none: what is known of the time before its records; blank: full where they begin at new, else none.',
+    'full',
+    'none',
+  ),
+  duty: says(
+    optional(oneOf(['short', 'mixed', 'long'])),
+    'short, mixed or long: the trips that it makes; blank: mixed.',
+    'mixed',
+    'short',
+  ),
+  value: says(optional(money), 'What it is worth today.', '9500', ''),
+  customer: says(optional(name), 'Whose it is.', '', ''),
+  contact: says(optional(text), 'How to reach them.', '', ''),
+  acquired_on: says(optional(date), 'When it was bought for stock.', '', ''),
+  acquired_from: says(optional(text), 'From whom it was bought.', '', ''),
+  purchase_price: says(optional(money), 'What was paid for it.', '', ''),
+  prep_cost: says(optional(money), 'What was spent to make it ready.', '', ''),
+  asking_price: says(optional(money), 'What is asked for it.', '', ''),
+  sold_on: says(optional(date), 'When it was sold.', '', '2026-03-14'),
+  cover_until_on: says(optional(date), 'Until when a sold vehicle is under cover.', '', '2027-03-14'),
+  cover_until_km: says(
+    optional(kilometres),
+    'Up to which odometer a sold vehicle is under cover.',
+    '',
+    '120000',
+  ),
   ...own,
 })
 
 export const readingColumns = z.object({
-  unit: required(name),
-  read_on: required(date),
-  odometer_km: required(kilometres),
-  engine_hours: optional(numberUpTo(1_000_000, 'hours')),
-  source: optional(text),
+  unit: says(required(name), 'The vehicle’s number.', 'V-001', 'V-002'),
+  read_on: says(required(date), 'The day of the reading.', '2026-05-18', '2026-05-19'),
+  odometer_km: says(required(kilometres), 'What the odometer said.', '84210', '112050'),
+  engine_hours: says(optional(numberUpTo(1_000_000, 'hours')), 'Hours that the engine has run.', '', ''),
+  source: says(optional(text), 'Where the reading comes from.', 'tracker', 'workshop'),
   ...own,
 })
 
 export const codeColumns = z.object({
-  unit: required(name),
-  seen_on: required(date),
-  odometer_km: optional(kilometres),
-  code: required(capitals),
-  state: defaulted(oneOf(['stored', 'pending', 'permanent']), 'stored'),
-  lamp: optional(yesNo),
-  cleared_on: optional(date),
+  unit: says(required(name), 'The vehicle’s number.', 'V-001', 'V-002'),
+  seen_on: says(required(date), 'The day on which the code was read.', '2026-05-18', '2026-05-19'),
+  odometer_km: says(optional(kilometres), 'The odometer then.', '84210', ''),
+  code: says(
+    required(capitals),
+    'The trouble code: five characters like P0302, or SPN:FMI like 94:18.',
+    'P0302',
+    '94:18',
+  ),
+  state: says(
+    defaulted(oneOf(['stored', 'pending', 'permanent']), 'stored'),
+    'stored, pending or permanent; blank: stored.',
+    'stored',
+    'pending',
+  ),
+  lamp: says(optional(yesNo), 'yes or no: whether the engine lamp was on.', 'yes', 'no'),
+  cleared_on: says(optional(date), 'When it was cleared; seen after that, it is new.', '2026-05-18', ''),
   ...own,
 })
 
 export const checkColumns = z.object({
-  unit: required(name),
-  checked_on: required(date),
-  odometer_km: optional(kilometres),
-  kind: required(oneOf(['scan', 'visual', 'road', 'measure', 'lamp', 'report'])),
-  seen: defaulted(signList, []),
-  looked_for: optional(signList),
-  km_since_cleared: optional(kilometres),
+  unit: says(required(name), 'The vehicle’s number.', 'V-001', 'V-002'),
+  checked_on: says(required(date), 'The day of the look.', '2026-05-18', '2026-05-19'),
+  odometer_km: says(optional(kilometres), 'The odometer then.', '84210', ''),
+  kind: says(
+    required(oneOf(['scan', 'visual', 'road', 'measure', 'lamp', 'report'])),
+    'scan, visual, road, measure, lamp, or report: what a driver or customer says.',
+    'scan',
+    'report',
+  ),
+  seen: says(
+    defaulted(signList, []),
+    'The signs that were seen, by their keys with spaces between; key@3 for position 3, lamp-on for a lamp that nobody read.',
+    'misfire@3',
+    'lamp-on',
+  ),
+  looked_for: says(
+    optional(signList),
+    'The signs that were looked for; blank: all that this kind of look finds.',
+    '',
+    '',
+  ),
+  km_since_cleared: says(
+    optional(kilometres),
+    'How far ago codes were cleared: a scan soon after tells little.',
+    '300',
+    '',
+  ),
   ...own,
 })
 
 export const repairColumns = z.object({
-  unit: required(name),
-  done_on: required(date),
-  odometer_km: optional(kilometres),
-  weak_point: required(name),
-  positions: optional(positionList),
-  action: required(oneOf(['renew', 'partial', 'temporary', 'inspect'])),
-  revision: optional(name),
-  found: optional(oneOf(['failed', 'developing', 'sound'])),
-  because: optional(oneOf(['failure', 'sign', 'schedule', 'together', 'campaign'])),
-  restored: optional(numberUpTo(1)),
-  parts_cost: optional(money),
-  labour_hours: optional(numberUpTo(10_000, 'hours')),
-  paid_by: optional(oneOf(['own', 'customer', 'supplier', 'maker', 'warranty'])),
-  supplier: optional(text),
-  batch: optional(text),
-  note: optional(text),
+  unit: says(required(name), 'The vehicle’s number.', 'V-001', 'V-002'),
+  done_on: says(required(date), 'The day of the repair.', '2026-05-18', '2026-05-19'),
+  odometer_km: says(
+    optional(kilometres),
+    'The odometer then; blank: reckoned from the readings.',
+    '84210',
+    '',
+  ),
+  weak_point: says(
+    required(name),
+    'The weak point, by its key in the library; other for work about none of them.',
+    'injector',
+    'other',
+  ),
+  positions: says(
+    optional(positionList),
+    'all, or the numbers of cylinders or banks with spaces between.',
+    '1 3',
+    '',
+  ),
+  action: says(
+    required(oneOf(['renew', 'partial', 'temporary', 'inspect'])),
+    'renew, partial, temporary, or inspect: opened and looked at.',
+    'renew',
+    'inspect',
+  ),
+  revision: says(optional(name), 'The part version; blank: the original, ? for not known.', 'mk2', ''),
+  found: says(
+    optional(oneOf(['failed', 'developing', 'sound'])),
+    'failed, developing or sound: what opening it showed.',
+    'failed',
+    '',
+  ),
+  because: says(
+    optional(oneOf(['failure', 'sign', 'schedule', 'together', 'campaign'])),
+    'failure, sign, schedule, together or campaign: why it was opened.',
+    'failure',
+    '',
+  ),
+  restored: says(
+    optional(numberUpTo(1)),
+    'The share of its age that a partial repair takes away, 0 to 1; blank: the library’s.',
+    '',
+    '',
+  ),
+  parts_cost: says(optional(money), 'What the parts cost.', '180', ''),
+  labour_hours: says(optional(numberUpTo(10_000, 'hours')), 'Hours of labour.', '1.5', '0.5'),
+  paid_by: says(
+    optional(oneOf(['own', 'customer', 'supplier', 'maker', 'warranty'])),
+    'own, customer, supplier, maker or warranty: who paid.',
+    'own',
+    '',
+  ),
+  supplier: says(optional(text), 'Who supplied the part.', '', ''),
+  batch: says(optional(text), 'The batch of the part.', '', ''),
+  note: says(optional(text), 'Anything else.', '', 'oil changed'),
   ...own,
 })
 
 export const changeColumns = z.object({
-  unit: required(name),
-  on: required(date),
-  odometer_km: optional(kilometres),
-  kind: required(
-    oneOf(['engine-new', 'engine-used', 'engine-rebuilt', 'owner', 'cluster', 'gap-from', 'gap-to']),
+  unit: says(required(name), 'The vehicle’s number.', 'V-001', 'V-002'),
+  on: says(required(date), 'The day of the change.', '2026-05-18', '2026-05-19'),
+  odometer_km: says(optional(kilometres), 'The odometer then.', '84210', '112050'),
+  kind: says(
+    required(
+      oneOf(['engine-new', 'engine-used', 'engine-rebuilt', 'owner', 'cluster', 'gap-from', 'gap-to']),
+    ),
+    'engine-new, engine-used, engine-rebuilt, owner, cluster (a new instrument), gap-from or gap-to (records are missing).',
+    'engine-used',
+    'cluster',
   ),
-  engine_km: optional(kilometres),
-  offset_km: optional(kilometres),
+  engine_km: says(optional(kilometres), 'What a used engine had run.', '60000', ''),
+  offset_km: says(
+    optional(kilometres),
+    'What the vehicle had run when the new instrument began.',
+    '',
+    '112050',
+  ),
   ...own,
 })
 
@@ -133,8 +256,13 @@ export type Fields<Columns> = { [Name in keyof Columns & string as Camel<Name>]:
 
 type Row<Schema extends z.ZodObject> = Fields<z.output<Schema>> & Origin
 
+/** The fields of a vehicle whose blank cell means something: what it means stands in the row. */
+export type DefaultedField = 'status' | 'duty' | 'history'
+
 /** `history` as it applies: blank is `full` where the vehicle was watched from new, else `none`. */
-export type VehicleRow = Omit<Row<typeof vehicleColumns>, 'history'> & { history: 'full' | 'none' }
+export type VehicleRow = Omit<Row<typeof vehicleColumns>, DefaultedField> & {
+  [Field in DefaultedField]: NonNullable<Row<typeof vehicleColumns>[Field]>
+}
 export type ReadingRow = Row<typeof readingColumns>
 export type CodeRow = Row<typeof codeColumns>
 /** `lookedFor` null: every sign that this kind of check finds. A positioned sign without position: none was said. */

@@ -71,13 +71,13 @@ test('each vehicle gets its own records by day, and within a day in file order',
   expect(grouped.map((each) => each.readings.map((row) => row.line))).toEqual([[3], [4, 2, 5], []])
 })
 
-test('a row with blank cells is read with null for what is not known and words for what blank means', () => {
+test('a row with blank cells is read with null for what was not said', () => {
   const row = vehicleColumns.parse({ unit: ' 7 ', family: 'plover-22', vin: '1m8gdm9axkp042788' })
   expect(row).toMatchObject({
     unit: '7',
     vin: '1M8GDM9AXKP042788',
-    status: 'active',
-    duty: 'mixed',
+    status: null,
+    duty: null,
     value: null,
     history: null,
   })

@@ -2,6 +2,7 @@ import { unknownName } from '@/lib/records/cells'
 import {
   type CheckRow,
   type CodeRow,
+  type DefaultedField,
   historyOf,
   OTHER_WEAK_POINT,
   type RepairRow,
@@ -32,7 +33,16 @@ export function checkVehicle(
   if (read.variant !== null && variants && !variants.includes(read.variant)) {
     return fault('variant', unknownName(read.variant, variants))
   }
-  return { ok: true, row: { ...read, history: historyOf(read) } }
+  const { status, duty } = read
+  return {
+    ok: true,
+    row: { ...read, status: status ?? 'active', duty: duty ?? 'mixed', history: historyOf(read) },
+  }
+}
+
+/** The cells of a vehicle that were blank where blank means something: what stands already is not changed by them. */
+export function defaultedFields(read: ReadRow<typeof vehicleColumns>): Set<DefaultedField> {
+  return new Set((['status', 'duty', 'history'] as const).filter((field) => read[field] === null))
 }
 
 /** A code of a known form, as the standard writes it; whether the library knows it does not matter here. */

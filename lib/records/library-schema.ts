@@ -15,6 +15,7 @@ const count = z.int().min(1).max(99)
 const lifeFactor = z.number().min(0.001).max(1000)
 const confidence = z.enum(['hunch', 'experience', 'documented'])
 const ageing = z.number().min(0.01).max(100).default(1)
+/** Whether a key stays for the records that name it alone: it is offered for no new ones. */
 const retired = z.boolean().default(false)
 
 const LEAST_SPREAD = 1.2
@@ -32,6 +33,7 @@ const revision = z.strictObject({
   lifeFactor,
   confidence: confidence.default('experience'),
   temporary: z.boolean().default(false),
+  retired,
 })
 
 const variantOfWeakPoint = z.strictObject({
@@ -95,12 +97,13 @@ const familyAsWritten = z.strictObject({
   key,
   name: z.string().optional(),
   cylinders: count,
-  variants: z.array(z.strictObject({ key, name: z.string().optional() })).default([]),
+  variants: z.array(z.strictObject({ key, name: z.string().optional(), retired })).default([]),
   weakPoints: z.array(weakPoint),
   signs: z.array(signAsWritten).default([]),
   upstream: z
     .array(z.strictObject({ from: z.string(), to: z.string(), strength: z.number().min(1).max(1000) }))
     .default([]),
+  retired,
 })
 
 /** Names that are shown fall back to the key; a sign with `#` in a code has one position for each cylinder. */

@@ -71,11 +71,22 @@ function knownKeys(schema: unknown): string[] {
   return schema instanceof z.ZodObject ? Object.keys(schema.shape) : []
 }
 
+const MOST_SHOWN = 10
+
+/** The beginning of a value as JSON, in which lists and objects within it are left out: they may be without end. */
 function shown(value: unknown): string {
   if (value === undefined) return 'nothing'
-  const json = JSON.stringify(value)
+  const json = JSON.stringify(isObject(value) ? briefly(value) : value)
   return json.length > 60 ? `${json.slice(0, 60)}…` : json
 }
+
+function briefly(value: object): unknown {
+  const members = Object.entries(value).slice(0, MOST_SHOWN)
+  const brief = members.map(([key, member]) => [key, isObject(member) ? '…' : member] as const)
+  return Array.isArray(value) ? brief.map(([, member]) => member) : Object.fromEntries(brief)
+}
+
+const isObject = (value: unknown): value is object => typeof value === 'object' && value !== null
 
 /** A JSON path in words (members of a list are named by their key where they have one), and what stands there. */
 function walk(path: readonly PropertyKey[], document: unknown): { place: string; value: unknown } {
@@ -93,4 +104,4 @@ function walk(path: readonly PropertyKey[], document: unknown): { place: string;
 }
 
 const memberOf = (value: unknown, name: PropertyKey): unknown =>
-  typeof value === 'object' && value !== null ? Reflect.get(value, name) : undefined
+  isObject(value) ? Reflect.get(value, name) : undefined

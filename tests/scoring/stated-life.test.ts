@@ -58,8 +58,8 @@ describe('the stated life of a new part', () => {
 
   test('where a version of the engine does not have the part, it counts for its share', () => {
     const variants = [
-      { key: 'early', name: 'early' },
-      { key: 'late', name: 'late' },
+      { key: 'early', name: 'early', retired: false },
+      { key: 'late', name: 'late', retired: false },
     ]
     const absent = { early: { lifeFactor: 1, confidence: 'experience' as const, absent: true } }
     const half = statedLife({ ...family, variants }, { ...plain, variants: absent }).atHalf

@@ -1,23 +1,41 @@
 import { expect, test } from 'vitest'
+import type { EntryCounts } from '@/lib/store/entry'
 import { readRecords } from '@/lib/store/read/records'
 import { withOrganisation } from '@/lib/store/with-organisation'
-import { addRecords } from '@/lib/store/write/add-records'
+import { type AddedRecords, addRecords } from '@/lib/store/write/add-records'
 import { anOrganisation, EXAMPLE, NOW } from './example-records'
 import { runSql, testDatabase } from './test-database'
 
 const { database, adminUrl } = await testDatabase()
 
+const NONE = { vehicles: 0, readings: 0, codes: 0, checks: 0, repairs: 0, changes: 0 }
+
+const outcomes = ({ counts }: AddedRecords, outcome: keyof EntryCounts) =>
+  Object.fromEntries(Object.entries(counts).map(([kind, each]) => [kind, each[outcome]]))
+
 test('records come back as they went in, in the order of first arrival', async () => {
   const organisation = await anOrganisation(database, 'round trip')
-  await withOrganisation(database, organisation, (scope) => addRecords(scope, EXAMPLE, NOW), 'write')
-  expect(await withOrganisation(database, organisation, readRecords)).toEqual(EXAMPLE)
+  await withOrganisation(
+    database,
+    organisation,
+    (scope) => addRecords(scope, EXAMPLE, { now: NOW, by: null }),
+    'write',
+  )
+  expect(await withOrganisation(database, organisation, (scope) => readRecords(scope))).toEqual(EXAMPLE)
 })
 
 test('what is there already counts once, and what is new beside it goes in', async () => {
   const organisation = await anOrganisation(database, 'twice')
   const add = (records: typeof EXAMPLE) =>
-    withOrganisation(database, organisation, (scope) => addRecords(scope, records, NOW), 'write')
-  expect(await add(EXAMPLE)).toEqual({
+    withOrganisation(
+      database,
+      organisation,
+      (scope) => addRecords(scope, records, { now: NOW, by: null }),
+      'write',
+    )
+  const first = await add(EXAMPLE)
+  expect(outcomes(first, 'accepted')).toEqual({
+    ...NONE,
     vehicles: 2,
     readings: 3,
     codes: 2,
@@ -25,17 +43,29 @@ test('what is there already counts once, and what is new beside it goes in', asy
     repairs: 2,
     changes: 1,
   })
+  expect(first.touched.sort()).toEqual(['B-10', 'B-2'])
   const again = { ...EXAMPLE, readings: EXAMPLE.readings.map((row) => ({ ...row, line: row.line + 5 })) }
-  expect(await add(again)).toEqual({ vehicles: 0, readings: 0, codes: 0, checks: 0, repairs: 0, changes: 0 })
-  const [first] = EXAMPLE.readings
-  const another = { ...EXAMPLE, readings: [...EXAMPLE.readings, { ...first!, odometerKm: 9 }] }
-  expect((await add(another)).readings).toBe(1)
+  const second = await add(again)
+  expect(outcomes(second, 'accepted')).toEqual(NONE)
+  expect(outcomes(second, 'unchanged')).toEqual(outcomes(first, 'accepted'))
+  expect(second.touched).toEqual([])
+  const [reading] = EXAMPLE.readings
+  const another = { ...EXAMPLE, readings: [...EXAMPLE.readings, { ...reading!, odometerKm: 9 }] }
+  expect(await add(another)).toMatchObject({
+    counts: { readings: { accepted: 1, unchanged: 3, superseded: 0 } },
+    touched: ['B-10'],
+  })
 })
 
 test('a withdrawn record is not read, and may be brought in again', async () => {
   const organisation = await anOrganisation(database, 'withdrawn')
   const add = () =>
-    withOrganisation(database, organisation, (scope) => addRecords(scope, EXAMPLE, NOW), 'write')
+    withOrganisation(
+      database,
+      organisation,
+      (scope) => addRecords(scope, EXAMPLE, { now: NOW, by: null }),
+      'write',
+    )
   await add()
   const withdrawn = await withOrganisation(
     database,
@@ -44,9 +74,9 @@ test('a withdrawn record is not read, and may be brought in again', async () => 
     'write',
   )
   expect(withdrawn).toBe(1)
-  const { readings } = await withOrganisation(database, organisation, readRecords)
+  const { readings } = await withOrganisation(database, organisation, (scope) => readRecords(scope))
   expect(readings.map((row) => row.odometerKm)).toEqual([0.1 + 0.2, 1e7])
-  expect((await add()).readings).toBe(1)
+  expect((await add()).counts.readings).toEqual({ accepted: 1, unchanged: 2, superseded: 0 })
 })
 
 test('a failure half way keeps nothing of it', async () => {
@@ -55,13 +85,13 @@ test('a failure half way keeps nothing of it', async () => {
     database,
     organisation,
     async (scope) => {
-      await addRecords(scope, EXAMPLE, NOW)
+      await addRecords(scope, EXAMPLE, { now: NOW, by: null })
       throw new Error('the power fails')
     },
     'write',
   )
   await expect(act).rejects.toThrow('the power fails')
-  const { vehicles } = await withOrganisation(database, organisation, readRecords)
+  const { vehicles } = await withOrganisation(database, organisation, (scope) => readRecords(scope))
   expect(vehicles).toEqual([])
 })
 
@@ -84,6 +114,13 @@ test('ten thousand readings of one vehicle come back in order', async () => {
     line: i,
   }))
   const records = { ...EXAMPLE, readings }
-  await withOrganisation(database, organisation, (scope) => addRecords(scope, records, NOW), 'write')
-  expect((await withOrganisation(database, organisation, readRecords)).readings).toEqual(readings)
+  await withOrganisation(
+    database,
+    organisation,
+    (scope) => addRecords(scope, records, { now: NOW, by: null }),
+    'write',
+  )
+  expect((await withOrganisation(database, organisation, (scope) => readRecords(scope))).readings).toEqual(
+    readings,
+  )
 })

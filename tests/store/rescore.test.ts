@@ -46,7 +46,7 @@ test('stored scores are those of the same records scored without a store, to the
     organisation,
     async (scope) => {
       await putLibrary(scope, { content, now: NOW })
-      await addRecords(scope, records, NOW)
+      await addRecords(scope, records, { now: NOW, by: null })
       await scope.tx
         .$executeRaw`update organisations set settings = ${JSON.stringify(records.settings)}::jsonb
         where id = ${organisation}::uuid`

@@ -72,7 +72,7 @@ async function fill(name: string): Promise<OrganisationId> {
     organisation,
     async (scope) => {
       await putLibrary(scope, { content: JSON.stringify(EXAMPLE_LIBRARY), now: NOW })
-      await addRecords(scope, EXAMPLE, NOW)
+      await addRecords(scope, EXAMPLE, { now: NOW, by: null })
       const origin = {
         vehicles: EXAMPLE.vehicles,
         library: EXAMPLE_LIBRARY,

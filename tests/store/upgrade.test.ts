@@ -58,7 +58,9 @@ test('an installation of the first version keeps its records; of one `ref` the l
   )
 
   const database = await openDatabase(await prepareDatabase(adminUrl))
-  const { readings, vehicles } = await withOrganisation(database, organisationId(ORGANISATION), readRecords)
+  const { readings, vehicles } = await withOrganisation(database, organisationId(ORGANISATION), (scope) =>
+    readRecords(scope),
+  )
   await database.$disconnect()
   expect(vehicles.map(({ unit }) => unit)).toEqual(['B-10'])
   expect(readings.map(({ odometerKm }) => odometerKm)).toEqual([500, 200, 400])

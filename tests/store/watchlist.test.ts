@@ -69,7 +69,7 @@ beforeAll(async () => {
     organisation,
     async (scope) => {
       await putLibrary(scope, { content: JSON.stringify(EXAMPLE_LIBRARY), now: NOW })
-      await addRecords(scope, FLEET, NOW)
+      await addRecords(scope, FLEET, { now: NOW, by: null })
     },
     'write',
   )

@@ -30,6 +30,7 @@ const HANDLING = {
   },
   instant: asText('timestamptz', (value) => (value as Date).toISOString()),
   uuid: asText('uuid'),
+  bigint: asText('bigint', String),
   /** Bytes, in hexadecimal. */
   hex: asText('bytea', (value) => `\\x${value}`),
   json: asText('jsonb', JSON.stringify),

@@ -1,50 +1,40 @@
 import type { Records } from '@/lib/records/rows'
-import { columnsOf } from '../inner/columns'
-import { contentHash } from '../inner/content-hash'
-import { insertOnVehicles, insertRows } from '../inner/insert-rows'
-import { newId } from '../inner/new-id'
-import { RECORD_COLUMNS, RECORD_KINDS, type RecordKind, VEHICLE_COLUMNS } from '../inner/record-tables'
+import type { Entry, EntryCounts } from '../entry'
+import { addRecordRows } from '../inner/add-record-rows'
+import { addVehicles } from '../inner/add-vehicles'
+import type { RecordKind } from '../inner/record-tables'
+import { touchVehicles } from '../inner/touch-vehicles'
 import type { OrganisationScope } from '../with-organisation'
 
-/** How many rows of each kind are new; the others were there already. */
-export type AddedRecords = Record<'vehicles' | RecordKind, number>
-
-const ENTRY = columnsOf<{ id: string; enteredAt: Date }>({ id: 'uuid', enteredAt: 'instant' })
-const CONTENT_HASH = columnsOf<{ contentHash: string }>({ contentHash: 'hex' })
-const NUMBER = columnsOf<{ number: string }>({ number: 'text' }, { number: 'unit' })
+/** What became of the rows that were given, and the numbers of the vehicles that it touches. */
+export type AddedRecords = { counts: Record<'vehicles' | RecordKind, EntryCounts>; touched: string[] }
 
 /**
  * Adds vehicles and their records in the order in which they come. What is there already, column for column, is left
- * as it is, so that the same folder may be brought in twice.
- *
- * @param now when they are entered
+ * as it is, so that the same folder may be brought in twice. A row whose `ref` is there with other contents takes the
+ * place of the earlier one; a vehicle that is there takes over the cells that are not blank.
  */
 export async function addRecords(
   scope: OrganisationScope,
-  records: Records,
-  now: Date,
+  records: Omit<Records, 'settings'>,
+  entry: Entry,
 ): Promise<AddedRecords> {
-  const entry = () => ({ id: newId(now), enteredAt: now })
-  const added: AddedRecords = { vehicles: 0, readings: 0, codes: 0, checks: 0, repairs: 0, changes: 0 }
-  added.vehicles = await insertRows(
-    scope,
-    {
-      name: 'vehicles',
-      columns: [...ENTRY, ...NUMBER, ...VEHICLE_COLUMNS],
-      onConflict: 'on conflict (organisation_id, unit) do nothing',
-    },
-    records.vehicles.map((row) => ({ ...row, ...entry(), number: row.unit })),
-  )
-  for (const kind of RECORD_KINDS)
-    added[kind] = await insertOnVehicles(
-      scope,
-      {
-        name: kind,
-        columns: [...ENTRY, ...CONTENT_HASH, ...RECORD_COLUMNS[kind]],
-        onConflict: `on conflict (organisation_id, content_hash)
-          where superseded_at is null and withdrawn_at is null do nothing`,
-      },
-      records[kind].map((row) => ({ ...row, ...entry(), contentHash: contentHash(row) })),
-    )
-  return added
+  const vehicles = await addVehicles(scope, records.vehicles, entry)
+  const readings = await addRecordRows(scope, 'readings', records.readings, entry)
+  const codes = await addRecordRows(scope, 'codes', records.codes, entry)
+  const checks = await addRecordRows(scope, 'checks', records.checks, entry)
+  const repairs = await addRecordRows(scope, 'repairs', records.repairs, entry)
+  const changes = await addRecordRows(scope, 'changes', records.changes, entry)
+  const added = { vehicles, readings, codes, checks, repairs, changes }
+  const touched = [...new Set(Object.values(added).flatMap((each) => each.touched))]
+  await touchVehicles(scope, touched)
+  const counts = {
+    vehicles: vehicles.counts,
+    readings: readings.counts,
+    codes: codes.counts,
+    checks: checks.counts,
+    repairs: repairs.counts,
+    changes: changes.counts,
+  }
+  return { counts, touched }
 }

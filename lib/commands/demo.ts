@@ -7,15 +7,18 @@ import { addRecords } from '@/lib/store/write/add-records'
 import { createOrganisation } from '@/lib/store/write/create-organisation'
 import { putLibrary } from '@/lib/store/write/put-library'
 import { dayIn } from '@/lib/units/dates'
-import { makeDemo } from '@/seed/demo'
+import { type Demo, makeDemos } from '@/seed/demo'
 
 /**
- * Brings the invented organisation of `seed/` in, on the way that every data folder takes.
+ * Brings the invented organisations of `seed/` in, on the way that every data folder takes.
  *
  * @param now the present instant: the demo's records end the day before
  */
 export async function addDemo(database: Database, now: Date): Promise<void> {
-  const demo = makeDemo({ today: dayIn('UTC', now) })
+  for (const demo of makeDemos({ today: dayIn('UTC', now) })) await addOne(database, demo, now)
+}
+
+async function addOne(database: Database, demo: Demo, now: Date): Promise<void> {
   const parsed = parseLibrary(demo.libraryJson)
   if (!parsed.ok) throw new Error(`The demo's library is not valid: ${parsed.errors[0]?.message}`)
   const { records, rejected } = readFiles(demo.files, parsed.library, dayIn(demo.organisation.timeZone, now))
@@ -23,14 +26,14 @@ export async function addDemo(database: Database, now: Date): Promise<void> {
     throw new Error(`The demo has a row that is rejected: ${rejected[0].file}:${rejected[0].line}`)
 
   const { name } = demo.organisation
-  const id = await createOrganisation(database, { name, settings: records.settings, now })
+  const id = await createOrganisation(database, { name, settings: records.settings, owner: demo.person, now })
   if (id === null) return // another start was first
   await withOrganisation(
     database,
     organisationId(id),
     async (scope) => {
       await putLibrary(scope, { content: demo.libraryJson, now })
-      await addRecords(scope, records, now)
+      await addRecords(scope, records, { now, by: null })
     },
     'write',
   )

@@ -1,11 +1,11 @@
 import { writeFile } from 'node:fs/promises'
 import { pathToFileURL } from 'node:url'
 import { Command, CommanderError, InvalidArgumentError } from 'commander'
-import { scoreFleet } from '@/lib/decisions/score-fleet'
+import { type FleetScores, scoreFleet } from '@/lib/decisions/score-fleet'
+import { scoreLines, scoresHeader } from '@/lib/intake/score-columns'
 import { type Day, parseDay } from '@/lib/units/dates'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
 import { openFleet } from './inner/open-fleet'
-import { scoresCsv } from './inner/scores-csv'
 
 interface Options {
   data: string
@@ -48,6 +48,12 @@ async function score(options: Options, io: CommandIo): Promise<number> {
   const scores = scoreFleet({ records, library, asOf, horizons: [horizon], onProgress: progress(io) })
   await put(options.out, scoresCsv(scores), io)
   return options.strict && rejected.length > 0 ? 1 : 0
+}
+
+/** One piece of text a vehicle. */
+function* scoresCsv({ vehicles }: FleetScores): Generator<string, void, undefined> {
+  yield scoresHeader()
+  for (const { components } of vehicles) yield scoreLines(components)
 }
 
 /** Tells every tenth of the way. */

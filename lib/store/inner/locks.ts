@@ -3,11 +3,12 @@ import type { OrganisationScope } from '../with-organisation'
 /**
  * Waits until nobody else in the organisation does work of this name, until the end of the transaction.
  *
- * @param work `records`: what decides by the records that are there already; `scores`: bringing scores up to date
+ * @param work `records`: what decides by the records that are there already; `scores`: bringing scores up to date;
+ *   `library`: putting another one in force
  */
 export async function lockOrganisation(
   { tx, organisation }: OrganisationScope,
-  work: 'records' | 'scores',
+  work: 'records' | 'scores' | 'library',
 ): Promise<void> {
   await tx.$queryRaw`select pg_advisory_xact_lock(hashtextextended(${`${work} of ${organisation}`}, 0))::text`
 }

@@ -21,6 +21,8 @@ export type DatabaseChoice = {
 export type StartedDatabase = {
   /** The product's address: a login role without special rights. */
   url: string
+  /** The address that migrations run at; for backups, never for the product. */
+  adminUrl: string
   /** Lets go of it; the embedded server stops when nobody else uses it. */
   stop(): Promise<void>
 }
@@ -34,12 +36,13 @@ export type StartedDatabase = {
 export async function startDatabase(choice: DatabaseChoice): Promise<StartedDatabase> {
   if (choice.databaseUrl) {
     const url = await prepareDatabase(choice.databaseUrl, choice.databaseAppUrl)
-    return { url, stop: async () => {} }
+    return { url, adminUrl: choice.databaseUrl, stop: async () => {} }
   }
   const server = await startEmbeddedServer(choice.home)
   try {
     await createDatabase(server.adminUrl('postgres'), EMBEDDED_DATABASE)
-    return { url: await prepareDatabase(server.adminUrl(EMBEDDED_DATABASE)), stop: server.release }
+    const adminUrl = server.adminUrl(EMBEDDED_DATABASE)
+    return { url: await prepareDatabase(adminUrl), adminUrl, stop: server.release }
   } catch (error) {
     await server.release()
     throw error

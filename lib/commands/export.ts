@@ -1,0 +1,56 @@
+import { pathToFileURL } from 'node:url'
+import { Command } from 'commander'
+import { writeArchive } from '@/lib/intake/archive'
+import { type Database, openDatabase } from '@/lib/store/database'
+import { organisationId } from '@/lib/store/organisation-id'
+import { readLibraryInForce } from '@/lib/store/read/library-in-force'
+import { readOrganisations } from '@/lib/store/read/organisations'
+import { readRecords } from '@/lib/store/read/records'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { putArchive } from './inner/archive-files'
+import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
+import { runCommand, type Variables, withDatabase } from './inner/run-command'
+
+type Options = { organisation: string; out: string }
+
+/**
+ * `npm run export`: one organisation as an archive in the formats of a data folder: its records as they stand, its
+ * library in force, its settings.
+ *
+ * @returns the exit code: 0, or 2 where it could not be written
+ */
+export function runExport(argv: readonly string[], variables: Variables, io: CommandIo): Promise<number> {
+  const command = new Command('export')
+    .description('Writes one organisation as CSV files, library and settings, which npm run import takes in.')
+    .requiredOption('--organisation <name>', 'its name')
+    .requiredOption('--out <place>', 'FILE.zip, or a folder that is empty or not there')
+  return runCommand<Options>(command, argv, io, ({ organisation, out }) =>
+    withDatabase(variables, async ({ url }) => {
+      const database = await openDatabase(url)
+      try {
+        const archive = await archiveOf(database, organisation, io.now)
+        await putArchive(out, archive, io.now)
+        io.say(`${organisation}: ${archive.size} files written to ${out}`)
+        return 0
+      } finally {
+        await database.$disconnect()
+      }
+    }),
+  )
+}
+
+async function archiveOf(database: Database, name: string, now: Date) {
+  const organisations = await readOrganisations(database)
+  const found = organisations.find((each) => each.name === name)
+  if (!found) {
+    const names = organisations.map((each) => `"${each.name}"`).join(', ') || 'none'
+    throw new BadArgument(`--organisation "${name}": there is none of that name; there are: ${names}`)
+  }
+  return withOrganisation(database, organisationId(found.id), async (scope) => {
+    const library = await readLibraryInForce(scope)
+    return writeArchive(name, await readRecords(scope), library?.content ?? null, now)
+  })
+}
+
+if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href)
+  process.exitCode = await runExport(process.argv.slice(2), process.env, processIo())

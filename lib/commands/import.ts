@@ -1,0 +1,92 @@
+import { pathToFileURL } from 'node:url'
+import { Command } from 'commander'
+import { type ReadArchive, readArchive } from '@/lib/intake/archive'
+import { IntakeRefusal } from '@/lib/intake/findings'
+import { writeRejected } from '@/lib/intake/write-rejected'
+import { rescoreOrganisation } from '@/lib/jobs/rescore-organisation'
+import { type Database, openDatabase } from '@/lib/store/database'
+import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { addRecords } from '@/lib/store/write/add-records'
+import { createOrganisation } from '@/lib/store/write/create-organisation'
+import { putLibrary } from '@/lib/store/write/put-library'
+import { getArchive } from './inner/archive-files'
+import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
+import { runCommand, type Variables, withDatabase } from './inner/run-command'
+
+type Options = { from: string; name: string; owner: string; strict?: boolean }
+
+/**
+ * `npm run import`: an archive, or a data folder with a library, as a new organisation, scored at once.
+ *
+ * @returns the exit code: 0; 1 where `--strict` was given and a row was rejected; 2 where nothing could be taken in
+ */
+export function runImport(argv: readonly string[], variables: Variables, io: CommandIo): Promise<number> {
+  const command = new Command('import')
+    .description('Takes in an archive of npm run export, or a folder of records with library.json.')
+    .requiredOption('--from <place>', 'FILE.zip or a folder')
+    .requiredOption('--name <name>', 'what the new organisation is called')
+    .option('--owner <name>', 'who owns it, a person of this machine', 'Owner')
+    .option('--strict', 'take nothing in and exit with 1 where a row is rejected')
+  return runCommand<Options>(command, argv, io, async (options) => {
+    const archive = await open(options.from, io)
+    const rejected = await handBack(options.from, archive, io)
+    if (rejected && options.strict) return 1
+    return withDatabase(variables, async ({ url }) => {
+      const database = await openDatabase(url)
+      try {
+        const organisation = await takeIn(database, archive, options, io.now)
+        const vehicles = await rescoreOrganisation(database, organisation, io.now)
+        io.say(`${options.name}: ${vehicles} vehicles taken in and scored`)
+        return 0
+      } finally {
+        await database.$disconnect()
+      }
+    })
+  })
+}
+
+async function open(from: string, { now }: CommandIo): Promise<ReadArchive> {
+  try {
+    return readArchive(await getArchive(from), now)
+  } catch (error) {
+    throw error instanceof IntakeRefusal ? new BadArgument(`${from}: ${error.message}`) : error
+  }
+}
+
+/** Tells what was not taken in, and writes it beside the archive to be mended. Whether there was any. */
+async function handBack(from: string, { rejected }: ReadArchive, io: CommandIo): Promise<boolean> {
+  if (rejected.length === 0) return false
+  const [first] = rejected
+  const files = await writeRejected(from.replace(/\.zip$/i, ''), rejected)
+  io.say(
+    `${rejected.length} rows were rejected (the first: ${first?.file}:${first?.line}: ${first?.reason}); ` +
+      `they are in ${files.join(', ')}`,
+  )
+  return true
+}
+
+async function takeIn(
+  database: Database,
+  { records, library }: ReadArchive,
+  { name, owner }: Options,
+  now: Date,
+): Promise<OrganisationId> {
+  const { settings } = records
+  const id = await createOrganisation(database, { name, settings, owner: { name: owner }, now })
+  if (id === null) throw new BadArgument(`--name "${name}": there is an organisation of that name already`)
+  const organisation = organisationId(id)
+  await withOrganisation(
+    database,
+    organisation,
+    async (scope) => {
+      await putLibrary(scope, { content: library, now })
+      await addRecords(scope, records, { now, by: null })
+    },
+    'write',
+  )
+  return organisation
+}
+
+if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href)
+  process.exitCode = await runImport(process.argv.slice(2), process.env, processIo())

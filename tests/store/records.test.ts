@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
-import type { EntryCounts } from '@/lib/store/entry'
+import type { Records, VehicleRow } from '@/lib/records/rows'
+import type { Entry, EntryCounts } from '@/lib/store/entry'
 import { readRecords } from '@/lib/store/read/records'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { type AddedRecords, addRecords } from '@/lib/store/write/add-records'
@@ -123,4 +124,65 @@ test('ten thousand readings of one vehicle come back in order', async () => {
   expect((await withOrganisation(database, organisation, (scope) => readRecords(scope))).readings).toEqual(
     readings,
   )
+})
+
+test('a vehicle in a later file takes over the cells that are given; blank ones leave what stands, which is kept as a version', async () => {
+  const organisation = await anOrganisation(database, 'later file')
+  const add = (vehicles: VehicleRow[], defaulted?: Entry['defaulted']) =>
+    withOrganisation(
+      database,
+      organisation,
+      (scope) => addRecords(scope, { ...EXAMPLE, vehicles }, { now: NOW, by: null, defaulted }),
+      'write',
+    )
+  await add(EXAMPLE.vehicles)
+  const [vehicle] = EXAMPLE.vehicles
+  const blank = {
+    ...vehicle!,
+    plate: null,
+    site: 'New Yard',
+    status: 'active',
+    duty: 'mixed',
+    notes: { colour: 'red' },
+  }
+  const later = await add([{ ...blank, line: 9 }], new Map([['B-10', new Set(['duty'])]]))
+  expect(later).toMatchObject({
+    counts: { vehicles: { accepted: 0, unchanged: 0, superseded: 1 } },
+    touched: ['B-10'],
+  })
+
+  const { vehicles } = await withOrganisation(database, organisation, (scope) => readRecords(scope, ['B-10']))
+  expect(vehicles).toEqual([
+    { ...vehicle!, site: 'New Yard', notes: { ...vehicle!.notes, colour: 'red' }, line: 9 },
+  ])
+  const versions = await withOrganisation(
+    database,
+    organisation,
+    ({ tx }) => tx.$queryRaw`select before from vehicle_versions`,
+  )
+  expect(versions).toEqual([{ before: vehicle }])
+  expect((await add([{ ...blank, line: 2 }], new Map([['B-10', new Set(['duty'])]]))).touched).toEqual([])
+})
+
+test('the same ref takes the place of the earlier row, whatever vehicle it names', async () => {
+  const organisation = await anOrganisation(database, 'refs')
+  const add = (readings: Records['readings']) =>
+    withOrganisation(
+      database,
+      organisation,
+      (scope) => addRecords(scope, { ...EXAMPLE, readings }, { now: NOW, by: null }),
+      'write',
+    )
+  const [reading] = EXAMPLE.readings
+  const first = { ...reading!, ref: 'a', odometerKm: 100 }
+  const second = { ...reading!, odometerKm: 200 }
+  await add([first, second])
+  const moved = { ...first, unit: 'B-2', odometerKm: 150 }
+  expect(await add([moved])).toMatchObject({
+    counts: { readings: { accepted: 0, unchanged: 0, superseded: 1 } },
+    touched: expect.arrayContaining(['B-10', 'B-2']),
+  })
+  const { readings } = await withOrganisation(database, organisation, (scope) => readRecords(scope))
+  expect(readings).toEqual([moved, second])
+  expect((await add([moved])).touched).toEqual([])
 })

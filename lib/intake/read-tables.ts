@@ -1,9 +1,10 @@
 import type { z } from 'zod'
 import type { Library } from '@/lib/records/library'
+import type { DefaultedField } from '@/lib/records/rows'
 import type { Day } from '@/lib/units/dates'
 import type { Notice, RejectedRow } from './findings'
 import type { Kept } from './inner/accepted-rows'
-import { checkCheck, checkCode, checkRepair, checkVehicle } from './inner/check-rows'
+import { checkCheck, checkCode, checkRepair, checkVehicle, defaultedFields } from './inner/check-rows'
 import type { Heading } from './inner/find-header'
 import { type KnownFamily, KnownUnits, knownFamilies } from './inner/known-names'
 import { unknownCodes, vehicleNotices } from './inner/notices'
@@ -21,7 +22,7 @@ export type GivenTable = { name: string; kind: TableKind } & (
 /** What rows are read against. */
 export interface Ground {
   /** The knowledge that names in the rows refer to. */
-  library: Library
+  library: Pick<Library, 'families'>
   /** Rows dated later are rejected. */
   today: Day
   /** Vehicles that rows may speak of besides those of the files. */
@@ -38,6 +39,8 @@ export interface TableRead {
   notices: Notice[]
   /** What heads its rows; null where they could not be read, and for objects. */
   heading: Heading | null
+  /** Vehicles, by unit, with the fields that were blank where blank means something: there, what stands is left. */
+  defaulted: Map<string, Set<DefaultedField>>
   /** Rows that repeat another of the same file: that one counts. */
   duplicates: number
   /** Rows whose `ref` a later row of the same file has: that one counts. */
@@ -86,14 +89,26 @@ class Desk {
 
   private begin(table: GivenTable): Taken {
     const { today } = this.ground
-    return { table, today, rejected: [], notices: [], heading: null, duplicates: 0, replaced: 0 }
+    return {
+      table,
+      today,
+      rejected: [],
+      notices: [],
+      heading: null,
+      defaulted: new Map(),
+      duplicates: 0,
+      replaced: 0,
+    }
   }
 
   private readVehicles(taken: Taken): RecordLists['vehicles'] {
     const vehicles = takeIn(taken, {
       schema: TABLES.vehicles,
       oncePerUnit: true,
-      check: (row) => checkVehicle(row, this.families.get(row.family) ?? null),
+      check: (row) => {
+        taken.defaulted.set(row.unit, defaultedFields(row))
+        return checkVehicle(row, this.families.get(row.family) ?? null)
+      },
     })
     for (const vehicle of vehicles) {
       this.know(vehicle)

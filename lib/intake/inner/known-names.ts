@@ -12,7 +12,7 @@ export interface KnownFamily {
 }
 
 /** The families of a library by their key. */
-export function knownFamilies(library: Library): Map<string, KnownFamily> {
+export function knownFamilies(library: Pick<Library, 'families'>): Map<string, KnownFamily> {
   return new Map(
     library.families.map((family) => [
       family.key,

@@ -1,0 +1,49 @@
+import { findHeader } from './inner/find-header'
+import { decodeText } from './inner/text-file'
+import { TABLE_KINDS, TABLES, type TableKind } from './tables'
+
+/** What a file that is brought in may hold. */
+export type FileKind = TableKind | 'library' | 'settings'
+
+export const FILE_KINDS: readonly FileKind[] = [...TABLE_KINDS, 'library', 'settings']
+
+/** Enough for titles and columns; a file need not be decoded whole to see what it is. */
+const BEGINNING = 65_536
+
+/**
+ * What a file holds: by its name where its columns do not speak against it, else by its columns.
+ *
+ * @returns null where neither says: somebody must be asked.
+ */
+export function kindOfFile(name: string, bytes: Uint8Array): FileKind | null {
+  const named = kindNamed(name)
+  if (/\.json$/i.test(name)) return kindOfJson(bytes) ?? named
+  const fitting = kindsByColumns(bytes)
+  if (named !== null && (fitting.length === 0 || fitting.includes(named as TableKind))) return named
+  return fitting[0] ?? null
+}
+
+function kindNamed(name: string): FileKind | null {
+  const words = name.toLowerCase()
+  return FILE_KINDS.find((kind) => words.includes(kind)) ?? null
+}
+
+const LIBRARY_FORMAT = '"gudgeon-library/'
+
+function kindOfJson(bytes: Uint8Array): FileKind | null {
+  return Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).includes(LIBRARY_FORMAT)
+    ? 'library'
+    : null
+}
+
+/** The tables whose columns stand in a file, the one with most of its own first. */
+function kindsByColumns(bytes: Uint8Array): TableKind[] {
+  const decoded = decodeText(bytes.subarray(0, BEGINNING))
+  if (!decoded.ok) return []
+  const fits = TABLE_KINDS.flatMap((kind) => {
+    const found = findHeader(decoded.text, TABLES[kind])
+    if (!found.ok) return []
+    return [{ kind, columns: found.header.columns.filter((column) => column.kind === 'known').length }]
+  })
+  return fits.sort((a, b) => b.columns - a.columns).map(({ kind }) => kind)
+}

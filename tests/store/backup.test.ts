@@ -60,7 +60,7 @@ function damaged(name: string, damage: (bytes: Buffer) => void): string {
   return copy
 }
 
-describe('a backup', () => {
+describe('a backup', { timeout: 240_000 }, () => {
   test('comes back in an empty place, every row of every table', async () => {
     const empty = await testDatabase()
     const restored = await restore(empty.adminUrl, file)
@@ -154,23 +154,22 @@ describe('a backup', () => {
   test('that is damaged anywhere is refused, and nothing of it comes in', async () => {
     const empty = await testDatabase()
     const size = fs.statSync(file).size
-    const nothing = await everything(empty.adminUrl)
-    for (let i = 0; i < 8; i++) {
-      const at = Math.floor((size * (i + 0.5)) / 8)
+    const tables = Object.keys(await everything(empty.adminUrl)).map((table) => `"${table}"`)
+    const rows = async () => {
+      const counts = tables.map((table) => `(select count(*) from ${table})`).join(' + ')
+      return Number((await runSql(empty.adminUrl, `select ${counts} as rows`))[0]?.rows)
+    }
+    for (let i = 0; i < 5; i++) {
+      const at = Math.floor((size * (i + 0.5)) / 5)
       const copy = damaged(`damaged-${i}.zip`, (bytes) => bytes.writeUInt8(bytes[at]! ^ 0x55, at))
       const outcome = await restore(empty.adminUrl, copy).catch((error: Error) => error)
       if (outcome instanceof Error) expect(outcome.name).toBe('RestoreRefusal')
       else {
         // A flipped byte that no content depends on: a date or a flag of the archive's own.
         expect(outcome.rows).toBe(saved.rows)
-        await runSql(
-          empty.adminUrl,
-          `truncate ${Object.keys(nothing)
-            .map((t) => `"${t}"`)
-            .join(', ')} cascade`,
-        )
+        await runSql(empty.adminUrl, `truncate ${tables.join(', ')}`)
       }
-      expect(await everything(empty.adminUrl)).toEqual(nothing)
+      expect(await rows()).toBe(0)
     }
     const half = damaged('half.zip', () => {})
     fs.truncateSync(half, size / 2)

@@ -23,6 +23,7 @@ const TABLES = [
   'intakes',
   'jobs',
   'libraries',
+  'library_drafts',
   'memberships',
   'readings',
   'rejected_rows',
@@ -56,6 +57,8 @@ const ROWS = [
   `insert into score_history
    select $1, id, 'pump', 1, 90, '2026-03-01', now(), 0.1, 0.05, 0.2, 'fine', 1 from vehicles
    where organisation_id = $1 limit 1`,
+  `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
+   values ($1, uuid(10), '{}', now(), now())`,
   `insert into memberships (organisation_id, person_id, role, made_at) values ($1, uuid(9), 'owner', now())`,
 ]
 /** `uuid(7)` in the rows above. */

@@ -13,7 +13,7 @@ const LIST = `
   select name, columns, 'organisation_id' = any(columns) as "ofOrganisations" from (
     select pg_class.oid, relname as name, array_agg(attname::text order by attnum) as columns
     from pg_class join pg_attribute on attrelid = pg_class.oid
-    where relnamespace = 'public'::regnamespace and relkind in ('r', 'p') and relname <> '_prisma_migrations'
+    where relnamespace = 'public'::regnamespace and relkind in ('r', 'p') and relname <> '_prisma_migrations' and not relispartition
       and attnum > 0 and not attisdropped and attgenerated = ''
     group by pg_class.oid, relname) found
   order by name`
@@ -22,7 +22,7 @@ const REFERENCES = `
   select distinct conrelid::regclass::text as "from", confrelid::regclass::text as "to"
   from pg_constraint where contype = 'f' and connamespace = 'public'::regnamespace and conrelid <> confrelid`
 
-/** Every table but the list of migrations; what others refer to comes first. */
+/** Every table but the list of migrations, a partitioned one as a whole; what others refer to comes first. */
 export async function productTables(client: Client): Promise<Table[]> {
   const { rows: tables } = await client.query<Table>(LIST)
   const { rows: references } = await client.query<{ from: string; to: string }>(REFERENCES)

@@ -1,7 +1,7 @@
 import { engineHours } from './driving'
-import type { Vehicle } from './fleet'
 import type { FamilyEntry } from './library/shape'
 import { type Component, isDeveloping } from './lives'
+import type { Vehicle } from './vehicle'
 
 type Wear = {
   component: Component

@@ -1,10 +1,10 @@
-import type { Vehicle } from './fleet'
 import { type Component, isDeveloping, type LifeMaker } from './lives'
 import type { Random } from './random'
 import type { RepairLine } from './rows'
 import type { Scribe } from './scribe'
 import type { Senses } from './signs'
 import { LONG_LASTING_BATCH, NEW_VERSION_FROM } from './truth'
+import type { Vehicle } from './vehicle'
 
 export type Because = NonNullable<RepairLine['because']>
 

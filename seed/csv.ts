@@ -1,11 +1,13 @@
 import { type Day, formatDay } from '@/lib/units/dates'
+import { milesFromKm } from '@/lib/units/distances'
 
 export type Line = Record<string, string | number | null>
 
 const COLUMNS = {
   vehicles:
     'unit,vin,plate,site,status,left_on,family,variant,built_on,in_service_on,watched_from_on,watched_from_km,' +
-    'history,duty,value,acquired_on,acquired_from,purchase_price',
+    'history,duty,value,customer,contact,acquired_on,acquired_from,purchase_price,prep_cost,asking_price,' +
+    'sold_on,cover_until_on,cover_until_km',
   readings: 'unit,read_on,odometer_km,engine_hours,source',
   codes: 'unit,seen_on,odometer_km,code,state,lamp,cleared_on',
   checks: 'unit,checked_on,odometer_km,kind,seen,looked_for,km_since_cleared',
@@ -17,31 +19,48 @@ const COLUMNS = {
 
 export type RecordFile = keyof typeof COLUMNS
 
+const KM = /_km$/
+
 /**
  * Writes one CSV file of the data folder (RFC 4180).
  *
  * @param lastDay the calendar day that the simulation calls 0; columns ending in `on` become dates.
+ * @param distance what the organisation writes: columns ending in `_km` are written in whole miles as `_mi`.
  */
-export function toCsv(file: RecordFile, lines: readonly Line[], lastDay: Day): Uint8Array {
-  const columns = COLUMNS[file].split(',')
-  const isDate = columns.map((column) => column === 'on' || column.endsWith('_on'))
-  const dates = new Map<number, string>()
-  const dateOf = (day: number): string => {
-    const date = dates.get(day) ?? formatDay(lastDay + day)
-    dates.set(day, date)
-    return date
-  }
-  let text = `${COLUMNS[file]}\r\n`
+export function toCsv(
+  file: RecordFile,
+  lines: readonly Line[],
+  lastDay: Day,
+  distance: 'km' | 'mi',
+): Uint8Array {
+  const dateOf = dateWriter(lastDay)
+  const columns = COLUMNS[file].split(',').map((name) => {
+    const inMiles = distance === 'mi' && KM.test(name)
+    const isDate = name === 'on' || name.endsWith('_on')
+    const write = isDate ? dateOf : inMiles ? (km: number) => Math.round(milesFromKm(km)) : String
+    return { name, header: inMiles ? name.replace(KM, '_mi') : name, write }
+  })
+  let text = `${columns.map(({ header }) => header).join(',')}\r\n`
   for (const line of lines) {
-    for (const [i, column] of columns.entries()) {
-      const value = line[column]
+    for (const [i, { name, write }] of columns.entries()) {
+      const value = line[name]
       if (i > 0) text += ','
-      if (typeof value === 'number') text += isDate[i] ? dateOf(value) : value
+      if (typeof value === 'number') text += write(value)
       else if (typeof value === 'string') text += quote(value)
     }
     text += '\r\n'
   }
   return new TextEncoder().encode(text)
+}
+
+/** Days as dates; each is worked out once. */
+function dateWriter(lastDay: Day): (day: number) => string {
+  const dates = new Map<number, string>()
+  return (day) => {
+    const date = dates.get(day) ?? formatDay(lastDay + day)
+    dates.set(day, date)
+    return date
+  }
 }
 
 const quote = (text: string): string => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text)

@@ -1,10 +1,11 @@
-import type { Vehicle } from './fleet'
 import type { Random } from './random'
+import type { Vehicle } from './vehicle'
 
 /** Distance of one week, km: use varies from week to week and by season; a standing vehicle is only moved. */
 export function weekKm(vehicle: Vehicle, day: number, random: Random): number {
-  if (vehicle.standsFrom !== null && day > vehicle.standsFrom)
-    return random.chance(0.1) ? random.between(0, 2) : 0
+  const { stands } = vehicle
+  if (stands && day > stands.from && day <= stands.until)
+    return random.chance(0.1) ? random.between(0, stands.mostKm) : 0
   const week = 7 * vehicle.kmPerDay * seasonFactor(vehicle, day)
   return week * Math.exp(0.35 * random.normal() - 0.06)
 }

@@ -1,7 +1,7 @@
 import { KM_PER_MILE } from '@/lib/units/distances'
-import type { Vehicle } from './fleet'
 import type { Random } from './random'
 import type { Logbook, ReadingLine } from './rows'
+import type { Vehicle } from './vehicle'
 
 /** What goes wrong when a person reads or types an odometer: how often, and what then stands there. */
 const SLIPS: { chance: number; slip: (km: number, random: Random) => number }[] = [
@@ -11,10 +11,13 @@ const SLIPS: { chance: number; slip: (km: number, random: Random) => number }[] 
   { chance: 0.001, slip: (km, random) => Math.round(km * random.between(0.3, 0.8)) },
 ]
 
+/** Odometers that come from somebody's memory or handwriting. */
+const TYPED = new Set(['driver', 'yard list', 'customer message'])
+
 /** Adds the slips, losses and frauds to the records of one vehicle, in place. */
 export function addMishaps(vehicle: Vehicle, book: Logbook, random: Random): void {
   for (const reading of book.readings) {
-    if (reading.source === 'driver') reading.odometer_km = slipped(reading.odometer_km, random)
+    if (TYPED.has(reading.source)) reading.odometer_km = slipped(reading.odometer_km, random)
   }
   if (vehicle.oldInvoices) book.readings.unshift(...oldInvoices(vehicle, random))
   if (vehicle.newClusterOn !== null) changeCluster(vehicle, book, vehicle.newClusterOn)

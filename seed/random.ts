@@ -2,6 +2,7 @@
 export type Random = {
   /** Uniform in [0, 1). */
   next(): number
+  /** What is certain or impossible (1 or 0) takes no draw. */
   chance(p: number): boolean
   between(low: number, high: number): number
   /** A whole number from low to high, both included. */
@@ -31,7 +32,7 @@ export function makeRandom(seed: string): Random {
   const exponential = () => -Math.log(1 - next())
   return {
     next,
-    chance: (p) => next() < p,
+    chance: (p) => p >= 1 || (p > 0 && next() < p),
     between: (low, high) => low + (high - low) * next(),
     whole: (low, high) => low + Math.floor((high - low + 1) * next()),
     pick: (list) => list[Math.floor(next() * list.length)]!,

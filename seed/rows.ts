@@ -6,7 +6,7 @@ export type VehicleLine = {
   unit: string
   vin: string | null
   plate: string | null
-  site: string
+  site: string | null
   status: 'active' | 'stock' | 'sold' | 'retired'
   left_on: number | null
   family: string
@@ -18,9 +18,16 @@ export type VehicleLine = {
   history: 'full' | 'none' | null
   duty: Duty
   value: number
-  acquired_on: number
-  acquired_from: string
-  purchase_price: number
+  customer: string | null
+  contact: string | null
+  acquired_on: number | null
+  acquired_from: string | null
+  purchase_price: number | null
+  prep_cost: number | null
+  asking_price: number | null
+  sold_on: number | null
+  cover_until_on: number | null
+  cover_until_km: number | null
 }
 
 export type Duty = 'short' | 'mixed' | 'long'

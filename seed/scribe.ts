@@ -1,7 +1,7 @@
-import type { Vehicle } from './fleet'
 import type { Random } from './random'
 import { type CheckLine, type CodeLine, emptyLogbook, type Logbook, type RepairLine } from './rows'
 import { type Showing, signText } from './signs'
+import type { Vehicle } from './vehicle'
 
 /** What a repair row says beside who, when and at what odometer. */
 export type JobCard = Pick<RepairLine, 'weak_point' | 'positions' | 'action' | 'found' | 'because'> &
@@ -92,7 +92,7 @@ export class Scribe {
       restored: null,
       parts_cost: null,
       labour_hours: null,
-      paid_by: 'own',
+      paid_by: this.vehicle.habits.paidBy,
       supplier: null,
       batch: null,
       note: null,

@@ -1,13 +1,13 @@
 import { makeAgeing } from './ageing'
 import { Bench, hasFailed } from './bench'
 import { engineHours, weekKm } from './driving'
-import type { Vehicle } from './fleet'
 import type { FamilyEntry } from './library/shape'
 import { type Component, type LifeMaker, makeLives } from './lives'
 import { makeRandom, type Random } from './random'
 import type { Logbook } from './rows'
 import { Scribe } from './scribe'
 import { makeSenses, type Senses, type Showing, signText } from './signs'
+import type { Vehicle } from './vehicle'
 import { Workshop, writeOtherWork } from './workshop'
 
 type Watch = {
@@ -26,7 +26,7 @@ export function simulateVehicle(vehicle: Vehicle, seed: string): Logbook {
   const engine = vehicle.family ? startEngine(vehicle, vehicle.family, scribe, random) : null
   const dayOfWeek = random.whole(0, 6)
   let km = vehicle.firstKm
-  scribe.reading(vehicle.firstDay, km, hoursAt(vehicle, vehicle.firstDay, km), 'handover')
+  scribe.reading(vehicle.firstDay, km, hoursAt(vehicle, vehicle.firstDay, km), vehicle.habits.firstSource)
   const weeks = Math.floor((vehicle.lastDay - dayOfWeek - vehicle.firstDay) / 7)
   for (let week = 1; week <= weeks; week++) {
     const day = vehicle.lastDay - dayOfWeek - 7 * (weeks - week)
@@ -78,9 +78,12 @@ const hoursAt = (vehicle: Vehicle, day: number, km: number): number | null =>
   vehicle.hoursFrom !== null && day >= vehicle.hoursFrom ? engineHours(vehicle, km) : null
 
 function read(vehicle: Vehicle, scribe: Scribe, week: number, day: number, km: number, random: Random): void {
-  if (vehicle.tracker) scribe.reading(day, km, hoursAt(vehicle, day, km), 'tracker')
-  else if (week % 4 === 0 && random.chance(0.93)) {
-    scribe.reading(day, km, hoursAt(vehicle, day, km), random.pick(['fuel card', 'driver', 'driver']))
+  const hours = hoursAt(vehicle, day, km)
+  const { everyWeeks, chance, sources, onceSold } = vehicle.habits.reading
+  if (vehicle.tracker) scribe.reading(day, km, hours, 'tracker')
+  else if (week % everyWeeks === 0 && random.chance(chance)) {
+    const isSold = vehicle.sale !== null && day > vehicle.sale.on
+    scribe.reading(day, km, hours, isSold && onceSold ? onceSold : random.pick(sources))
   }
 }
 
@@ -117,7 +120,8 @@ function reportLamp(
   }
   if (vehicle.tracker === 'codes') scribe.codes(day, km, fresh)
   else if (vehicle.tracker === 'lamp') scribe.check('lamp', day, km, ['lamp-on'])
-  else if (fresh.some((s) => s.sign.stop) || random.chance(0.4)) scribe.check('report', day, km, ['lamp-on'])
+  else if (fresh.some((s) => s.sign.stop) || random.chance(vehicle.habits.tellsOfLamp))
+    scribe.check('report', day, km, ['lamp-on'])
   else return false
   return true
 }

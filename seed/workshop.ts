@@ -1,9 +1,9 @@
 import { type Bench, hasFailed } from './bench'
-import type { Vehicle } from './fleet'
 import { type Component, isDeveloping } from './lives'
 import type { Random } from './random'
 import type { Scribe } from './scribe'
 import { type Senses, type Showing, signText } from './signs'
+import type { Vehicle } from './vehicle'
 
 /** Work that has nothing to do with a known weak point, but brings the vehicle in. */
 const OTHER_WORK = [
@@ -16,7 +16,7 @@ const OTHER_WORK = [
   'wipers and glass',
 ]
 
-const OTHER_VISITS_PER_WEEK = 1.6 / 52
+const WEEKS_PER_YEAR = 52
 
 type Visit = { day: number; km: number; service: boolean; failed: Component[]; told: Showing[] }
 
@@ -36,7 +36,7 @@ export class Workshop {
     private readonly random: Random,
   ) {
     this.nextServiceKm = vehicle.firstKm + vehicle.serviceEveryKm * random.between(0.3, 1)
-    this.nextServiceDay = vehicle.firstDay + random.whole(60, 365)
+    this.nextServiceDay = vehicle.firstDay + random.whole(...vehicle.habits.firstServiceDays)
   }
 
   /** Somebody has seen or heard something: at once if it must not be driven, else when there is a slot. */
@@ -54,7 +54,7 @@ export class Workshop {
   week(day: number, km: number, failed: Component[]): void {
     const service = km >= this.nextServiceKm || day >= this.nextServiceDay
     const booked = this.bookedFor !== null && day >= this.bookedFor
-    const other = this.random.chance(OTHER_VISITS_PER_WEEK)
+    const other = this.random.chance(this.vehicle.habits.otherVisitsPerYear / WEEKS_PER_YEAR)
     if (!service && !booked && !other && failed.length === 0) return
     if (other) writeOtherWork(this.scribe, day, km, this.random)
     this.visit({ day, km, service, failed, told: this.told })
@@ -72,24 +72,28 @@ export class Workshop {
     const done = new Set(visit.failed.map((c) => c.weakPoint.key))
     const put = seen.filter((showing) => !this.deal(showing, visit, done))
     if (visit.service) this.scheduled(day, km, done)
-    if (put.length > 0) this.bookedFor = day + this.random.whole(5, 18)
+    if (put.length > 0) this.bookedFor = day + this.random.whole(...this.vehicle.habits.putOffDays)
     else if (seen.some((s) => s.sign.kind === 'code') || visit.failed.length > 0) this.closeUp(day, km)
   }
 
   /** Reads, looks and drives; what a driver has told of counts as seen, whether it shows today or not. */
-  private lookAround({ day, km, service, told }: Visit): Showing[] {
+  private lookAround({ day, km, service, failed, told }: Visit): Showing[] {
+    const { scansUnasked, looksUnasked, drivesAtService } = this.vehicle.habits
     const seen: Showing[] = []
     const look = (kind: 'visual' | 'road') => {
       const found = this.senses.look(kind, day)
       this.scribe.check(kind, day, km, found.map(signText))
       seen.push(...found)
     }
-    const codes = this.senses.look('scan', day)
-    this.scribe.scan(day, km, codes)
-    seen.push(...codes)
+    const asked = told.length > 0 || failed.length > 0
+    if (asked || this.random.chance(scansUnasked)) {
+      const codes = this.senses.look('scan', day)
+      this.scribe.scan(day, km, codes)
+      seen.push(...codes)
+    }
     const leaks = told.some((s) => s.sign.kind === 'visual')
-    if (service || leaks || this.random.chance(0.4)) look('visual')
-    if (told.some((s) => s.sign.kind === 'road')) look('road')
+    if (service || leaks || this.random.chance(looksUnasked)) look('visual')
+    if (told.some((s) => s.sign.kind === 'road') || (service && drivesAtService)) look('road')
     return [...new Set([...seen, ...told])]
   }
 
@@ -97,7 +101,8 @@ export class Workshop {
   private closeUp(day: number, km: number): void {
     this.scribe.clearCodes(day, km)
     this.senses.clearCodes()
-    if (this.random.chance(0.85)) this.bookedFor = day + this.random.whole(20, 40)
+    if (this.random.chance(this.vehicle.habits.returnsToCheck))
+      this.bookedFor = day + this.random.whole(20, 40)
     if (day < 0 && this.random.chance(0.35)) {
       const triedKm = km + this.random.between(8, 70)
       this.scribe.scan(day + 1, triedKm, this.senses.look('scan', day + 1))
@@ -113,7 +118,7 @@ export class Workshop {
     const suspects = showing.causes.map((cause) => cause.component)
     if (suspects.some((c) => done.has(c.weakPoint.key))) return true
     const grave = suspects.some((c) => c.weakPoint.severity === 'stop')
-    if (!grave && this.random.chance(0.06)) return false
+    if (!grave && this.random.chance(this.vehicle.habits.putsOff)) return false
     const text = signText(showing)
     const tries = this.triesBySign.get(text) ?? 0
     this.triesBySign.set(text, tries + 1)

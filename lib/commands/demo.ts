@@ -15,7 +15,9 @@ import { type Demo, makeDemos } from '@/seed/demo'
  * @param now the present instant: the demo's records end the day before
  */
 export async function addDemo(database: Database, now: Date): Promise<void> {
-  for (const demo of makeDemos({ today: dayIn('UTC', now) })) await addOne(database, demo, now)
+  const demos = makeDemos({ today: dayIn('UTC', now) })
+  // An instant apart, so that they keep their order: the oldest organisation comes first.
+  for (const [i, demo] of demos.entries()) await addOne(database, demo, new Date(now.getTime() + i))
 }
 
 async function addOne(database: Database, demo: Demo, now: Date): Promise<void> {

@@ -1,23 +1,27 @@
-import { readFiles } from '@/lib/intake/read-files'
+import { type Intake, readFiles } from '@/lib/intake/read-files'
 import { type Library, parseLibrary } from '@/lib/records/library'
 import { type Day, parseDay } from '@/lib/units/dates'
-import { makeDemo } from '@/seed/demo'
+import { type Demo, makeDemos } from '@/seed/demo'
 
 export const TODAY: Day = parseDay('2026-11-25') ?? Number.NaN
 
-/** The demo as the product takes it in; made once for each day. */
-export function takeIn(today: Day) {
-  const known = taken.get(today) ?? read(today)
-  taken.set(today, known)
+export const ORGANISATIONS = ['tussock-and-sedge', 'glasswort-and-thrift', 'crowberry-and-ling'] as const
+export type OrganisationKey = (typeof ORGANISATIONS)[number]
+
+export type TakenIn = Demo & Intake & { library: Library }
+
+/** An invented organisation as the product takes it in; made once while the day stays the same. */
+export function takeIn(key: OrganisationKey, today: Day): TakenIn {
+  if (!last || last.today !== today) last = { today, demos: makeDemos({ today }), taken: new Map() }
+  const known = last.taken.get(key) ?? read(last.demos.find((d) => d.organisation.key === key)!, today)
+  last.taken.set(key, known)
   return known
 }
 
-const taken = new Map<Day, ReturnType<typeof read>>()
+let last: { today: Day; demos: Demo[]; taken: Map<OrganisationKey, TakenIn> } | null = null
 
-function read(today: Day) {
-  const { files, libraryJson, organisation } = makeDemo({ today })
-  const parsed = parseLibrary(libraryJson)
+function read(demo: Demo, today: Day): TakenIn {
+  const parsed = parseLibrary(demo.libraryJson)
   if (!parsed.ok) throw new Error(JSON.stringify(parsed.errors))
-  const library: Library = parsed.library
-  return { files, library, organisation, ...readFiles(files, library, today) }
+  return { ...demo, library: parsed.library, ...readFiles(demo.files, parsed.library, today) }
 }

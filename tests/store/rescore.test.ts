@@ -10,7 +10,7 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { putLibrary } from '@/lib/store/write/put-library'
 import { parseDay } from '@/lib/units/dates'
-import { makeDemo } from '@/seed/demo'
+import { makeDemos } from '@/seed/demo'
 import { anOrganisation } from './example-records'
 import { testDatabase } from './test-database'
 
@@ -20,7 +20,7 @@ const TODAY = parseDay('2026-03-01')!
 
 /** The demo's library, and the records of its first vehicles. */
 function someOfTheDemo(vehicles: number) {
-  const demo = makeDemo({ today: TODAY })
+  const demo = makeDemos({ today: TODAY })[0]!
   const parsed = parseLibrary(demo.libraryJson)
   if (!parsed.ok) throw new Error('The demo’s library is not valid')
   const { records } = readFiles(demo.files, parsed.library, TODAY)

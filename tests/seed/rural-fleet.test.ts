@@ -5,7 +5,7 @@ import { KM_PER_MILE } from '@/lib/units/distances'
 import { TODAY, takeIn } from './take-in'
 
 /** Each story is looked for in the records as taken in, as a person would look for it. */
-const { records, library, warnings } = takeIn(TODAY)
+const { records, library, warnings } = takeIn('tussock-and-sedge', TODAY)
 const all = groupByVehicle(records)
 const current = all.filter(({ vehicle }) => vehicle.status === 'active')
 const familyOf = ({ vehicle }: VehicleRecords) => library.families.find((f) => f.key === vehicle.family)

@@ -6,7 +6,7 @@ import { ODOMETER_SETTINGS } from '@/lib/records/odometer-settings'
 import type { Records, SignAt } from '@/lib/records/rows'
 import type { Settings } from '@/lib/records/settings'
 import { type Odometer, trustOdometer } from '@/lib/records/trusted-odometer'
-import { type ClassRate, classRates, usageRate } from '@/lib/records/usage'
+import { type ClassRate, classRateOf, classRates, usageFacts, usageRate } from '@/lib/records/usage'
 import { type VehicleClock, vehicleClock } from '@/lib/records/vehicle-clock'
 import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Horizon } from '@/lib/scoring/ahead'
@@ -80,22 +80,26 @@ const PROGRESS_EVERY = 100
 /** Scores every vehicle that is active, in stock, or sold and under cover on the as-of date. */
 export function scoreFleet(input: ScoreInput): FleetScores {
   const { records, asOf, onProgress } = input
-  const fleet = groupByVehicle(records).map((one) => {
-    const odometer = trustOdometer(one, { capKmPerDay: ODOMETER_SETTINGS.capKmPerDay, upTo: asOf })
-    return { records: one, vehicle: one.vehicle, odometer }
-  })
-  const rateOf = classRates(fleet, asOf)
-  const scorer = new VehicleScorer(input)
+  const fleet = groupByVehicle(records).map((one) => ({ records: one, odometer: odometerOf(one, asOf) }))
+  const rates = classRates(
+    fleet.flatMap(({ records: { vehicle }, odometer }) => usageFacts(vehicle, odometer, asOf) ?? []),
+  )
+  const scorer = new VehicleScorer({ ...input, settings: records.settings })
   const scored = fleet.filter((one) => isScored(one.records, one.odometer, asOf))
   const vehicles = scored.map(({ records: one, odometer }, i) => {
     if (i % PROGRESS_EVERY === 0) onProgress?.(i, scored.length)
-    return scorer.score(one, odometer, rateOf(one.vehicle))
+    return scorer.score(one, odometer, classRateOf(rates, one.vehicle))
   })
   onProgress?.(scored.length, scored.length)
   return { asOf, vehicles }
 }
 
-function isScored(records: VehicleRecords, odometer: Odometer, asOf: Day): boolean {
+/** A vehicle's trusted odometer as of a day. */
+export const odometerOf = (records: VehicleRecords, asOf: Day): Odometer =>
+  trustOdometer(records, { capKmPerDay: ODOMETER_SETTINGS.capKmPerDay, upTo: asOf })
+
+/** Whether a vehicle is active, in stock, or sold and under cover on a day. */
+export function isScored(records: VehicleRecords, odometer: Odometer, asOf: Day): boolean {
   const { status, soldOn, leftOn, coverUntilOn, coverUntilKm } = records.vehicle
   if (status === 'active' || status === 'stock') return true
   const gone = soldOn ?? leftOn ?? lastRecordOn(records)
@@ -106,7 +110,13 @@ function isScored(records: VehicleRecords, odometer: Odometer, asOf: Day): boole
   return (coverUntilOn === null || coverUntilOn >= asOf) && (coverUntilKm === null || km <= coverUntilKm)
 }
 
-class VehicleScorer {
+/** What vehicles are scored by, whichever they are. */
+export type ScoringTerms = Pick<ScoreInput, 'library' | 'asOf' | 'horizons' | 'parameters'> & {
+  settings: Settings
+}
+
+/** Scores one vehicle after the other on the same terms. */
+export class VehicleScorer {
   private readonly families: Map<string, Family>
   private readonly plans = new Map<string, EnginePlan>()
   private readonly parameters = new Map<string, Parameters>()
@@ -114,13 +124,14 @@ class VehicleScorer {
   private readonly rates: LongRunRates
   private readonly settings: Settings
 
-  constructor(private readonly input: ScoreInput) {
+  constructor(private readonly input: ScoringTerms) {
     this.families = new Map(input.library.families.map((f) => [f.key, f]))
-    this.settings = input.records.settings
+    this.settings = input.settings
     this.prices = pricesOf(input.library, this.settings)
     this.rates = longRunRates(this.prices)
   }
 
+  /** @param classRate how vehicles of its class are used */
   score(records: VehicleRecords, odometer: Odometer, classRate: ClassRate): VehicleScore {
     const { asOf } = this.input
     const { vehicle } = records

@@ -64,7 +64,12 @@ export function usageRate(
   if (isStanding(odometer, asOf, settings))
     return { kmPerDay: 0, logSd: 0, standing: true, basis: 'readings' }
   const errors = forecastErrors(odometer, asOf, settings)
-  const forecastVariance = pooled(classRate.forecastLogSd, settings.forecastBeliefCount, errors)
+  const forecastVariance = pooled(
+    classRate.forecastLogSd,
+    settings.forecastBeliefCount,
+    errors.length,
+    sumOfSquares(errors),
+  )
   const futureVariance = (2 / 3) * forecastVariance
   const classVariance = classRate.betweenLogSd ** 2
   const own = ownRate(odometer, asOf, settings)
@@ -83,60 +88,102 @@ export function usageRate(
   }
 }
 
-/**
- * The rates of all classes of a fleet: centre (median) and spread between vehicles (median absolute
- * deviation, less what is error of the single rates) of the log rates. Vehicles that stand, are in stock or
- * have no recent readings do not count. A class with too few vehicles is answered for by the whole fleet, and
- * that by 40 km a day within a factor of two.
- */
-export function classRates(
-  vehicles: Iterable<{ vehicle: VehicleRow; odometer: Odometer }>,
+/** What one vehicle tells of how its class is used. */
+export interface UsageFacts {
+  className: string
+  logKmPerDay: number
+  /** Error variance of that rate, in units of the forecast's. */
+  varianceFactor: number
+  /** How many forecasts could be checked on its past, and the sum of their squared errors. */
+  errorCount: number
+  errorSquares: number
+}
+
+/** @returns null for a vehicle that does not count: it stands, is in stock or has no recent readings. */
+export function usageFacts(
+  vehicle: VehicleRow,
+  odometer: Odometer,
   asOf: Day,
   settings: OdometerSettings = ODOMETER_SETTINGS,
-): (vehicle: Pick<VehicleRow, 'family' | 'duty'>) => ClassRate {
-  const fleet: Member[] = []
-  const classes = new Map<string, Member[]>()
-  for (const { vehicle, odometer } of vehicles) {
-    if (vehicle.status === 'stock' || isStanding(odometer, asOf, settings)) continue
-    const own = ownRate(odometer, asOf, settings)
-    if (own?.basis !== 'readings') continue
-    const member = { own, errors: forecastErrors(odometer, asOf, settings) }
-    fleet.push(member)
-    const key = classOf(vehicle)
-    const members = classes.get(key)
-    if (members) members.push(member)
-    else classes.set(key, [member])
+): UsageFacts | null {
+  if (vehicle.status === 'stock' || isStanding(odometer, asOf, settings)) return null
+  const own = ownRate(odometer, asOf, settings)
+  if (own?.basis !== 'readings') return null
+  const errors = forecastErrors(odometer, asOf, settings)
+  return {
+    className: classOf(vehicle),
+    logKmPerDay: own.logKmPerDay,
+    varianceFactor: own.varianceFactor,
+    errorCount: errors.length,
+    errorSquares: sumOfSquares(errors),
+  }
+}
+
+/** How the classes of a fleet are used; the whole fleet answers for a class that is not among them. */
+export interface ClassRates {
+  fleet: ClassRate
+  classes: ReadonlyMap<string, ClassRate>
+}
+
+/**
+ * The rates of all classes of a fleet: centre (median) and spread between vehicles (median absolute
+ * deviation, less what is error of the single rates) of the log rates. A class with too few vehicles is answered
+ * for by the whole fleet, and that by 40 km a day within a factor of two. What is found is rounded to a hundredth,
+ * 1 % of a rate, so that a record of one vehicle seldom moves the scores of all others.
+ *
+ * @param facts of the vehicles that count
+ */
+export function classRates(
+  facts: readonly UsageFacts[],
+  settings: OdometerSettings = ODOMETER_SETTINGS,
+): ClassRates {
+  const members = new Map<string, UsageFacts[]>()
+  for (const each of facts) {
+    const others = members.get(each.className)
+    if (others) others.push(each)
+    else members.set(each.className, [each])
   }
   const fallback: ClassRate = {
     logKmPerDay: Math.log(settings.fallbackKmPerDay),
     betweenLogSd: settings.fallbackLogSd,
     forecastLogSd: settings.forecastLogSd,
   }
-  const wholeFleet = rateOf(fleet, fallback, settings)
-  const rates = new Map(Array.from(classes, ([key, members]) => [key, rateOf(members, wholeFleet, settings)]))
-  return (vehicle) => rates.get(classOf(vehicle)) ?? wholeFleet
+  const fleet = rateOf(facts, fallback, settings)
+  return { fleet, classes: new Map(Array.from(members, ([key, own]) => [key, rateOf(own, fleet, settings)])) }
 }
+
+/** The rate of the class that a vehicle is of. */
+export const classRateOf = ({ fleet, classes }: ClassRates, vehicle: Classed): ClassRate =>
+  classes.get(classOf(vehicle)) ?? fleet
 
 type OwnRate = { logKmPerDay: number; varianceFactor: number; basis: 'readings' | 'life' }
-type Member = { own: OwnRate; errors: number[] }
+type Classed = Pick<VehicleRow, 'family' | 'duty'>
 
-const classOf = ({ family, duty }: Pick<VehicleRow, 'family' | 'duty'>): string => `${duty} ${family}`
+const classOf = ({ family, duty }: Classed): string => `${duty} ${family}`
 
-function rateOf(members: Member[], wider: ClassRate, settings: OdometerSettings): ClassRate {
+function rateOf(members: readonly UsageFacts[], wider: ClassRate, settings: OdometerSettings): ClassRate {
   if (members.length < settings.classFewest) return wider
-  const errors = members.flatMap((member) => member.errors)
-  const forecastVariance = pooled(wider.forecastLogSd, settings.forecastBeliefCount, errors)
-  const logKmPerDay = median(members.map(({ own }) => own.logKmPerDay))
-  const spread = 1.4826 * median(members.map(({ own }) => Math.abs(own.logKmPerDay - logKmPerDay)))
-  const ownVariance = forecastVariance * median(members.map(({ own }) => own.varianceFactor))
+  const count = members.reduce((sum, { errorCount }) => sum + errorCount, 0)
+  const squares = members.reduce((sum, { errorSquares }) => sum + errorSquares, 0)
+  const forecastVariance = pooled(wider.forecastLogSd, settings.forecastBeliefCount, count, squares)
+  const logKmPerDay = median(members.map((member) => member.logKmPerDay))
+  const spread = 1.4826 * median(members.map((member) => Math.abs(member.logKmPerDay - logKmPerDay)))
+  const ownVariance = forecastVariance * median(members.map(({ varianceFactor }) => varianceFactor))
   const betweenLogSd = Math.sqrt(Math.max(spread ** 2 - ownVariance, 0.1 ** 2))
-  return { logKmPerDay, betweenLogSd, forecastLogSd: Math.sqrt(forecastVariance) }
+  return {
+    logKmPerDay: hundredths(logKmPerDay),
+    betweenLogSd: hundredths(betweenLogSd),
+    forecastLogSd: hundredths(Math.sqrt(forecastVariance)),
+  }
 }
 
-/** Mean square of measured errors, and of a believed one that counts as `count` of them. */
-function pooled(believedSd: number, count: number, errors: number[]): number {
-  const squares = errors.reduce((sum, error) => sum + error * error, 0)
-  return (count * believedSd ** 2 + squares) / (count + errors.length)
+const hundredths = (value: number): number => Math.round(100 * value) / 100
+
+const sumOfSquares = (values: number[]): number => values.reduce((sum, value) => sum + value * value, 0)
+
+/** Mean square of measured errors, and of a believed one that counts as `belief` of them. */
+function pooled(believedSd: number, belief: number, count: number, squares: number): number {
+  return (belief * believedSd ** 2 + squares) / (belief + count)
 }
 
 /** Whether the trusted readings of the last 60 days show that the vehicle does not move. */

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { ODOMETER_SETTINGS } from '@/lib/records/odometer-settings'
 import type { VehicleRow } from '@/lib/records/rows'
 import { type Odometer, trustOdometer } from '@/lib/records/trusted-odometer'
-import { type ClassRate, classRates, usageRate } from '@/lib/records/usage'
+import { type ClassRate, classRateOf, classRates, usageFacts, usageRate } from '@/lib/records/usage'
 import { randomFrom, recordsOf } from './odometer-records'
 
 type Reading = [day: number, km: number]
@@ -17,6 +17,15 @@ const steady = (kmPerDay: number, lastDay: number, days: number, gap = 15): Read
     const day = lastDay - i * gap
     return [day, 100_000 + Math.round(kmPerDay * (day - lastDay + days))]
   })
+
+/** How a class of a fleet is used. */
+const ratesOf =
+  (fleet: { vehicle: VehicleRow; odometer: Odometer }[], asOf: number) =>
+  (vehicle: Pick<VehicleRow, 'family' | 'duty'>): ClassRate =>
+    classRateOf(
+      classRates(fleet.flatMap((one) => usageFacts(one.vehicle, one.odometer, asOf) ?? [])),
+      vehicle,
+    )
 
 const CLASS: ClassRate = { logKmPerDay: Math.log(60), betweenLogSd: 0.5, forecastLogSd: 0.3 }
 const AS_OF = 1000
@@ -136,18 +145,18 @@ describe('classRates', () => {
   test('gives each class of family and duty its own centre', () => {
     const short = fleet(7, 20, { duty: 'short' })
     const long = fleet(7, 300, { duty: 'long' })
-    const rateOf = classRates([...short, ...long], AS_OF)
-    expect(Math.exp(rateOf({ family: 'plover-22', duty: 'short' }).logKmPerDay)).toBeCloseTo(20, 0)
-    expect(Math.exp(rateOf({ family: 'plover-22', duty: 'long' }).logKmPerDay)).toBeCloseTo(300, 0)
+    const rateOf = ratesOf([...short, ...long], AS_OF)
+    expect(rateOf({ family: 'plover-22', duty: 'short' }).logKmPerDay).toBeCloseTo(Math.log(20), 1)
+    expect(rateOf({ family: 'plover-22', duty: 'long' }).logKmPerDay).toBeCloseTo(Math.log(300), 1)
     expect(rateOf({ family: 'plover-22', duty: 'long' }).betweenLogSd).toBeGreaterThan(0.3)
   })
 
   test('lets the whole fleet answer for a class of few, and 40 km a day for a fleet of few', () => {
-    const rateOf = classRates([...fleet(9, 100), ...fleet(2, 10, { duty: 'short' })], AS_OF)
+    const rateOf = ratesOf([...fleet(9, 100), ...fleet(2, 10, { duty: 'short' })], AS_OF)
     expect(rateOf({ family: 'plover-22', duty: 'short' })).toEqual(
       rateOf({ family: 'knot-20', duty: 'long' }),
     )
-    expect(classRates(fleet(4, 100), AS_OF)({ family: 'plover-22', duty: 'mixed' })).toEqual({
+    expect(ratesOf(fleet(4, 100), AS_OF)({ family: 'plover-22', duty: 'mixed' })).toEqual({
       logKmPerDay: Math.log(ODOMETER_SETTINGS.fallbackKmPerDay),
       betweenLogSd: 0.7,
       forecastLogSd: 0.35,
@@ -157,15 +166,21 @@ describe('classRates', () => {
   test('leaves out what stands and what is in stock', () => {
     const stock = fleet(9, 500, { status: 'stock' })
     const parked = fleet(9, 0)
-    const rateOf = classRates([...fleet(7, 80), ...stock, ...parked], AS_OF)
+    const rateOf = ratesOf([...fleet(7, 80), ...stock, ...parked], AS_OF)
     expect(Math.exp(rateOf({ family: 'plover-22', duty: 'mixed' }).logKmPerDay)).toBeCloseTo(80, 0)
   })
 
-  test('one vehicle that does ten times the distance does not move the centre', () => {
-    const with1 = classRates(
-      [...fleet(9, 80), ...fleet(1, 800)],
+  test('are rounded to a hundredth, so that one reading seldom moves a class', () => {
+    const { logKmPerDay, betweenLogSd, forecastLogSd } = ratesOf(
+      fleet(9, 100),
       AS_OF,
     )({ family: 'plover-22', duty: 'mixed' })
+    for (const value of [logKmPerDay, betweenLogSd, forecastLogSd])
+      expect(Math.round(100 * value) / 100).toBe(value)
+  })
+
+  test('one vehicle that does ten times the distance does not move the centre', () => {
+    const with1 = ratesOf([...fleet(9, 80), ...fleet(1, 800)], AS_OF)({ family: 'plover-22', duty: 'mixed' })
     expect(Math.exp(with1.logKmPerDay)).toBeLessThan(100)
   })
 })
@@ -203,7 +218,7 @@ describe('the stated uncertainty covers what vehicles then do', () => {
       const odometer = trustOdometer(records, { capKmPerDay: 1500, upTo: asOf })
       return { vehicle: records.vehicle, odometer, came: ((km[asOf + 90] ?? 0) - (km[asOf] ?? 0)) / 90 }
     })
-    const rateOf = classRates(fleet, asOf)
+    const rateOf = ratesOf(fleet, asOf)
     const errors = fleet.map(({ vehicle, odometer, came }) => {
       const { kmPerDay, logSd } = usageRate(odometer, asOf, rateOf(vehicle))
       return Math.abs(Math.log(came / kmPerDay)) / logSd

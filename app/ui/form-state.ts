@@ -10,25 +10,48 @@ export type FormState = {
   /** What was typed, to be kept where it has to be mended. Passwords never come back. */
   values: Record<string, string>
   errors: FieldError[]
-  /** What was done, in words; and something to be taken along, that is shown this once. */
-  done: { words: string; once?: string } | null
+  /** What is asked about before it is done; `sure` is what the answer "yes" sends along with what was typed. */
+  question: Question | null
+  done: Done | null
 }
 
-export const UNTOUCHED: FormState = { tries: 0, values: {}, errors: [], done: null }
+export type Question = { words: string; yes: string; sure: string }
+
+/** What was done, in words. */
+export type Done = {
+  words: string
+  /** Something to be taken along, that is shown this once. */
+  once?: string
+  /** What came of it. */
+  lines?: string[]
+  /** What the button "Undo" sends, where it can be undone. */
+  undo?: string
+}
+
+export const UNTOUCHED: FormState = { tries: 0, values: {}, errors: [], question: null, done: null }
 
 const SECRET_FIELD = /password/i
 
 /** The answer that keeps what was typed and says what is wrong with it. */
 export function refused(before: FormState, data: FormData, errors: FieldError[]): FormState {
+  return { ...UNTOUCHED, tries: before.tries + 1, values: typedIn(data), errors }
+}
+
+/** The answer that keeps what was typed and asks whether it is meant. */
+export function asked(before: FormState, data: FormData, question: Question): FormState {
+  return { ...UNTOUCHED, tries: before.tries + 1, values: typedIn(data), question }
+}
+
+function typedIn(data: FormData): Record<string, string> {
   const typed = [...data].flatMap(([name, value]) =>
     typeof value === 'string' && !name.startsWith('$') && !SECRET_FIELD.test(name) ? [[name, value]] : [],
   )
-  return { tries: before.tries + 1, values: Object.fromEntries(typed), errors, done: null }
+  return Object.fromEntries(typed)
 }
 
 /** The answer that leaves the form as it was first shown, and says what was done. */
-export function done(before: FormState, words: string, once?: string): FormState {
-  return { ...UNTOUCHED, tries: before.tries + 1, done: { words, once } }
+export function done(before: FormState, words: string, more: Omit<Done, 'words'> = {}): FormState {
+  return { ...UNTOUCHED, tries: before.tries + 1, done: { words, ...more } }
 }
 
 /** Reads a form's fields by a schema whose messages are for people; one error a field. */

@@ -35,20 +35,22 @@ export function KeptForm({
   const formId = useId()
   return (
     <Answer value={{ state, formId }}>
-      <form className={styles.form} action={send} noValidate>
-        <Outcome />
-        {/* Made anew after each answer, so that fields begin with what was typed. */}
-        <Fragment key={state.tries}>{children}</Fragment>
-        <button type="submit" className={styles.submit} aria-disabled={sending}>
-          {submit}
-        </button>
-      </form>
+      <div className={styles.form}>
+        <Outcome send={send} />
+        <form className={styles.form} action={send} noValidate>
+          {/* Made anew after each answer, so that fields begin with what was typed. */}
+          <Fragment key={state.tries}>{children}</Fragment>
+          <button type="submit" className={styles.submit} aria-disabled={sending}>
+            {submit}
+          </button>
+        </form>
+      </div>
     </Answer>
   )
 }
 
-/** What came of it: what is wrong, each a link to its field; or what was done. */
-function Outcome() {
+/** What came of it: what is wrong, each a link to its field; what is asked first; or what was done. */
+function Outcome({ send }: { send: (data: FormData) => void }) {
   const { state, formId } = useContext(Answer)
   const summary = useRef<HTMLDivElement>(null)
   useEffect(() => {
@@ -56,23 +58,58 @@ function Outcome() {
     if (state.errors.length > 0 && !document.title.startsWith('Error: '))
       document.title = `Error: ${document.title}`
   }, [state])
-  if (state.done)
+  const { done, question, errors, values } = state
+  if (done)
     return (
       <div ref={summary} className={styles.done} role="status" tabIndex={-1}>
-        <p>{state.done.words}</p>
-        {state.done.once !== undefined && <code className={styles.once}>{state.done.once}</code>}
+        <p>{done.words}</p>
+        {done.lines && done.lines.length > 0 && (
+          <ul>
+            {done.lines.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        )}
+        {done.once !== undefined && <code className={styles.once}>{done.once}</code>}
+        {done.undo !== undefined && <AnswerButton send={send} words="Undo" sent={{ undo: done.undo }} />}
       </div>
     )
-  if (state.errors.length === 0) return null
+  if (question)
+    return (
+      <div ref={summary} className={styles.summary} role="alert" tabIndex={-1}>
+        <p>{question.words}</p>
+        <AnswerButton send={send} words={question.yes} sent={{ ...values, sure: question.sure }} />
+      </div>
+    )
+  if (errors.length === 0) return null
   return (
     <div ref={summary} className={styles.summary} role="alert" tabIndex={-1}>
       <p>This has to be mended first:</p>
       <ul>
-        {state.errors.map(({ field, message }) => (
+        {errors.map(({ field, message }) => (
           <li key={field}>{field === null ? message : <a href={`#${formId}${field}`}>{message}</a>}</li>
         ))}
       </ul>
     </div>
+  )
+}
+
+/** A form of one button, so that Enter in a field never presses it. */
+function AnswerButton(props: {
+  send: (data: FormData) => void
+  words: string
+  sent: Record<string, string>
+}) {
+  const { send, words, sent } = props
+  return (
+    <form action={send}>
+      {Object.entries(sent).map(([name, value]) => (
+        <input key={name} type="hidden" name={name} value={value} />
+      ))}
+      <button type="submit" className={styles.answer}>
+        {words}
+      </button>
+    </form>
   )
 }
 
@@ -145,6 +182,46 @@ export function TextField({ name, label, hint, unit, value, ...input }: TextProp
         {unit !== undefined && <span className={styles.unit}>{unit}</span>}
       </span>
     </Field>
+  )
+}
+
+/** Several lines of text. */
+export function AreaField({ name, label, hint, value }: Told & { value?: string }) {
+  const told = { name, label, hint }
+  const field = useField(told)
+  return (
+    <Field told={told} field={field}>
+      <textarea
+        id={field.id}
+        className={styles.control}
+        name={name}
+        rows={3}
+        defaultValue={field.typed ?? value}
+        {...field.marks}
+      />
+    </Field>
+  )
+}
+
+/** Yes, or left alone. */
+export function CheckField({
+  name,
+  label,
+  value = 'yes',
+}: Pick<Told, 'name' | 'label'> & { value?: string }) {
+  const field = useField({ name, label })
+  return (
+    <label className={styles.check}>
+      <input
+        type="checkbox"
+        id={field.id}
+        name={name}
+        value={value}
+        defaultChecked={field.typed === value}
+        {...field.marks}
+      />
+      {label}
+    </label>
   )
 }
 

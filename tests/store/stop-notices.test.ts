@@ -40,6 +40,8 @@ const score = (scope: OrganisationScope, scores: FleetScores) =>
 const open = (id: OrganisationId) =>
   withOrganisation(database, id, (scope) => readStopNotices(scope, { open: true }))
 
+const openOne = async (id: OrganisationId) => (await open(id))[0]!.id
+
 const answer = (id: OrganisationId, notice: string, what: StopAnswer, minutes: number) =>
   write(id, (scope) => answerStop(scope, notice, what, { now: later(minutes), by: BY }))
 
@@ -65,7 +67,7 @@ test('an advice to stop is raised once, and stands however often it is scored an
 test('told, parked and released are noted with who and when, each once; released is the end', async () => {
   const id = await withStop('answered')
   await write(id, (scope) => raiseStops(scope, NOW, ['B-10', 'no-such']))
-  const [{ id: notice }] = (await open(id)) as [{ id: string }]
+  const notice = await openOne(id)
   expect(await answer(id, notice, { act: 'told', whom: 'the driver' }, 1)).toBe(true)
   expect(await answer(id, notice, { act: 'told', whom: 'somebody else' }, 2)).toBe(false)
   expect(await answer(id, notice, { act: 'parked' }, 3)).toBe(true)
@@ -88,7 +90,7 @@ test('told, parked and released are noted with who and when, each once; released
 test('after a release a reading raises nothing, a new look does; so does an advice that had been another', async () => {
   const id = await withStop('raised again')
   const release = async (minutes: number) => {
-    const [{ id: notice }] = (await open(id)) as [{ id: string }]
+    const notice = await openOne(id)
     await answer(id, notice, { act: 'released', because: 'looked at: dry' }, minutes)
   }
   const none = { vehicles: [], readings: [], codes: [], checks: [], repairs: [], changes: [] }
@@ -118,7 +120,7 @@ test('after a release a reading raises nothing, a new look does; so does an advi
 test('nobody answers for another organisation', async () => {
   const [own, other] = [await withStop('own'), await anOrganisation(database, 'other')]
   await write(own, (scope) => raiseStops(scope, NOW))
-  const [{ id: notice }] = (await open(own)) as [{ id: string }]
+  const notice = await openOne(own)
   expect(await answer(other, notice, { act: 'parked' }, 1)).toBe(false)
   expect(await open(other)).toEqual([])
 })

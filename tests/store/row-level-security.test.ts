@@ -33,6 +33,11 @@ const TABLES = [
   'stop_notices',
   'tokens',
   'vehicle_scores',
+  'vehicle_scores_180_days',
+  'vehicle_scores_30_days',
+  'vehicle_scores_365_days',
+  'vehicle_scores_90_days',
+  'vehicle_scores_other_days',
   'vehicle_versions',
   'vehicles',
 ]
@@ -87,7 +92,7 @@ async function fill(name: string): Promise<OrganisationId> {
     'write',
   )
   const rows = ROWS.map((row) =>
-    row.replaceAll('$1', `'${organisation}'`).replace(/uuid\((\d)\)/g, (_, n) => id(Number(n))),
+    row.replaceAll('$1', `'${organisation}'`).replace(/uuid\((\d+)\)/g, (_, n) => id(Number(n))),
   )
   await runSql(adminUrl, ...rows)
   return organisation

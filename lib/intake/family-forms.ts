@@ -1,0 +1,191 @@
+import type { Clock, Confidence, WeakPoint } from '@/lib/records/library'
+import { readTypedCodes } from '@/lib/records/typed-codes'
+import { readTypedDistance } from '@/lib/records/typed-distance'
+import { readTypedNumber } from '@/lib/records/typed-number'
+import type { LinkDraft, SignDraft, WeakPointDraft } from './family-draft'
+
+/** What was typed into a form, by field. */
+export type Typed = Readonly<Record<string, string>>
+
+/** What is wrong with what was typed, at a field or with the whole (null); it says what to do. */
+export type TypedError = { field: string | null; message: string }
+
+export type FromForm<T> = { ok: true; value: T } | { ok: false; errors: TypedError[] }
+
+/** An example of an amount of each clock, for whoever does not know what to type. */
+const LIKE: Record<Clock, string> = { distance: '90 000', hours: '2 500', time: '5 years or 8 months' }
+
+const DAYS_IN: Record<string, number> = { y: 365.25, m: 365.25 / 12, w: 7, d: 1 }
+const TIME = /^(.*?)\s*(y|m|w|d)?(?:ears?|r|rs|onths?|eeks?|ays?)?\.?$/i
+const THOUSANDS = /^(.*\d)\s*k$/i
+
+/** A number as people type it, `90k` among them; null where it is none. */
+function numberFrom(text: string): number | null {
+  const [, thousands] = THOUSANDS.exec(text) ?? []
+  if (thousands === undefined) return readTypedNumber(text)
+  const value = readTypedNumber(thousands)
+  return value === null ? null : value * 1000
+}
+
+/**
+ * An amount of what a part ages by, in its clock's unit: km, hours or days. A bare number of time is years.
+ *
+ * @param distance what a bare number of distance is in
+ */
+export function amountFrom(text: string, clock: Clock, distance: 'km' | 'mi'): number | null {
+  if (clock === 'hours') return numberFrom(text.replace(/\s*h(ours?|rs?)?\.?$/i, ''))
+  if (clock === 'distance') {
+    const [, thousands, unit = ''] = /^(.*\d)\s*k(?:\s+(\w+))?$/i.exec(text) ?? []
+    const number = thousands === undefined ? null : readTypedNumber(thousands)
+    const written = number === null ? text : `${number * 1000} ${unit}`
+    const typed = readTypedDistance(written, distance)
+    return typed && Math.round(typed.km)
+  }
+  const [, number = '', unit = 'y'] = TIME.exec(text) ?? []
+  const value = numberFrom(number)
+  return value === null ? null : Math.round(value * DAYS_IN[unit.toLowerCase()]!)
+}
+
+/** What a form states of a part's life, as far as it can be read yet; null where it cannot. */
+export function lifeFrom(
+  typed: Typed,
+  distance: 'km' | 'mi',
+): Pick<WeakPoint, 'clock' | 'onset' | 'warning'> | null {
+  const clock = clockOf(typed)
+  const [p10, p50, warning] = ['p10', 'p50', 'warning'].map((name) =>
+    amountFrom(textOf(typed, name) || (name === 'warning' ? '0' : ''), clock, distance),
+  )
+  if (!p10 || !p50 || warning === null || warning === undefined || p50 <= p10) return null
+  return { clock, onset: { p10, p50 }, warning }
+}
+
+/** A weak point as the form states it. */
+export function weakPointFrom(typed: Typed, distance: 'km' | 'mi'): FromForm<Omit<WeakPointDraft, 'key'>> {
+  const desk = new Desk(typed)
+  const clock = clockOf(typed)
+  const amount = (name: string, label: string, least = 0) =>
+    desk.read(name, `Type ${label}, like ${LIKE[clock]}.`, (text) => {
+      const found = amountFrom(text, clock, distance)
+      return found !== null && found >= least ? found : null
+    })
+  const number = (name: string) =>
+    textOf(typed, name) === '' ? 0 : desk.read(name, 'Type a number, like 180 or 1.5.', numberFrom)
+
+  const component = desk.text('component', 'Say which part it is.')
+  const p10 = amount('p10', 'by when one in ten have started to go', 1)
+  const p50 = amount('p50', 'by when half have started to go', 1)
+  const warning = amount('warning', 'how long it runs from the first sign to the breakdown (0: no warning)')
+  if (p10 > 0 && p50 > 0 && p50 <= p10)
+    desk.errors.push({
+      field: 'p50',
+      message: 'Half have gone later than the first in ten: type more than there.',
+    })
+  return desk.answer({
+    component,
+    failureMode: textOf(typed, 'failureMode'),
+    clock,
+    positions: Number(typed.positions ?? 1) || 1,
+    onset: { p10, p50 },
+    warning,
+    confidence: desk.choice<Confidence>('confidence', 'Say how sure you are.', CONFIDENCES),
+    severity: SEVERITIES.find((each) => each === typed.severity) ?? 'plan',
+    harm: typed.harm === 'yes',
+    cost: {
+      parts: number('parts'),
+      hours: number('hours'),
+      failureExtra: number('failureExtra'),
+      daysOff: number('daysOff'),
+    },
+    cautions: textOf(typed, 'caution') === '' ? [] : [textOf(typed, 'caution')],
+    grounds: textOf(typed, 'grounds') || null,
+  })
+}
+
+/** The field in which a sign's form asks how often a weak point shows it. */
+export const shownBy = (weakPoint: string) => `shows:${weakPoint}`
+
+/** A sign as the form states it. @param weakPoints the keys of those that may show it */
+export function signFrom(typed: Typed, weakPoints: readonly string[]): FromForm<Omit<SignDraft, 'key'>> {
+  const desk = new Desk(typed)
+  const label = desk.text('label', 'Say what there is to see, hear or read.')
+  const kind = desk.choice('kind', 'Say how it is found.', KINDS)
+  const codes = codesFrom(textOf(typed, 'codes'))
+  if (kind === 'code' && codes.length === 0)
+    desk.errors.push({
+      field: 'codes',
+      message: 'Type the trouble codes, like P0302, or P030# for one a cylinder.',
+    })
+  const causes = weakPoints.flatMap((weakPoint) => {
+    const detect = Number(typed[shownBy(weakPoint)] ?? 0)
+    return detect > 0 && detect <= 1 ? [{ weakPoint, detect }] : []
+  })
+  if (causes.length === 0)
+    desk.errors.push({ field: null, message: 'Say of at least one weak point how often it shows this sign.' })
+  const leak = Number(typed.leak ?? '')
+  return desk.answer({
+    label,
+    kind,
+    codes: kind === 'code' ? codes : [],
+    how: textOf(typed, 'how') || null,
+    lamp: typed.lamp === 'yes',
+    stop: typed.stop === 'yes',
+    leak: leak >= 0 && leak <= 1 && typed.leak !== undefined ? leak : 0.005,
+    causes,
+  })
+}
+
+/** What damages what as the form states it. */
+export function linkFrom(typed: Typed, weakPoints: readonly string[]): FromForm<LinkDraft> {
+  const desk = new Desk(typed)
+  const from = desk.choice('from', 'Say which part does the damage.', weakPoints)
+  const to = desk.choice('to', 'Say which part is damaged.', weakPoints)
+  if (from !== '' && from === to)
+    desk.errors.push({ field: 'to', message: 'A part does not damage itself: choose another.' })
+  const strength = Number(typed.strength)
+  return desk.answer({ from, to, strength: strength >= 1 ? strength : 2 })
+}
+
+const CLOCKS: readonly Clock[] = ['distance', 'hours', 'time']
+const CONFIDENCES: readonly Confidence[] = ['hunch', 'experience', 'documented']
+const SEVERITIES: readonly WeakPoint['severity'][] = ['stop', 'soon', 'plan']
+const KINDS: readonly SignDraft['kind'][] = ['code', 'visual', 'road', 'measure']
+
+const textOf = (typed: Typed, name: string) => (typed[name] ?? '').trim()
+const clockOf = ({ clock }: Typed) => CLOCKS.find((each) => each === clock) ?? 'distance'
+
+/** Codes with `#` for the cylinder stand as they are; others are found in whatever is around them. */
+function codesFrom(text: string): string[] {
+  const words = text.toUpperCase().split(/[\s,;]+/)
+  const patterns = words.filter((word) => /^[PCBU][0-9A-F]*#[0-9A-F]*$/.test(word))
+  const rest = words.filter((word) => !patterns.includes(word)).join(' ')
+  const { codes, unread } = readTypedCodes(rest)
+  return [...new Set([...patterns, ...codes, ...unread])]
+}
+
+/** Reads fields one after another and collects what is wrong; a value that could not be read is 0 or blank. */
+class Desk {
+  readonly errors: TypedError[] = []
+  constructor(private readonly typed: Typed) {}
+
+  text(field: string, missing: string): string {
+    const text = textOf(this.typed, field)
+    if (text === '') this.errors.push({ field, message: missing })
+    return text
+  }
+
+  read(field: string, wrong: string, reader: (text: string) => number | null): number {
+    const value = reader(textOf(this.typed, field))
+    if (value === null) this.errors.push({ field, message: wrong })
+    return value ?? 0
+  }
+
+  choice<Word extends string>(field: string, missing: string, words: readonly Word[]): Word {
+    const word = words.find((each) => each === this.typed[field])
+    if (word === undefined) this.errors.push({ field, message: missing })
+    return word ?? ('' as Word)
+  }
+
+  answer<T>(value: T): FromForm<T> {
+    return this.errors.length === 0 ? { ok: true, value } : { ok: false, errors: this.errors }
+  }
+}

@@ -1,6 +1,6 @@
 import { ADVICE, type Advice } from '@/lib/decisions/advice'
 import type { ComponentScore } from '@/lib/decisions/score-fleet'
-import type { ScoreColumn } from '@/lib/intake/score-columns'
+import { type ScoreColumn, scoreObject } from '@/lib/intake/score-columns'
 import { Prisma } from '@/prisma/client/client'
 import type { OrganisationScope } from '../with-organisation'
 
@@ -69,10 +69,28 @@ function afterPlace(key: Prisma.Sql, { descending, after }: ScoresQuery): Prisma
       > (${after.unit}, ${after.weakPoint}, ${after.position}::integer)))`
 }
 
+const STORED = Prisma.sql`component_scores`
+
+/** Scores as a table like the stored one. */
+const rowsOf = (scores: readonly ComponentScore[]) => Prisma.sql`(
+  select vehicles.id as vehicle_id, '' as speaks, given.*
+  from jsonb_to_recordset(${JSON.stringify(scores.map(scoreObject))}::jsonb) as given(
+    unit text, weak_point text, position integer, as_of date, horizon_days float8, p_fail float8, p_low float8,
+    p_high float8, p_developing float8, remaining_km_p50 float8, cost_of_waiting float8, advice text)
+  join vehicles on vehicles.unit = given.unit)`
+
 type Found = ComponentScore & { key: string | number }
 
-/** The stored scores that a query asks for, in its order, up to its limit. */
-export async function readScores({ tx }: OrganisationScope, query: ScoresQuery): Promise<ScoresPage> {
+/**
+ * The scores that a query asks for, in its order, up to its limit.
+ *
+ * @param computed scores at a horizon for which none are kept, to be asked in the place of the stored ones
+ */
+export async function readScores(
+  { tx }: OrganisationScope,
+  query: ScoresQuery,
+  computed: readonly ComponentScore[] | null = null,
+): Promise<ScoresPage> {
   const key = sortKey(query.sort, query.descending)
   const direction = query.descending ? Prisma.sql`desc` : Prisma.sql`asc`
   const given = (value: string | undefined, column: Prisma.Sql) =>
@@ -82,8 +100,8 @@ export async function readScores({ tx }: OrganisationScope, query: ScoresQuery):
       score.as_of - date '1970-01-01' as "asOf", score.horizon_days as "horizonDays", null as "horizonKm",
       score.p_fail as "pFail", score.p_low as "pLow", score.p_high as "pHigh", score.p_developing as "pDeveloping",
       score.remaining_km_p50 as "remainingKmP50", score.cost_of_waiting as "costOfWaiting", score.advice, score.speaks
-    from component_scores score join vehicles vehicle on vehicle.id = score.vehicle_id
-    where score.horizon_days = ${query.horizonDays} and vehicle.withdrawn_at is null
+    from ${computed ? rowsOf(computed) : STORED} score join vehicles vehicle on vehicle.id = score.vehicle_id
+    where score.horizon_days = ${query.horizonDays}::float8 and vehicle.withdrawn_at is null
       and ${given(query.unit, Prisma.sql`vehicle.unit`)}
       and ${given(query.weakPoint, Prisma.sql`score.weak_point`)}
       and ${given(query.family, Prisma.sql`vehicle.family`)}

@@ -1,0 +1,58 @@
+'use client'
+
+import { Area, CartesianGrid, ComposedChart, Line, ResponsiveContainer, XAxis, YAxis } from 'recharts'
+
+/** A mark on an axis with the words that stand at it. */
+export type Tick = { at: number; label: string }
+
+export type BandPoint = { at: number; value: number; low: number; high: number }
+
+type Props = { points: BandPoint[]; across: Tick[]; up: Tick[] }
+
+const HEIGHT = 220
+const FIRST_WIDTH = 560
+
+/** A line in its band. What it says stands beside it in words and in a table, so it is silent itself. */
+export function BandChart({ points, across, up }: Props) {
+  const labels = (ticks: Tick[]) => (value: number) => ticks.find(({ at }) => at === value)?.label ?? ''
+  const range = (ticks: Tick[]): [number, number] => [ticks[0]?.at ?? 0, ticks.at(-1)?.at ?? 1]
+  return (
+    <ResponsiveContainer
+      width="100%"
+      height={HEIGHT}
+      initialDimension={{ width: FIRST_WIDTH, height: HEIGHT }}
+    >
+      <ComposedChart
+        data={points.map(({ at, value, low, high }) => ({ at, value, band: [low, high] }))}
+        margin={{ top: 8, right: 24, bottom: 4, left: 4 }}
+        accessibilityLayer={false}
+      >
+        <CartesianGrid vertical={false} stroke="var(--rule)" />
+        <XAxis
+          dataKey="at"
+          type="number"
+          domain={range(across)}
+          ticks={across.map(({ at }) => at)}
+          tickFormatter={labels(across)}
+          stroke="var(--rule-strong)"
+        />
+        <YAxis
+          type="number"
+          domain={range(up)}
+          ticks={up.map(({ at }) => at)}
+          tickFormatter={labels(up)}
+          stroke="var(--rule-strong)"
+          width={64}
+        />
+        <Area dataKey="band" stroke="none" fill="var(--band)" fillOpacity={0.6} isAnimationActive={false} />
+        <Line
+          dataKey="value"
+          stroke="var(--ink)"
+          strokeWidth={2}
+          dot={{ r: 2.5, fill: 'var(--ink)' }}
+          isAnimationActive={false}
+        />
+      </ComposedChart>
+    </ResponsiveContainer>
+  )
+}

@@ -21,10 +21,16 @@ export default defineConfig({
         { testTimeout: patience * 60_000 },
       ),
       project('reference', ['tests/reference/**/*.test.ts'], { testTimeout: patience * 120_000 }),
-      project('database', ['tests/{store,people}/**/*.test.ts'], {
+      project('database', ['tests/{store,jobs,people}/**/*.test.ts'], {
         globalSetup: ['tests/store/global.ts'],
         pool: 'forks',
         testTimeout: 60_000,
+      }),
+      project('api', ['tests/api/**/*.test.ts'], {
+        globalSetup: ['tests/store/global.ts'],
+        pool: 'forks',
+        testTimeout: patience * 120_000,
+        hookTimeout: 180_000,
       }),
       project('browser', ['tests/browser/**/*.test.ts'], {
         globalSetup: ['tests/browser/global.ts'],

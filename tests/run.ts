@@ -80,6 +80,7 @@ const outcomes = [
     ),
   ),
   testProjects(['unit', 'reference', 'database']),
+  testProjects(['api']),
   check('a browser', bringChromium),
   testProjects(['browser']),
 ]

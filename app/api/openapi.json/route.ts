@@ -1,0 +1,5 @@
+import { openApi } from '../openapi'
+import { serveOpenly } from '../serve'
+
+/** The description of the machine interface, for everybody. */
+export const { GET, POST, PUT, PATCH, DELETE } = serveOpenly(() => Response.json(openApi()))

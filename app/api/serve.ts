@@ -1,0 +1,110 @@
+import type { z } from 'zod'
+import { type Act, can } from '@/lib/people/permissions'
+import type { Present } from '@/lib/people/session'
+import { personOfToken } from '@/lib/people/tokens'
+import type { Database } from '@/lib/store/database'
+import { productDatabase } from '@/lib/store/product-database'
+import { Problem, problemResponse } from './problem'
+import { parseQuery } from './query'
+import { countRequest } from './rate-limit'
+
+/** A request that may be answered: who asks, what for, and when. */
+export type Call<Query> = {
+  request: Request
+  database: Database
+  present: Present
+  now: Date
+  query: Query
+  /** The named parts of the address. */
+  params: Readonly<Record<string, string>>
+}
+
+/** What may be asked of one method of an address. */
+export type Asking<Query extends z.ZodObject> = { act: Act; query: Query }
+
+/** One method of an address: who may ask what, and the answer. */
+export type Served = { act: Act; answer: (call: Call<URLSearchParams>) => Promise<Response> }
+
+/** Binds an answer to what may be asked. */
+export const answering = <Query extends z.ZodObject>(
+  { act, query }: Asking<Query>,
+  answer: (call: Call<z.output<Query>>) => Promise<Response>,
+): Served => ({ act, answer: (call) => answer({ ...call, query: parseQuery(query, call.query) }) })
+
+const METHODS = ['GET', 'POST', 'PUT', 'PATCH', 'DELETE'] as const
+type Method = (typeof METHODS)[number]
+
+type Context = { params: Promise<Record<string, string | string[] | undefined>> }
+type Handler = (request: Request, context: Context) => Promise<Response>
+
+/**
+ * The handlers of an address. Each makes sure, in this order: a valid token, fewer requests than its limit, a method that
+ * is answered, a role that may; only then are address and body read.
+ */
+export function serve(methods: Partial<Record<Method, Served>>): Record<Method, Handler> {
+  return handlersOf(async (method, request, context, said) => {
+    const now = new Date()
+    const database = await productDatabase()
+    const present = await presentBy(request, database, now)
+    Object.assign(said, countRequest(present.person.id, now))
+    const served = methods[method] ?? noSuchMethod(Object.keys(methods))
+    if (!can(present.role, served.act))
+      throw new Problem('not-allowed', `A token with the role ${present.role} may not do that here`)
+    const query = new URL(request.url).searchParams
+    return served.answer({ request, database, present, now, query, params: await partsOf(context) })
+  })
+}
+
+/** The handlers of an address that answers everybody the same; methods beside GET are refused unless `others` answers. */
+export const serveOpenly = (
+  get: () => Response,
+  others: () => Response = () => noSuchMethod(['GET']),
+): Record<Method, Handler> => handlersOf(async (method) => (method === 'GET' ? get() : others()))
+
+/** @param answer may leave headers in `said` for whatever is answered in the end */
+function handlersOf(
+  answer: (
+    method: Method,
+    request: Request,
+    context: Context,
+    said: Record<string, string>,
+  ) => Promise<Response>,
+): Record<Method, Handler> {
+  const handler =
+    (method: Method): Handler =>
+    async (request, context) => {
+      const said: Record<string, string> = {}
+      const response = await answer(method, request, context, said).catch(failed)
+      for (const [name, value] of Object.entries(said)) response.headers.set(name, value)
+      return response
+    }
+  return Object.fromEntries(METHODS.map((method) => [method, handler(method)])) as Record<Method, Handler>
+}
+
+function noSuchMethod(allowed: readonly string[]): never {
+  const list = allowed.join(', ')
+  throw new Problem('no-such-method', `This address answers ${list}`, {}, { Allow: list })
+}
+
+async function partsOf({ params }: Context): Promise<Record<string, string>> {
+  return Object.fromEntries(Object.entries(await params).map(([name, part]) => [name, String(part)]))
+}
+
+async function presentBy({ headers }: Request, database: Database, now: Date): Promise<Present> {
+  const [, token] = /^Bearer +(\S+) *$/i.exec(headers.get('authorization') ?? '') ?? []
+  const present = token === undefined ? null : await personOfToken(database, token, now)
+  if (present) return present
+  const detail =
+    token === undefined
+      ? 'Send a token with the request, as "Authorization: Bearer TOKEN"'
+      : 'This token was never made, or has been revoked'
+  throw new Problem('no-token', detail, {}, { 'WWW-Authenticate': 'Bearer realm="gudgeon"' })
+}
+
+function failed(error: unknown): Response {
+  if (error instanceof Problem) return problemResponse(error)
+  console.error(error)
+  return problemResponse(
+    new Problem('fault', 'This should not have happened; the server’s own lines say why'),
+  )
+}

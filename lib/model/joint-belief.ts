@@ -52,12 +52,14 @@ export class JointBelief {
 
   /** Moves one component a step, given that it does not fail: survival of others is evidence too. */
   move(component: number, transition: Transition): void {
+    let total = 0
     for (const h of this.hypotheses) {
       const alive = applyTransition(transition, h.sound[component]!, h.developing[component]!)
       h.weight *= alive
       if (alive > 0) scale(h, component, 1 / alive)
+      total += h.weight
     }
-    this.renormalise()
+    this.renormalise(total)
   }
 
   /** A sign was looked for and not seen. */
@@ -162,8 +164,7 @@ export class JointBelief {
     }))
   }
 
-  private renormalise(): void {
-    const total = this.hypotheses.reduce((a, h) => a + h.weight, 0)
+  private renormalise(total = this.hypotheses.reduce((a, h) => a + h.weight, 0)): void {
     if (!(total > 0)) {
       // Nothing believed allows what was told: keep the shapes, forget the weights.
       this.logEvidence = Number.NEGATIVE_INFINITY

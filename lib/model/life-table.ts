@@ -28,6 +28,10 @@ export interface LifeTables {
   logScale: Float64Array
   /** 1/δ; Infinity where there is no warning. */
   failRate: Float64Array
+  /** The distinct values of `failRate`, which of them each node has, and room for one number of each. */
+  rates: Float64Array
+  rateOf: Int32Array
+  keeps: Float64Array
   weight: Float64Array
   /** Row-major, `count` rows of STEPS + 1: log r and its change over one grid step. */
   logRatio: Float64Array
@@ -129,11 +133,16 @@ export function lifeTables(nodes: readonly LifeParameters[], weights: ArrayLike<
     const row = [k * (STEPS + 1), (k + 1) * (STEPS + 1)] as const
     if (hasWarning(node)) fillTable(node, logRatio.subarray(...row), slope.subarray(...row))
   })
+  const failRate = Float64Array.from(nodes, (n) => 1 / n.pfMean)
+  const rates = Float64Array.from(new Set(failRate))
   return {
     count,
     shape: Float64Array.from(nodes, (n) => n.shape),
     logScale: Float64Array.from(nodes, (n) => Math.log(n.scale)),
-    failRate: Float64Array.from(nodes, (n) => 1 / n.pfMean),
+    failRate,
+    rates,
+    rateOf: Int32Array.from(failRate, (rate) => rates.indexOf(rate)),
+    keeps: new Float64Array(rates.length),
     weight: Float64Array.from(weights),
     logRatio,
     slope,

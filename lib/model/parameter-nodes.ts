@@ -25,9 +25,9 @@ export function statedNodes(central: TwoStage, spread: LogSpread): ParameterNode
   const scales = lognormalRule(central.scale, spread.logScale, spread.logScale > WIDE ? 5 : 3)
   const shapes = lognormalRule(central.shape, spread.logShape, 3)
   const pfMeans = lognormalRule(central.pfMean, spread.logPfMean, central.pfMean > 0 ? 3 : 1)
-  // δ outermost, η innermost: neighbouring nodes share δ and β, and whoever steps through them the exponentials.
-  const grid = pfMeans.flatMap((pfMean) =>
-    shapes.flatMap((shape) => scales.map((scale) => ({ scale, shape, pfMean }))),
+  // β outermost, δ innermost: neighbouring nodes share β and η, and whoever steps through them the exponentials.
+  const grid = shapes.flatMap((shape) =>
+    scales.flatMap((scale) => pfMeans.map((pfMean) => ({ scale, shape, pfMean }))),
   )
   return {
     shape: Float64Array.from(grid, (node) => node.shape.value),

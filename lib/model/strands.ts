@@ -126,16 +126,18 @@ export function advance(strands: Strands, step: number, out: Transition): void {
   }
   const { tables, node, age, onset, ratio } = strands
   const { shape, logScale, failRate } = tables
-  // Neighbouring strands mostly share their age, β and δ: logarithms and exponentials are taken once.
+  // Neighbouring strands mostly share their age, β and η: logarithms and exponentials are taken once.
   let from = Number.NaN
-  let next = Number.NaN
+  let beta = Number.NaN
+  let place = Number.NaN
+  let next = 0
   let logAge = 0
   let logGrowth = 0
-  let beta = Number.NaN
   let growth = 0
-  let rate = Number.NaN
-  let decay = 0
-  let keep = 0
+  let before = 0
+  let after = 0
+  let stay = 0
+  const keeps = keepsOver(tables, step)
   for (let i = 0; i < node.length; i++) {
     const k = node[i]!
     if (age[i]! !== from) {
@@ -148,21 +150,21 @@ export function advance(strands: Strands, step: number, out: Transition): void {
     if (shape[k]! !== beta) {
       beta = shape[k]!
       growth = Math.exp(beta * logGrowth)
+      place = Number.NaN
     }
-    if (failRate[k]! !== rate) {
-      rate = failRate[k]!
-      decay = step * rate
-      keep = Math.exp(-decay)
+    if (logScale[k]! !== place) {
+      place = logScale[k]!
+      before = onset[i]!
+      // x grows as a^β; from age 0 there is nothing to grow.
+      after = before > 0 ? before * growth : Math.exp(beta * (logAge - place))
+      stay = Math.exp(before - after)
     }
-    const before = onset[i]!
-    // x grows as a^β; from age 0 there is nothing to grow.
-    const after = before > 0 ? before * growth : Math.exp(beta * (logAge - logScale[k]!))
-    const stay = Math.exp(before - after)
     age[i] = next
     onset[i] = after
     out.stay[i] = stay
+    const keep = keeps[tables.rateOf[k]!]!
     out.keep[i] = keep
-    if (rate === Number.POSITIVE_INFINITY) {
+    if (failRate[k]! === Number.POSITIVE_INFINITY) {
       out.begin[i] = 0
       continue
     }
@@ -170,9 +172,9 @@ export function advance(strands: Strands, step: number, out: Transition): void {
     const logRatio = logDevelopingRatio(tables, k, logAge)
     const ratioAfter = Math.exp(logRatio)
     ratio[i] = ratioAfter
-    const turn = shape[k]! * step
+    const turn = beta * step
     if (turn < SHORT_STEP * next || (ratioBefore > OLD_RATIO && turn < OLD_SHORT_STEP * next))
-      out.begin[i] = beginAtConstantHazard(after - before, decay)
+      out.begin[i] = beginAtConstantHazard(after - before, step * failRate[k]!)
     else if (ratioBefore > OLD_RATIO) out.begin[i] = beginByOnsets(tables, k, next, before, after - before)
     else {
       const begun = ratioAfter < LARGE ? stay * ratioAfter : Math.exp(logRatio + before - after)
@@ -181,11 +183,49 @@ export function advance(strands: Strands, step: number, out: Transition): void {
   }
 }
 
+/** e^(−Δ/δ) of every δ that the nodes have. */
+function keepsOver({ rates, keeps }: LifeTables, step: number): Float64Array {
+  for (let r = 0; r < rates.length; r++) keeps[r] = Math.exp(-step * rates[r]!)
+  return keeps
+}
+
 /** What a transition would leave alive. */
 export function aliveAfter(t: Transition, sound: Float64Array, developing: Float64Array): number {
   let alive = 0
   for (let i = 0; i < sound.length; i++) {
     alive += sound[i]! * (t.stay[i]! + t.begin[i]!) + developing[i]! * t.keep[i]!
+  }
+  return alive
+}
+
+/** Room for the masses of so many strands. */
+export function makeMasses(size: number): Pick<Strands, 'sound' | 'developing'> {
+  return { sound: new Float64Array(size), developing: new Float64Array(size) }
+}
+
+/**
+ * What a transition leaves of masses that are first scaled and weighed.
+ *
+ * @param scale factor on all masses
+ * @param odds evidence: factor on the odds of developing
+ * @param into where the masses after it are written
+ * @returns their sum
+ */
+export function liveThrough(
+  t: Transition,
+  { sound, developing }: Strands,
+  scale: number,
+  odds: number,
+  into: Pick<Strands, 'sound' | 'developing'>,
+): number {
+  let alive = 0
+  for (let i = 0; i < sound.length; i++) {
+    const s = sound[i]! * scale
+    const d = developing[i]! * scale * odds * t.keep[i]! + s * t.begin[i]!
+    const stays = s * t.stay[i]!
+    into.sound[i] = stays
+    into.developing[i] = d
+    alive += stays + d
   }
   return alive
 }
@@ -202,18 +242,6 @@ export function applyTransition(t: Transition, sound: Float64Array, developing: 
     alive += stays + d
   }
   return alive
-}
-
-/** Evidence: the odds of developing are multiplied by λ in every strand; the masses sum to 1 again. */
-export function shiftOdds({ sound, developing }: Strands, lambda: number): void {
-  const total = sum(sound) + lambda * sum(developing)
-  if (!(total > 0)) return
-  const keep = 1 / total
-  const raise = lambda / total
-  for (let i = 0; i < sound.length; i++) {
-    sound[i] = sound[i]! * keep
-    developing[i] = developing[i]! * raise
-  }
 }
 
 /** Multiplies all masses so that they sum to 1; false where nothing is left. */

@@ -7,17 +7,17 @@ import {
   advance,
   aliveAfter,
   applyTransition,
+  makeMasses,
   makeTransition,
   normalise,
   type Strands,
-  selectStrands,
   shiftAges,
-  shiftOdds,
   sum,
   type Transition,
 } from '@/lib/model/strands'
 import type { Day } from '@/lib/units/dates'
 import type { Component } from './engine-plan'
+import type { NodeLives } from './node-lives'
 
 /** How a life began. */
 export interface LifeBeginning {
@@ -28,11 +28,6 @@ export interface LifeBeginning {
   revision: string | null
 }
 
-/** Strands of less mass are not followed on. */
-const NO_MASS = 1e-6
-/** Strands are left out together, when so few are worth keeping. */
-const PRUNE_BELOW = 0.85
-
 /** Corrections of less than this (in log odds) wait for the next: the marginal keeps what it has. */
 const NEGLIGIBLE_LOG_ODDS = 1e-3
 /** … or of less than this in the chance of developing. */
@@ -41,39 +36,47 @@ const NEGLIGIBLE_SHIFT = 1e-6
 export class ComponentBelief {
   /** The component's own marginal at central parameters; its masses sum to 1. */
   central!: Strands
-  /** The nodes, lagging `behind` by the ageing since they were last needed. */
-  private nodes!: Strands
+  private lives!: NodeLives
+  /** Ageing that the nodes have not yet been through. */
   private behind = 0
   beginning!: LifeBeginning
   /** Recorded as failed and not yet renewed. */
   failed = false
-  /** Whether the watch has begun: before it, what was survived must not weigh the nodes. */
-  settled = false
+  private settled = false
   /** Clock at the last lasting renewal: a temporary fix does not reset the interval. */
   renewedAt: number | null = null
   /** Room for what the joint belief answers about this component. */
   asked!: { sound: Float64Array; developing: Float64Array }
   private transition!: Transition
-  private scratch!: Transition
 
   constructor(
     readonly component: Component,
     readonly duty: number,
   ) {}
 
-  /** Begins a life, as believed at the central parameters and at the nodes. */
-  begin(central: Strands, nodes: Strands, beginning: LifeBeginning): void {
+  /**
+   * Begins a life, as believed at the central parameters and at the nodes (which positions that begin alike may
+   * share).
+   */
+  begin(central: Strands, lives: NodeLives, beginning: LifeBeginning): void {
+    if (this.lives) this.lives.sharers--
     this.central = central
-    this.nodes = nodes
+    this.lives = lives
+    lives.sharers++
+    lives.settled = this.settled
+    this.behind = 0
     normalise(central.sound, central.developing)
-    normalise(nodes.sound, nodes.developing)
     const size = central.node.length
     this.transition = makeTransition(size)
-    this.scratch = makeTransition(nodes.node.length)
-    this.asked = { sound: new Float64Array(size), developing: new Float64Array(size) }
-    this.behind = 0
+    this.asked = makeMasses(size)
     this.failed = false
     this.beginning = beginning
+  }
+
+  /** The watch has begun: from now on what is survived weighs the nodes. */
+  settle(): void {
+    this.settled = true
+    this.lives.settled = true
   }
 
   /**
@@ -106,7 +109,7 @@ export class ComponentBelief {
   shiftAge(shift: number): void {
     if (this.failed) return
     shiftAges(this.central, shift)
-    shiftAges(this.currentNodes(), shift)
+    shiftAges(this.ownLives().current(), shift)
   }
 
   /** P(developing) of the marginal. */
@@ -115,22 +118,48 @@ export class ComponentBelief {
   }
 
   /**
-   * The marginal takes the joint belief's value, and the nodes the same shift of odds (λ).
+   * The marginal takes the joint belief's value.
    *
    * @param joint sound and developing masses of the component under the joint belief
    * @param always also where the shift is negligible
+   * @returns the shift of odds (λ) that the nodes are still to be told; 1 where there is none
    */
-  correct(joint: { sound: Float64Array; developing: Float64Array }, always: boolean): void {
-    if (this.failed) return
+  correct(joint: { sound: Float64Array; developing: Float64Array }, always: boolean): number {
+    if (this.failed) return 1
     const lambda =
       sum(joint.developing) / sum(joint.sound) / (sum(this.central.developing) / sum(this.central.sound))
     const usable = lambda > 0 && Number.isFinite(lambda)
     if (usable && !always) {
       const shift = Math.abs(sum(joint.developing) - sum(this.central.developing))
-      if (shift < NEGLIGIBLE_SHIFT || Math.abs(Math.log(lambda)) < NEGLIGIBLE_LOG_ODDS) return
+      if (shift < NEGLIGIBLE_SHIFT || Math.abs(Math.log(lambda)) < NEGLIGIBLE_LOG_ODDS) return 1
     }
     this.take(joint)
-    if (usable) shiftOdds(this.currentNodes(), lambda)
+    return usable ? lambda : 1
+  }
+
+  /**
+   * The nodes of all components are told of their shifts of odds, those that share a life and are told the same
+   * together.
+   *
+   * @param odds λ by component, which are 1 afterwards
+   */
+  static weigh(beliefs: readonly ComponentBelief[], odds: Float64Array): void {
+    for (let i = 0; i < beliefs.length; i++) {
+      const lambda = odds[i]!
+      if (lambda === 1) continue
+      const { lives, behind } = beliefs[i]!
+      const isTold = (other: ComponentBelief, j: number) =>
+        j >= i && odds[j] === lambda && other.lives === lives && other.behind === behind
+      const told = lives.sharers > 1 ? beliefs.filter(isTold) : [beliefs[i]!]
+      const theirs = told.length < lives.sharers ? lives.split(told.length) : lives
+      theirs.age(behind)
+      theirs.weigh(lambda)
+      for (const belief of told) {
+        belief.lives = theirs
+        belief.behind = 0
+        odds[beliefs.indexOf(belief)] = 1
+      }
+    }
   }
 
   /** The marginal takes the joint belief's value; the nodes are left alone. */
@@ -149,43 +178,29 @@ export class ComponentBelief {
       return
     }
     this.failed = false
-    const { sound, developing } = this.currentNodes()
+    const { sound, developing } = this.ownLives().current()
     const [kept, gone] = state === 'sound' ? [sound, developing] : [developing, sound]
     if (sum(kept) === 0) kept.set(gone)
     gone.fill(0)
     normalise(sound, developing)
   }
 
-  /** The nodes, brought up to date; their masses sum to 1, a node's share being its weight. */
+  /** The nodes, brought up to date; their masses sum to 1, a node's share being its weight. To be read only. */
   currentNodes(): Strands {
-    if (this.behind > 0) {
-      const { nodes, scratch } = this
-      advance(nodes, this.behind, scratch)
-      // The same for the nodes.
-      if (aliveAfter(scratch, nodes.sound, nodes.developing) > 0) {
-        applyTransition(scratch, nodes.sound, nodes.developing)
-        normalise(nodes.sound, nodes.developing)
-        if (this.settled) this.prune()
-      }
-      this.behind = 0
-    }
-    return this.nodes
+    return this.behind > 0 ? this.ownLives().current() : this.lives.current()
   }
 
-  /** Leaves out the strands that have no mass left, once they are many. */
-  private prune(): void {
-    const { nodes } = this
-    let kept = 0
-    for (let i = 0; i < nodes.node.length; i++) if (nodes.sound[i]! + nodes.developing[i]! > NO_MASS) kept++
-    if (kept > PRUNE_BELOW * nodes.node.length) return
-    this.nodes = selectStrands(nodes, (i) => nodes.sound[i]! + nodes.developing[i]! > NO_MASS)
-    normalise(this.nodes.sound, this.nodes.developing)
-    this.scratch = makeTransition(kept)
+  /** The nodes of this component alone, brought up to date. */
+  private ownLives(): NodeLives {
+    if (this.lives.sharers > 1) this.lives = this.lives.split(1)
+    this.lives.age(this.behind)
+    this.behind = 0
+    return this.lives
   }
 
   /** Gives every node its first weight again: what came before the watch tells nothing of the parameters. */
   forgetWeights(): void {
-    const { tables, node, sound, developing } = this.currentNodes()
+    const { tables, node, sound, developing } = this.ownLives().current()
     const mass = new Float64Array(tables.count)
     for (let i = 0; i < node.length; i++) mass[node[i]!] = mass[node[i]!]! + sound[i]! + developing[i]!
     for (let i = 0; i < node.length; i++) {

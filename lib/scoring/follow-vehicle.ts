@@ -9,6 +9,7 @@ import { ComponentBelief, type LifeBeginning } from './component-belief'
 import type { EnginePlan } from './engine-plan'
 import { lifeThroughGap, originalLife, partialLife, renewedLife } from './life-start'
 import { type Look, LookWindows, WINDOW_DAYS, WINDOW_KM } from './looks'
+import { NodeLives } from './node-lives'
 import type { LifeNodes, Parameters } from './parameters'
 import { timelineOf, type VehicleEvent } from './timeline'
 import { unknownLife } from './unknown-history'
@@ -68,8 +69,8 @@ class Follower {
   }
   private day: Day
   private index = 0
-  /** Lives of unknown history by weak point, at the moment for which they were last asked. */
-  private readonly unknown = new Map<string, { central: Strands; nodes: Strands }>()
+  /** Lives that the positions of a weak point begin alike, by weak point, at the present moment. */
+  private readonly alike = new Map<string, { central: Strands; lives: NodeLives }>()
 
   constructor(private readonly input: FollowInput) {
     const { plan, records, watch, clock, asOf } = input
@@ -88,7 +89,7 @@ class Follower {
 
   /** From now on what is survived weighs the nodes, so that nodes without weight need not be followed. */
   private settle(): void {
-    for (const belief of this.beliefs) belief.settled = true
+    for (const belief of this.beliefs) belief.settle()
   }
 
   run(): FollowedVehicle {
@@ -152,19 +153,34 @@ class Follower {
   private beginOriginal(component: number, at: ClockReading): void {
     const life = this.life(component, null)
     const beginning = this.beginning('original', component, at, null)
-    this.beliefs[component]!.begin(originalLife(life.central), originalLife(life.nodes), beginning)
+    this.beginAlike(component, beginning, () => ({
+      central: originalLife(life.central),
+      nodes: originalLife(life.nodes),
+    }))
     this.beliefs[component]!.renewedAt = beginning.clock
   }
 
   /** @param age how far and long the engine had run by then */
   private beginUnknown(component: number, age: ClockReading): void {
-    const { weakPoint } = this.input.plan.components[component]!
-    // Positions of one weak point begin alike.
-    const life = this.unknown.get(weakPoint.key) ?? this.unknownLifeOf(component, age)
-    this.unknown.set(weakPoint.key, life)
     const beginning = this.beginning('unknown', component, { ...age, time: this.day }, null)
-    this.beliefs[component]!.begin(copyStrands(life.central), copyStrands(life.nodes), beginning)
+    this.beginAlike(component, beginning, () => this.unknownLifeOf(component, age))
     this.beliefs[component]!.renewedAt = null
+  }
+
+  /** Begins the life that all positions of the weak point begin at this moment. */
+  private beginAlike(
+    component: number,
+    beginning: LifeBeginning,
+    make: () => { central: Strands; nodes: Strands },
+  ): void {
+    const { key } = this.input.plan.components[component]!.weakPoint
+    let life = this.alike.get(key)
+    if (!life) {
+      const { central, nodes } = make()
+      life = { central, lives: new NodeLives(nodes) }
+      this.alike.set(key, life)
+    }
+    this.beliefs[component]!.begin(copyStrands(life.central), life.lives, beginning)
   }
 
   private unknownLifeOf(component: number, age: ClockReading): { central: Strands; nodes: Strands } {
@@ -190,7 +206,7 @@ class Follower {
   private watchBegins(day: Day): void {
     this.moveTo(day)
     const age = this.ageReading(this.reading(day))
-    this.unknown.clear()
+    this.alike.clear()
     this.beliefs.forEach((belief, component) => {
       if (belief.beginning.how === 'unknown') {
         if (belief.beginning.day === day) return
@@ -289,7 +305,7 @@ class Follower {
         this.reading(this.day),
         belief.beginning.revision,
       )
-      belief.begin(part(belief.central), part(belief.currentNodes()), beginning)
+      belief.begin(part(belief.central), new NodeLives(part(belief.currentNodes())), beginning)
       return
     }
     const quickFixes = weakPoint.revisions.filter((r) => r.temporary)
@@ -300,7 +316,7 @@ class Follower {
     const beginning = this.beginning(how, component, this.reading(this.day), revision)
     belief.begin(
       renewedLife(life.central, weakPoint.success),
-      renewedLife(life.nodes, weakPoint.success),
+      new NodeLives(renewedLife(life.nodes, weakPoint.success)),
       beginning,
     )
     if (!temporary) belief.renewedAt = beginning.clock
@@ -316,7 +332,7 @@ class Follower {
     }
     this.moveTo(day)
     if (change.kind === 'gap-from') return
-    this.unknown.clear()
+    this.alike.clear()
     this.beliefs.forEach((_, component) => {
       this.belief.exposures.opened(component, null, true)
       if (change.kind === 'engine-used') this.beginUnknown(component, this.usedEngineAge(change))
@@ -347,7 +363,7 @@ class Follower {
       const step = Math.max(to[weakPoint.clock] - from[weakPoint.clock], 0) * belief.duty
       if (belief.failed || !(step > 0)) return
       const through = (strands: Strands) => lifeThroughGap(strands, step, weakPoint.success)
-      belief.begin(through(belief.central), through(belief.currentNodes()), {
+      belief.begin(through(belief.central), new NodeLives(through(belief.currentNodes())), {
         ...belief.beginning,
         how: 'unknown',
       })

@@ -56,13 +56,23 @@ export const renewedLife = (tables: LifeTables, success: number): Strands =>
 export function partialLife(strands: Strands, restored: number, success: number): Strands {
   const { tables, node, age, sound, developing } = strands
   const mass = new Float64Array(tables.count)
-  for (let i = 0; i < node.length; i++) mass[node[i]!] = mass[node[i]!]! + sound[i]! + developing[i]!
-  const starts = Array.from(node, (k, i) => {
-    const share = mass[k]! > 0 ? ((sound[i]! + developing[i]!) / mass[k]!) * tables.weight[k]! : 0
+  let meanAge = 0
+  for (let i = 0; i < node.length; i++) {
+    const here = sound[i]! + developing[i]!
+    mass[node[i]!] = mass[node[i]!]! + here
+    meanAge += here * age[i]!
+  }
+  const start = (k: number, at: number, share: number): StrandStart => {
     const pi = startsDeveloping(tables, k, success)
-    return { node: k, age: (1 - restored) * age[i]!, sound: share * (1 - pi), developing: share * pi }
+    return { node: k, age: (1 - restored) * at, sound: share * (1 - pi), developing: share * pi }
+  }
+  const followed = Array.from(node, (k, i) => {
+    const share = mass[k]! > 0 ? ((sound[i]! + developing[i]!) / mass[k]!) * tables.weight[k]! : 0
+    return start(k, age[i]!, share)
   })
-  return makeStrands(tables, starts)
+  // Nodes that the old life had made too unlikely to follow may be right for the new one.
+  const left = everyNode(tables, (k, weight) => (mass[k]! > 0 ? [] : [start(k, meanAge, weight)]))
+  return makeStrands(tables, [...followed, ...left])
 }
 
 /** Where in a gap an unrecorded renewal is put. */

@@ -4,7 +4,7 @@
  */
 import { type Found, JointBelief } from '@/lib/model/joint-belief'
 import { sum } from '@/lib/model/strands'
-import type { ComponentBelief } from './component-belief'
+import { ComponentBelief } from './component-belief'
 import type { EnginePlan } from './engine-plan'
 import { Exposures } from './exposure'
 import type { Finding } from './looks'
@@ -38,6 +38,8 @@ export class VehicleBelief {
   /** Age due to what lies upstream: its level when the present life began, and what of it is in the age. */
   private readonly extraAtStart: Float64Array
   private readonly extraInAge: Float64Array
+  /** Room for the shifts of odds of one moment. */
+  private readonly odds: Float64Array
   testimonies: Testimony[] = []
   /** Findings to which the belief gave no mass. */
   readonly contradictions: { component: number; day: number; found: Found }[] = []
@@ -57,6 +59,7 @@ export class VehicleBelief {
     this.exposures = new Exposures(plan, beliefs)
     this.extraAtStart = new Float64Array(beliefs.length)
     this.extraInAge = new Float64Array(beliefs.length)
+    this.odds = new Float64Array(beliefs.length)
   }
 
   clockOf(component: number, reading: ClockReading = this.clock): number {
@@ -229,8 +232,9 @@ export class VehicleBelief {
     this.beliefs.forEach((belief, component) => {
       const { joint, index } = this.jointOf(component)
       joint.marginal(index, belief.asked.sound, belief.asked.developing)
-      belief.correct(belief.asked, always)
+      this.odds[component] = belief.correct(belief.asked, always)
     })
+    ComponentBelief.weigh(this.beliefs, this.odds)
     if (this.exposures.any) this.shiftAges()
   }
 

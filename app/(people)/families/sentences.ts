@@ -1,5 +1,5 @@
 import type { Clock, Confidence, Family, WeakPoint } from '@/lib/records/library'
-import type { StatedLife } from '@/lib/scoring/stated-life'
+import type { StatedChance } from '@/lib/scoring/stated-life'
 import { chanceInBand } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
 import { CONFIDENCE, DUTIES } from '../../ui/words'
@@ -25,14 +25,14 @@ export function lifeSentence({ clock, onset, warning }: LifeStatement, formats: 
 
 /** What the curve finds: the chance at the age at which half have begun to go, and why its band is so wide. */
 export function curveSentence(
-  { atHalf }: StatedLife,
+  atHalf: StatedChance,
   { clock, confidence }: { clock: Clock; confidence: Confidence },
   formats: Formats,
 ): string {
   const chance = chanceInBand(atHalf, formats.count)
   return (
     `By ${clockAmount(atHalf.age, clock, formats)}, ${chance} of the new ones have failed if nothing is done. ` +
-    `The band is that of ${CONFIDENCE[confidence].word}.`
+    `Dashes: has begun to go. The band is as wide as ${CONFIDENCE[confidence].word} leaves it.`
   )
 }
 

@@ -5,12 +5,15 @@ import { Area, CartesianGrid, ComposedChart, Line, ResponsiveContainer, XAxis, Y
 /** A mark on an axis with the words that stand at it. */
 export type Tick = { at: number; label: string }
 
-export type BandPoint = { at: number; value: number; low: number; high: number }
+/** `beside` is what a second line tells, dashed. */
+export type BandPoint = { at: number; value: number; low: number; high: number; beside?: number }
 
 type Props = { points: BandPoint[]; across: Tick[]; up: Tick[] }
 
 const HEIGHT = 220
 const FIRST_WIDTH = 560
+/** More points are a curve; fewer are told apart. */
+const MOST_DOTS = 15
 
 /** A line in its band. What it says stands beside it in words and in a table, so it is silent itself. */
 export function BandChart({ points, across, up }: Props) {
@@ -23,7 +26,7 @@ export function BandChart({ points, across, up }: Props) {
       initialDimension={{ width: FIRST_WIDTH, height: HEIGHT }}
     >
       <ComposedChart
-        data={points.map(({ at, value, low, high }) => ({ at, value, band: [low, high] }))}
+        data={points.map(({ low, high, ...point }) => ({ ...point, band: [low, high] }))}
         margin={{ top: 8, right: 24, bottom: 4, left: 4 }}
         accessibilityLayer={false}
       >
@@ -45,11 +48,20 @@ export function BandChart({ points, across, up }: Props) {
           width={64}
         />
         <Area dataKey="band" stroke="none" fill="var(--band)" fillOpacity={0.6} isAnimationActive={false} />
+        {points.some(({ beside }) => beside !== undefined) && (
+          <Line
+            dataKey="beside"
+            stroke="var(--ink)"
+            strokeDasharray="2 4"
+            dot={false}
+            isAnimationActive={false}
+          />
+        )}
         <Line
           dataKey="value"
           stroke="var(--ink)"
           strokeWidth={2}
-          dot={{ r: 2.5, fill: 'var(--ink)' }}
+          dot={points.length <= MOST_DOTS && { r: 2.5, fill: 'var(--ink)' }}
           isAnimationActive={false}
         />
       </ComposedChart>

@@ -3,7 +3,7 @@ import { Frame } from './ui/frame'
 
 export default function NotFound() {
   return (
-    <Frame organisation="Gudgeon" asOf={null} choices={[]}>
+    <Frame asOf={null} choices={[]}>
       <h1>There is no such page</h1>
       <p>
         <Link href="/">To the watchlist</Link>

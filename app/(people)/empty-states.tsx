@@ -1,59 +1,44 @@
 import Link from 'next/link'
-import { Frame } from '../ui/frame'
-import { ADVICE } from '../ui/words'
+import { filtersOf, without } from './filter-chips'
 import type { PageView } from './page-view'
-import { addressOf } from './view'
+import { addressOf, unfiltered } from './view'
 import styles from './watchlist.module.css'
-
-/** First use, started without the demo. */
-export function NoOrganisation() {
-  return (
-    <Frame organisation="No organisation yet" asOf={null} choices={[]}>
-      <div className={styles.empty}>
-        <h1>There is nothing here yet</h1>
-        <p>
-          Gudgeon was started empty. Start it without <code>GUDGEON_DEMO=no</code> to look around in an
-          invented fleet, or score a folder of your own records on the command line:{' '}
-          <code>npm run score</code>.
-        </p>
-      </div>
-    </Frame>
-  )
-}
 
 /** An organisation whose vehicles have no scores: no vehicles, no library, or scoring has not ended yet. */
 export function NoScores() {
   return (
     <div className={styles.empty}>
       <h2>No vehicle has been scored yet</h2>
-      <p>The watchlist fills as soon as there are vehicles, and a library that knows their engines.</p>
+      <p>The watchlist fills as soon as there are vehicles, and a library that knows their engines:</p>
+      <ul>
+        <li>
+          <Link href="/intake">Bring in records</Link>: files of vehicles, readings, codes, looks and repairs
+        </li>
+        <li>
+          <Link href="/families">State a first engine family</Link>: which parts of it go, and by when
+        </li>
+      </ul>
     </div>
   )
 }
 
 /** Filters that leave nothing: which ones, and the way out of each. */
 export function NothingFound({ view, ownDistance }: PageView) {
-  const advice = view.standings.map((standing) => ADVICE[standing]).join('” or “')
-  const [searched, advised] = [view.search !== '', view.standings.length > 0]
+  const filters = filtersOf(view)
   return (
     <div className={styles.empty}>
       <h2>
-        No vehicle{searched && ` matches “${view.search}”`}
-        {advised && `${searched ? ' among those' : ' is'} marked “${advice}”`}
+        No {view.per === 'vehicle' ? 'vehicle' : 'weak point'} is {filters.map(({ words }) => words).join(', and ')}
       </h2>
       <ul>
-        {searched && advised && (
-          <>
-            <li>
-              <Link href={addressOf({ ...view, standings: [] }, ownDistance)}>Search all vehicles</Link>
+        {filters.length > 1 &&
+          filters.map(({ field, words }) => (
+            <li key={field}>
+              <Link href={addressOf(without(view, field), ownDistance)}>Drop “{words}”</Link>
             </li>
-            <li>
-              <Link href={addressOf({ ...view, search: '' }, ownDistance)}>Drop the search</Link>
-            </li>
-          </>
-        )}
+          ))}
         <li>
-          <Link href={addressOf({ ...view, search: '', standings: [] }, ownDistance)}>Show all vehicles</Link>
+          <Link href={addressOf(unfiltered(view), ownDistance)}>Show all</Link>
         </li>
       </ul>
     </div>

@@ -1,8 +1,12 @@
 import Link from 'next/link'
 import type { ReactNode } from 'react'
+import { can } from '@/lib/people/permissions'
+import { whoAsks } from '../require-person'
 import styles from './frame.module.css'
 import { GroundSwitch } from './ground-switch'
-import { PAGE_NAMES } from './words'
+import { Mark } from './mark'
+import { PersonMenu } from './person-menu'
+import { NEW_VEHICLE, PAGE_NAMES } from './words'
 
 /** A choice at the top of the page: each option is an address, one of them is where we are. */
 export type Choice = { name: string; options: { label: string; address: string; chosen: boolean }[] }
@@ -17,7 +21,6 @@ const PAGES = [
 type Props = {
   /** The page that we are on, of those named at the left. */
   here?: (typeof PAGES)[number]['key']
-  organisation: string
   /** "As of …": every number on the page is. */
   asOf: string | null
   choices: Choice[]
@@ -26,21 +29,24 @@ type Props = {
   children: ReactNode
 }
 
-/** Left: where you are. Top: organisation, and what the numbers are told in. */
-export function Frame({ here, organisation, asOf, choices, aside, children }: Props) {
+/** Left: where you are. Top: organisation, what the numbers are told in, and who is here. */
+export async function Frame({ here, asOf, choices, aside, children }: Props) {
+  const asked = await whoAsks()
+  const present = asked.ok ? asked.present : null
   return (
     <div className={styles.frame}>
       <a className={styles.skip} href="#main">
         Skip to the page
       </a>
       <header className={styles.top}>
-        <p className={styles.organisation}>{organisation}</p>
+        <p className={styles.organisation}>{present?.organisationName}</p>
         {asOf !== null && <p className={styles.asOf}>{asOf}</p>}
         <div className={styles.choices}>
           {choices.map((choice) => (
             <ChoiceLinks key={choice.name} choice={choice} />
           ))}
           <GroundSwitch />
+          {present && <PersonMenu present={present} />}
         </div>
       </header>
       <aside className={styles.side} aria-label="Where you are">
@@ -49,7 +55,7 @@ export function Frame({ here, organisation, asOf, choices, aside, children }: Pr
             <Mark />
             Gudgeon
           </p>
-          <nav aria-label="Pages">
+          <nav className={styles.pages} aria-label="Pages">
             {PAGES.map(({ key, address }) => (
               <Link
                 key={key}
@@ -61,6 +67,11 @@ export function Frame({ here, organisation, asOf, choices, aside, children }: Pr
               </Link>
             ))}
           </nav>
+          {present && can(present.role, 'enter-records') && (
+            <Link className={styles.newVehicle} href="/new-vehicle">
+              {NEW_VEHICLE}
+            </Link>
+          )}
           {aside}
         </div>
       </aside>
@@ -80,15 +91,5 @@ function ChoiceLinks({ choice }: { choice: Choice }) {
         </Link>
       ))}
     </nav>
-  )
-}
-
-/** The product's mark: a dot in its band. */
-function Mark() {
-  return (
-    <svg className={styles.mark} viewBox="0 0 28 14" aria-hidden="true">
-      <rect x="0" y="3.5" width="28" height="7" rx="3.5" />
-      <circle cx="18" cy="7" r="6" />
-    </svg>
   )
 }

@@ -2,6 +2,7 @@ import type { Clock, Confidence, Sign, WeakPoint } from '@/lib/records/library'
 import type { VehicleNumber } from '@/lib/records/settings'
 import type { WatchlistRow } from '@/lib/store/read/watchlist'
 import type { WatchlistColumn } from '@/lib/store/read/watchlist-query'
+import type { Role } from '@/lib/store/role'
 import type { Standing } from '@/lib/store/standing'
 
 /**
@@ -34,11 +35,23 @@ export const PAGE_NAMES = {
   settings: 'Settings',
 }
 
+/** The one thing to do from anywhere. */
+export const NEW_VEHICLE = 'New vehicle'
+
 /** What a vehicle goes by: the organisation chooses. */
 export const VEHICLE_NUMBER: Record<VehicleNumber, string> = {
   vehicle: 'vehicle no.',
   plate: 'plate',
   stock: 'stock no.',
+}
+
+export const DISTANCE_WORDS: Record<'km' | 'mi', string> = { km: 'kilometres', mi: 'miles' }
+
+export const ROLE_WORDS: Record<Role, string> = {
+  owner: 'owner: everything',
+  planner: 'planner: records, plans, engine families',
+  technician: 'technician: records at the vehicle',
+  reader: 'reader: looks, changes nothing',
 }
 
 /** Column headings, and what each says in one sentence. */

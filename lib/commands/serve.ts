@@ -1,5 +1,6 @@
 import { Command } from 'commander'
 import { rescoreOrganisation } from '@/lib/jobs/rescore-organisation'
+import { ensureSignInSecret } from '@/lib/people/sign-in-secret'
 import { type Database, openDatabase } from '@/lib/store/database'
 import { organisationId } from '@/lib/store/organisation-id'
 import { readOrganisations } from '@/lib/store/read/organisations'
@@ -35,7 +36,13 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
       const now = new Date()
       if (environment.demo) await fillWhenEmpty(database, now)
       await scoreOutdated(database, now, (scoredOn) => scoredOn === null)
-      webServer = startWebServer({ port, host, dev, productDatabase: started.url })
+      webServer = startWebServer({
+        port,
+        host,
+        dev,
+        productDatabase: started.url,
+        signInSecret: ensureSignInSecret(environment.home),
+      })
       await webServer.answers
       process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
       await scoreOutdated(database, now, () => true)

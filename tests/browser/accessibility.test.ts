@@ -1,12 +1,15 @@
 import AxeBuilder from '@axe-core/playwright'
 import { afterAll, describe, expect, inject, test } from 'vitest'
 import { launchChromium } from './chromium'
+import { enterByDemoDoor } from './product'
 
 const browser = await launchChromium()
 afterAll(() => browser.close())
 
 const ADDRESS = inject('address')
+const signedIn = await enterByDemoDoor(browser, ADDRESS)
 const PAGES = {
+  door: '/door',
   vehicle: '/vehicles/V-004',
   watchlist: '/?advice=stop,book',
   nothing: '/?q=no+such+thing',
@@ -22,7 +25,7 @@ const CASES = Object.keys(PAGES).flatMap((page) =>
 
 describe.each(CASES)('$page at $width width on $ground', ({ page, width, ground }) => {
   test('axe finds nothing, and nothing runs out of the side', async () => {
-    const context = await browser.newContext({ viewport: WIDTHS[width], colorScheme: ground })
+    const context = await browser.newContext({ ...signedIn, viewport: WIDTHS[width], colorScheme: ground })
     const tab = await context.newPage()
     await tab.goto(`${ADDRESS}${PAGES[page]}`)
     const { violations, passes } = await new AxeBuilder({ page: tab }).analyze()

@@ -1,8 +1,10 @@
 import { afterAll, expect, inject, test } from 'vitest'
 import { launchChromium } from './chromium'
+import { enterByDemoDoor } from './product'
 
 const browser = await launchChromium()
 afterAll(() => browser.close())
+const signedIn = await enterByDemoDoor(browser, inject('address'))
 
 /** With PICTURES=docs/pictures they replace the ones in the documentation; else they only have to be takeable. */
 const FOLDER = process.env.PICTURES
@@ -14,7 +16,7 @@ const PICTURES = [
 ] as const
 
 test.each(PICTURES)('a picture of $name', async ({ name, width, height, ground }) => {
-  const context = await browser.newContext({ viewport: { width, height }, colorScheme: ground })
+  const context = await browser.newContext({ ...signedIn, viewport: { width, height }, colorScheme: ground })
   const page = await context.newPage()
   await page.goto(inject('address'), { waitUntil: 'networkidle' })
   const picture = await page.screenshot(FOLDER ? { path: `${FOLDER}/${name}.png` } : {})

@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import net from 'node:net'
+import type { Browser, BrowserContext } from 'playwright-core'
 
 /** The product, started as its user starts it. */
 export type Product = {
@@ -38,6 +39,20 @@ export async function startProduct(home: string, variables: Record<string, strin
       return exited
     },
   }
+}
+
+/** What a browser keeps of somebody who is signed in, for `newPage` and `newContext`. */
+export type SignedIn = { storageState: Awaited<ReturnType<BrowserContext['storageState']>> }
+
+/** Comes in by the demo door as the first of its people: the one of the oldest organisation. */
+export async function enterByDemoDoor(browser: Browser, address: string): Promise<SignedIn> {
+  const page = await browser.newPage()
+  await page.goto(`${address}/door`)
+  await page.getByRole('region', { name: 'Look around' }).getByRole('button').first().click()
+  await page.waitForURL(`${address}/`)
+  const storageState = await page.context().storageState()
+  await page.close()
+  return { storageState }
 }
 
 export function freePort(): Promise<number> {

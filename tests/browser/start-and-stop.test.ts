@@ -24,7 +24,7 @@ test.each(['SIGTERM', 'SIGINT'] as const)('%s stops the web server and the datab
   const product = await startProduct(home, { GUDGEON_DEMO: 'no' })
   expect(databaseRuns()).toBe(true)
   const page = await (await fetch(product.address)).text()
-  expect(page).toContain('There is nothing here yet')
+  expect(page).toContain('Start an organisation of your own')
   expect(await product.end(signal)).toBe(0)
   expect(databaseRuns()).toBe(false)
   await expect(fetch(product.address)).rejects.toThrow()

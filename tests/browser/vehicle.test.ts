@@ -7,6 +7,7 @@ import { readWatchlist } from '@/lib/store/read/watchlist'
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { launchChromium } from './chromium'
+import { enterByDemoDoor } from './product'
 
 const started = await startDatabase({ home: inject('home') })
 const database = await openDatabase(started.url)
@@ -19,6 +20,7 @@ afterAll(async () => {
 })
 
 const address = inject('address')
+const signedIn = await enterByDemoDoor(browser, address)
 const QUERY = { horizonDays: 180, sort: 'chance', descending: true, search: '', standings: [] } as const
 
 test('a vehicle shows each of its weak points as it was scored, the most urgent first', async () => {
@@ -26,7 +28,7 @@ test('a vehicle shows each of its weak points as it was scored, the most urgent 
     const [row] = await readWatchlist(scope, { ...QUERY, standings: ['book'] })
     return { row: row!, components: await readVehicleComponents(scope, row!.unit, QUERY.horizonDays) }
   })
-  const page = await browser.newPage()
+  const page = await browser.newPage(signedIn)
   await page.goto(`${address}/vehicles/${encodeURIComponent(row.unit)}?horizon=180`)
   const shown = await page
     .locator('tbody tr')
@@ -42,7 +44,7 @@ test('a vehicle shows each of its weak points as it was scored, the most urgent 
 })
 
 test('a vehicle that is not there is a page that is not there', async () => {
-  const page = await browser.newPage()
+  const page = await browser.newPage(signedIn)
   for (const unit of ['no-such', '%27%20or%20true--', '..%2F..'])
     expect((await page.goto(`${address}/vehicles/${unit}`))?.status(), unit).toBe(404)
   await page.close()

@@ -11,6 +11,7 @@ import type { Standing } from '@/lib/store/standing'
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { launchChromium } from './chromium'
+import { enterByDemoDoor } from './product'
 
 const started = await startDatabase({ home: inject('home') })
 const database = await openDatabase(started.url)
@@ -24,12 +25,13 @@ afterAll(async () => {
 })
 
 const address = inject('address')
+const signedIn = await enterByDemoDoor(browser, address)
 let page: Page
 /** What the browser complained of, and what it asked of others than the product. */
 let complaints: string[]
 
 beforeEach(async () => {
-  page = await browser.newPage({ viewport: { width: 1440, height: 900 } })
+  page = await browser.newPage({ ...signedIn, viewport: { width: 1440, height: 900 } })
   complaints = []
   page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()))
   page.on('pageerror', (error) => complaints.push(error.message))
@@ -153,7 +155,7 @@ describe('the address', () => {
         asShown,
       ),
     )
-    const other = await browser.newPage()
+    const other = await browser.newPage(signedIn)
     await other.goto(url)
     expect(await other.locator('tbody tr').count()).toBe(rows.length)
     expect(await other.locator('th[aria-sort="descending"]').getAttribute('data-column')).toBe('waiting')

@@ -1,14 +1,12 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { presentOrganisation } from '@/lib/people/present-organisation'
-import { productDatabase } from '@/lib/store/product-database'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readLibraryVersions } from '@/lib/store/read/library-versions'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehiclesByFamily } from '@/lib/store/read/vehicles-by-family'
 import { withOrganisation } from '@/lib/store/with-organisation'
+import { requirePerson } from '../../require-person'
 import { Frame } from '../../ui/frame'
-import { NoOrganisation } from '../empty-states'
 import styles from './families.module.css'
 import { FamilyTable } from './family-table'
 import { LibraryVersions } from './library-versions'
@@ -19,10 +17,7 @@ export const metadata: Metadata = { title: 'Engine families' }
 
 /** What the organisation knows of engines: each family, how sure that is, and what vehicles name beyond it. */
 export default async function FamiliesPage({ searchParams }: { searchParams: Promise<SearchParameters> }) {
-  const database = await productDatabase()
-  const organisation = await presentOrganisation(database)
-  if (organisation === null) return <NoOrganisation />
-
+  const { database, organisation } = await requirePerson()
   const { terms, known, versions, vehicles } = await withOrganisation(
     database,
     organisation,
@@ -38,7 +33,7 @@ export default async function FamiliesPage({ searchParams }: { searchParams: Pro
   const unknown = [...vehicles].filter(([key]) => !families.some((family) => family.key === key))
 
   return (
-    <Frame organisation={terms.name} asOf={null} choices={choices}>
+    <Frame here="families" asOf={null} choices={choices}>
       <h1 className={styles.title}>Engine families</h1>
       {families.length === 0 ? (
         <p className={styles.lead}>

@@ -2,6 +2,7 @@ import { spawn } from 'node:child_process'
 import net from 'node:net'
 import path from 'node:path'
 import { setTimeout as sleep } from 'node:timers/promises'
+import { SIGN_IN_SECRET_VARIABLE } from '@/lib/people/sign-in-secret'
 import { PRODUCT_DATABASE_VARIABLE } from '@/lib/store/product-database'
 import { PROJECT } from '../environment'
 
@@ -17,17 +18,21 @@ export type WebServer = {
   stop(): Promise<void>
 }
 
-export function startWebServer(options: {
+type Options = {
   port: number
   host: string
   dev: boolean
+  /** Where the product's database is, and what signs the cookies of whoever signs in. */
   productDatabase: string
-}): WebServer {
-  const { port, host, dev, productDatabase } = options
+  signInSecret: string
+}
+
+export function startWebServer(options: Options): WebServer {
+  const { port, host, dev } = options
   const next = path.join(PROJECT, 'node_modules/next/dist/bin/next')
   const child = spawn(process.execPath, [next, dev ? 'dev' : 'start', '-p', String(port), '-H', host], {
     cwd: PROJECT,
-    env: webServerEnvironment(dev, productDatabase),
+    env: webServerEnvironment(options),
     // Its own lines would hide ours; the channel tells it when we die without having stopped it.
     stdio: ['ignore', dev ? 'inherit' : 'ignore', 'inherit', 'ipc'],
   })
@@ -50,13 +55,15 @@ export function startWebServer(options: {
 }
 
 /** The web server knows the product's address and none of an administrator. */
-function webServerEnvironment(dev: boolean, productDatabase: string): NodeJS.ProcessEnv {
+function webServerEnvironment({ host, dev, productDatabase, signInSecret }: Options): NodeJS.ProcessEnv {
   const { DATABASE_URL: _, DATABASE_APP_URL: __, ...inherited } = process.env
   return {
     ...inherited,
     NODE_ENV: dev ? 'development' : 'production',
     NEXT_TELEMETRY_DISABLED: '1',
+    GUDGEON_HOST: host,
     [PRODUCT_DATABASE_VARIABLE]: productDatabase,
+    [SIGN_IN_SECRET_VARIABLE]: signInSecret,
   }
 }
 

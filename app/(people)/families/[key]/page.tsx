@@ -1,12 +1,11 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { presentOrganisation } from '@/lib/people/present-organisation'
-import { productDatabase } from '@/lib/store/product-database'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readSettings } from '@/lib/store/read/settings'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehiclesByFamily } from '@/lib/store/read/vehicles-by-family'
 import { withOrganisation } from '@/lib/store/with-organisation'
+import { requirePerson } from '../../../require-person'
 import { Frame } from '../../../ui/frame'
 import { CAUTION } from '../../../ui/words'
 import styles from '../families.module.css'
@@ -27,10 +26,7 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 
 /** One engine family: everything that the library says of it. */
 export default async function FamilyPage({ params, searchParams }: Props) {
-  const [key, database] = [await keyOf(params), await productDatabase()]
-  const organisation = await presentOrganisation(database)
-  if (organisation === null) notFound()
-
+  const [key, { database, organisation }] = [await keyOf(params), await requirePerson()]
   const { terms, known, settings, vehicles } = await withOrganisation(
     database,
     organisation,
@@ -46,7 +42,7 @@ export default async function FamilyPage({ params, searchParams }: Props) {
   const { formats, choices } = toldIn(await searchParams, terms, `/families/${encodeURIComponent(key)}`)
 
   return (
-    <Frame organisation={terms.name} asOf={null} choices={choices}>
+    <Frame here="families" asOf={null} choices={choices}>
       {known && family ? (
         <>
           <FamilyHead family={family} version={known.version} vehicles={vehicles} formats={formats} />

@@ -1,7 +1,6 @@
-import { presentOrganisation } from '@/lib/people/present-organisation'
-import { productDatabase } from '@/lib/store/product-database'
 import { readLibraryVersion } from '@/lib/store/read/library-versions'
 import { withOrganisation } from '@/lib/store/with-organisation'
+import { requirePerson } from '../../../require-person'
 
 const VERSION = /^[1-9]\d{0,8}$/
 
@@ -11,12 +10,10 @@ export async function GET(
   { params }: { params: Promise<{ version: string }> },
 ): Promise<Response> {
   const { version } = await params
-  const database = await productDatabase()
-  const organisation = await presentOrganisation(database)
-  const found =
-    organisation !== null && VERSION.test(version)
-      ? await withOrganisation(database, organisation, (scope) => readLibraryVersion(scope, Number(version)))
-      : null
+  const { database, organisation } = await requirePerson()
+  const found = VERSION.test(version)
+    ? await withOrganisation(database, organisation, (scope) => readLibraryVersion(scope, Number(version)))
+    : null
   if (!found) return new Response('There is no such version of the library.\n', { status: 404 })
   const file = encodeURIComponent(`${found.name} ${version}.json`)
   return new Response(found.content, {

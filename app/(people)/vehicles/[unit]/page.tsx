@@ -1,11 +1,10 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { presentOrganisation } from '@/lib/people/present-organisation'
-import { productDatabase } from '@/lib/store/product-database'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehicleComponents } from '@/lib/store/read/vehicle-components'
 import { readWatchlist } from '@/lib/store/read/watchlist'
 import { withOrganisation } from '@/lib/store/with-organisation'
+import { requirePerson } from '../../../require-person'
 import { formatsFor } from '../../../ui/formats'
 import { Frame } from '../../../ui/frame'
 import { choicesOf } from '../../choices'
@@ -26,10 +25,8 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 
 /** One vehicle: what is advised for it, and the chance of each of its weak points. */
 export default async function VehiclePage({ params, searchParams }: Props) {
-  const [unit, parameters, database] = [await unitOf(params), await searchParams, await productDatabase()]
-  const organisation = await presentOrganisation(database)
-  if (organisation === null) notFound()
-
+  const [unit, parameters] = [await unitOf(params), await searchParams]
+  const { database, organisation } = await requirePerson()
   const { terms, view, vehicle, components } = await withOrganisation(
     database,
     organisation,
@@ -46,7 +43,6 @@ export default async function VehiclePage({ params, searchParams }: Props) {
 
   return (
     <Frame
-      organisation={terms.name}
       asOf={`All numbers as of ${formats.longDay(vehicle.asOf)}`}
       choices={choicesOf(view, terms.distance, address)}
     >

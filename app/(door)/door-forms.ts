@@ -1,0 +1,40 @@
+import { z } from 'zod'
+import { PASSWORD_LENGTH } from '@/lib/people/sign-in'
+import { settingsSchema, VEHICLE_NUMBERS } from '@/lib/records/settings'
+
+/** What the door's forms may say, with the messages for whoever fills them in. */
+
+const name = (what: string) =>
+  z.string().trim().min(1, `Write ${what}.`).max(200, `Shorten ${what} to 200 characters.`)
+
+const mail = z.string().trim().pipe(z.email('Write a mail address like name@example.com.'))
+
+const beginning = {
+  name: name('the name of the organisation'),
+  owner: name('your name, so that what you record carries it'),
+  currency: z.string().regex(/^[A-Z]{3}$/, 'Choose the currency that your prices are in.'),
+  distance: z.enum(['km', 'mi'], 'Choose kilometres or miles.'),
+  vehicleNumber: z.enum(VEHICLE_NUMBERS, 'Choose what you call the number of a vehicle.'),
+  locale: settingsSchema.shape.locale,
+  timeZone: settingsSchema.shape.timeZone,
+}
+
+export const startByPressSchema = z.object(beginning)
+
+export const firstOwnerSchema = z.object({
+  ...beginning,
+  mail,
+  password: z
+    .string()
+    .min(
+      PASSWORD_LENGTH.min,
+      `Make the password ${PASSWORD_LENGTH.min} characters or longer; a few words will do.`,
+    )
+    .max(PASSWORD_LENGTH.max, `Shorten the password to ${PASSWORD_LENGTH.max} characters.`),
+})
+
+export const signInSchema = z.object({
+  mail,
+  password: z.string().min(1, 'Write your password.'),
+  from: z.string().optional(),
+})

@@ -1,0 +1,31 @@
+import { cookies, headers } from 'next/headers'
+import { forbidden, redirect } from 'next/navigation'
+import { cache } from 'react'
+import type { Act } from '@/lib/people/permissions'
+import { type Asked, askPerson, type PresentPerson } from '@/lib/people/session'
+import type { Database } from '@/lib/store/database'
+import { productDatabase } from '@/lib/store/product-database'
+import { ADDRESS_HEADER } from './response-headers'
+
+/** The cookie that names the organisation which was last chosen; that one belongs to it is read each time. */
+export const ORGANISATION_COOKIE = 'gudgeon.organisation'
+
+/** Who asks for this page, or sent this form; asked once a page. */
+export const whoAsks = cache(async (act: Act = 'read'): Promise<Asked> => {
+  const chosen = (await cookies()).get(ORGANISATION_COOKIE)?.value
+  return askPerson(await productDatabase(), { headers: await headers(), chosen }, act)
+})
+
+/**
+ * The first line of every page and of every action: who asks, for which organisation. Whoever is not signed in is led
+ * to the door and back again; whoever may not do the act is told so.
+ *
+ * @param act what the page shows or the action does
+ */
+export async function requirePerson(act: Act = 'read'): Promise<PresentPerson & { database: Database }> {
+  const asked = await whoAsks(act)
+  if (asked.ok) return { ...asked.present, database: await productDatabase() }
+  if (asked.reason === 'not-allowed') forbidden()
+  const from = (await headers()).get(ADDRESS_HEADER) ?? '/'
+  redirect(from === '/' ? '/door' : `/door?from=${encodeURIComponent(from)}`)
+}

@@ -1,7 +1,7 @@
 import Link from 'next/link'
-import { filtersOf, without } from './filter-chips'
+import { ADVICE } from '../ui/words'
 import type { PageView } from './page-view'
-import { addressOf, unfiltered } from './view'
+import { addressOf } from './view'
 import styles from './watchlist.module.css'
 
 /** An organisation whose vehicles have no scores: no vehicles, no library, or scoring has not ended yet. */
@@ -24,21 +24,27 @@ export function NoScores() {
 
 /** Filters that leave nothing: which ones, and the way out of each. */
 export function NothingFound({ view, ownDistance }: PageView) {
-  const filters = filtersOf(view)
+  const advice = view.standings.map((standing) => ADVICE[standing]).join('” or “')
+  const [searched, advised] = [view.search !== '', view.standings.length > 0]
   return (
     <div className={styles.empty}>
       <h2>
-        No {view.per === 'vehicle' ? 'vehicle' : 'weak point'} is {filters.map(({ words }) => words).join(', and ')}
+        No vehicle{searched && ` matches “${view.search}”`}
+        {advised && `${searched ? ' among those' : ' is'} marked “${advice}”`}
       </h2>
       <ul>
-        {filters.length > 1 &&
-          filters.map(({ field, words }) => (
-            <li key={field}>
-              <Link href={addressOf(without(view, field), ownDistance)}>Drop “{words}”</Link>
+        {searched && advised && (
+          <>
+            <li>
+              <Link href={addressOf({ ...view, standings: [] }, ownDistance)}>Search all vehicles</Link>
             </li>
-          ))}
+            <li>
+              <Link href={addressOf({ ...view, search: '' }, ownDistance)}>Drop the search</Link>
+            </li>
+          </>
+        )}
         <li>
-          <Link href={addressOf(unfiltered(view), ownDistance)}>Show all</Link>
+          <Link href={addressOf({ ...view, search: '', standings: [] }, ownDistance)}>Show all vehicles</Link>
         </li>
       </ul>
     </div>

@@ -20,7 +20,7 @@ export const DEALER_ENDINGS: readonly Ending[] = [
   },
   {
     family: 'dunlin-20',
-    of: 'standing',
+    of: 'untracked',
     knownDays: 5,
     quietDays: 20,
     minKm: 80000,

@@ -94,4 +94,15 @@ export const REPAIR_SHOP_ENDINGS: readonly Ending[] = [
     minKm: 60000,
     notes: [{ ago: 0, code: 'P0524', lamp: 'yes' }],
   },
+  {
+    family: 'siskin-12',
+    of: 'standing',
+    knownDays: 100,
+    quietDays: 60,
+    minKm: 20000,
+    notes: [
+      { ago: 47, check: 'visual', seen: '' },
+      { ago: 12, check: 'visual', seen: 'hose-hard' },
+    ],
+  },
 ]

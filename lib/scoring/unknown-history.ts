@@ -86,15 +86,10 @@ function meanDeveloping(life: LifeTables, age: number): number {
   return mean
 }
 
-interface SolvedGrid {
-  upTo: number
-  interval: number | null
-  grid: RenewalGrid
-}
+const solved = new WeakMap<LifeTables, Map<string, RenewalGrid>>()
 
-/** Solved once a node; again only where a vehicle comes from farther, or ages by another factor. */
-const solved = new WeakMap<LifeTables, Map<string, SolvedGrid>>()
-const ROOM = 1.5
+/** A grid reaches to the next power of this: which one depends on the vehicle alone, not on those before it. */
+const ROOM = 2
 
 function gridOf(
   life: LifeTables,
@@ -103,18 +98,18 @@ function gridOf(
   interval: number | null,
   x0: number,
 ): RenewalGrid {
-  const grids = solved.get(life) ?? new Map<string, SolvedGrid>()
+  const grids = solved.get(life) ?? new Map<string, RenewalGrid>()
   solved.set(life, grids)
-  const key = `${node} ${interval}`
+  const upTo = Math.max(x0, ROOM ** Math.ceil(Math.log(x0) / Math.log(ROOM)))
+  const key = `${node} ${interval} ${upTo}`
   const known = grids.get(key)
-  if (known && known.upTo >= x0) return known.grid
-  const upTo = x0 * ROOM
+  if (known) return known
   const parameters = {
     shape: life.shape[node]!,
     scale: Math.exp(life.logScale[node]!),
     pfMean: 1 / life.failRate[node]!,
   }
   const grid = renewalGrid(parameters, { startsDeveloping: 1 - success, renewEvery: interval, upTo })
-  grids.set(key, { upTo, interval, grid })
+  grids.set(key, grid)
   return grid
 }

@@ -14,12 +14,18 @@ export type Leading = {
 } & Pick<ComponentScore, 'pFail' | 'pLow' | 'pHigh' | 'costOfWaiting' | 'speaks'>
 
 export type VehicleScoreRow = Omit<VehicleScore, 'horizons' | 'components'> &
-  Origin & { scoredAt: Date; familyName: string; combined: number | null } & Partial<Leading>
+  Origin & {
+    scoredAt: Date
+    recordsVersion: bigint
+    familyName: string
+    combined: number | null
+  } & Partial<Leading>
 
 export const VEHICLE_SCORE_COLUMNS: Column[] = columnsOf<VehicleScoreRow>({
   horizonDays: 'int',
   asOf: 'day',
   libraryVersion: 'int',
+  recordsVersion: 'bigint',
   scoredAt: 'instant',
   assessed: 'bool',
   familyName: 'text',

@@ -2,8 +2,9 @@ import type { FleetScores, VehicleScore } from '@/lib/decisions/score-fleet'
 import type { Library } from '@/lib/records/library'
 import type { VehicleRow } from '@/lib/records/rows'
 import type { Day } from '@/lib/units/dates'
-import { STORED_HORIZONS_DAYS } from '../horizons'
-import { insertOnVehicles } from '../inner/insert-rows'
+import { HISTORY_HORIZON_DAYS, STORED_HORIZONS_DAYS } from '../horizons'
+import { columnsOf } from '../inner/columns'
+import { columnArrays, insertOnVehicles } from '../inner/insert-rows'
 import { leadingComponent } from '../inner/leading-component'
 import {
   COMPONENT_SCORE_COLUMNS,
@@ -13,33 +14,84 @@ import {
 } from '../inner/score-tables'
 import type { OrganisationScope } from '../with-organisation'
 
+/** What a vehicle's score rests on: the version of its records, and that with all else that moves it, in one text. */
+export type ScoreBasis = { recordsVersion: bigint; scoredFrom: string }
+
 /** What scores were made from, and when. */
 export type ScoresOrigin = {
-  vehicles: VehicleRow[]
+  /** The vehicles whose scores these are; one of them without a score is not scored any more. */
+  vehicles: Pick<VehicleRow, 'unit' | 'family'>[]
   library: Library
   libraryVersion: number
   scoredAt: Date
+  /** By unit. Without it the scores count as stale from the start. */
+  bases?: ReadonlyMap<string, ScoreBasis>
 }
 
-/** Puts the scores of a whole organisation in the place of the earlier ones. */
+/**
+ * Puts the scores of vehicles in the place of their earlier ones, and notes what has changed in their history. A
+ * vehicle whose records have changed since they were read keeps what it has: others have scored it, or will.
+ */
 export async function replaceScores(
   scope: OrganisationScope,
   scores: FleetScores,
   origin: ScoresOrigin,
 ): Promise<void> {
-  await scope.tx.$executeRaw`delete from component_scores`
-  await scope.tx.$executeRaw`delete from vehicle_scores`
+  const held = await holdUnmoved(scope, origin)
+  await scope.tx.$executeRaw`delete from component_scores where vehicle_id = any(${held.ids}::uuid[])`
+  await scope.tx.$executeRaw`delete from vehicle_scores where vehicle_id = any(${held.ids}::uuid[])`
   const familyOf = new Map(origin.vehicles.map(({ unit, family }) => [unit, family]))
-  const rows = scores.vehicles.flatMap((score) =>
+  const ours = scores.vehicles.filter(({ unit }) => held.units.has(unit))
+  const rows = ours.flatMap((score) =>
     STORED_HORIZONS_DAYS.map((days) =>
       vehicleRow(score, days, scores.asOf, familyOf.get(score.unit) ?? '', origin),
     ),
   )
   await insertOnVehicles(scope, { name: 'vehicle_scores', columns: VEHICLE_SCORE_COLUMNS }, rows)
-  const components = scores.vehicles.flatMap((score) =>
-    componentRows(score, scores.asOf, origin.libraryVersion),
-  )
+  const components = ours.flatMap((score) => componentRows(score, scores.asOf, origin.libraryVersion))
   await insertOnVehicles(scope, { name: 'component_scores', columns: COMPONENT_SCORE_COLUMNS }, components)
+  await noteHistory(scope, held.ids, origin.scoredAt)
+}
+
+const BASIS = columnsOf<{ unit: string; recordsVersion: bigint; scoredFrom: string }>({
+  recordsVersion: 'bigint',
+  scoredFrom: 'text',
+})
+
+/** Notes what the new scores rest on, and holds the vehicles whose records are still those. */
+async function holdUnmoved({ tx }: OrganisationScope, { vehicles, bases }: ScoresOrigin) {
+  const rows = vehicles.map(({ unit }) => ({ unit, ...bases?.get(unit) }))
+  const held = await tx.$queryRawUnsafe<{ id: string; unit: string }[]>(
+    `with given as (select * from unnest($1::text[], $2::text[], $3::text[]) as given(unit, version, basis)),
+       held as (
+         select vehicle.id, given.version, given.basis from vehicles vehicle join given using (unit)
+         order by vehicle.id for update of vehicle)
+     update vehicles set scored_from = held.basis from held
+     where vehicles.id = held.id and vehicles.records_version = coalesce(held.version::bigint, vehicles.records_version)
+     returning vehicles.id::text, vehicles.unit`,
+    rows.map(({ unit }) => unit),
+    ...columnArrays(BASIS, rows),
+  )
+  return { ids: held.map(({ id }) => id), units: new Set(held.map(({ unit }) => unit)) }
+}
+
+/** A row for every component whose advice, or whose chance by a tenth, is other than in its last row. */
+async function noteHistory({ tx }: OrganisationScope, vehicleIds: string[], scoredAt: Date): Promise<void> {
+  await tx.$executeRaw`
+    insert into score_history (organisation_id, vehicle_id, weak_point, position, horizon_days, as_of, scored_at,
+      p_fail, p_low, p_high, advice, library_version)
+    select score.organisation_id, score.vehicle_id, score.weak_point, score.position, score.horizon_days, score.as_of,
+      ${scoredAt}, score.p_fail, score.p_low, score.p_high, score.advice, score.library_version
+    from component_scores score left join lateral (
+      select p_fail, advice from score_history past
+      where past.vehicle_id = score.vehicle_id and past.weak_point = score.weak_point
+        and past.position = score.position and past.horizon_days = score.horizon_days
+      order by past.scored_at desc limit 1) last on true
+    where score.vehicle_id = any(${vehicleIds}::uuid[]) and score.horizon_days = ${HISTORY_HORIZON_DAYS}
+      and (last.advice is distinct from score.advice
+        or greatest(last.p_fail, score.p_fail) >= 1.1 * least(last.p_fail, score.p_fail))
+    on conflict (organisation_id, vehicle_id, weak_point, position, horizon_days, scored_at) do update
+      set p_fail = excluded.p_fail, p_low = excluded.p_low, p_high = excluded.p_high, advice = excluded.advice`
 }
 
 function vehicleRow(
@@ -47,7 +99,7 @@ function vehicleRow(
   horizonDays: number,
   asOf: Day,
   family: string,
-  { library, libraryVersion, scoredAt }: ScoresOrigin,
+  { library, libraryVersion, scoredAt, bases }: ScoresOrigin,
 ): VehicleScoreRow {
   const { horizons, components, ...ofVehicle } = score
   const atHorizon = components.filter((component) => component.horizonDays === horizonDays)
@@ -56,6 +108,7 @@ function vehicleRow(
     horizonDays,
     asOf,
     libraryVersion,
+    recordsVersion: bases?.get(score.unit)?.recordsVersion ?? 0n,
     scoredAt,
     familyName: library.families.find(({ key }) => key === family)?.name ?? family,
     combined: horizons.find(({ days }) => days === horizonDays)?.combined ?? null,

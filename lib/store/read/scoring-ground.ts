@@ -1,0 +1,36 @@
+import crypto from 'node:crypto'
+import type { Settings } from '@/lib/records/settings'
+import { type Day, dayIn, formatDay } from '@/lib/units/dates'
+import type { OrganisationScope } from '../with-organisation'
+import { readLibraryInForce, type StoredLibrary } from './library-in-force'
+
+/** What all vehicles of an organisation are scored on. */
+export type ScoringGround = {
+  settings: Settings
+  library: StoredLibrary
+  asOf: Day
+  /** All of it in one text: other text, other scores. */
+  text: string
+}
+
+/**
+ * The ground as of today in the organisation's time zone.
+ *
+ * @param now the present instant
+ * @returns null before its first library
+ */
+export async function readScoringGround(scope: OrganisationScope, now: Date): Promise<ScoringGround | null> {
+  const library = await readLibraryInForce(scope)
+  const [found] = await scope.tx.$queryRaw<{ settings: Settings }[]>`
+    select settings from organisations where id = ${scope.organisation}::uuid`
+  if (!library || !found) return null
+  const { settings } = found
+  const asOf = dayIn(settings.timeZone, now)
+  const hash = crypto.createHash('sha256').update(JSON.stringify(settings)).digest('base64url')
+  return {
+    settings,
+    library,
+    asOf,
+    text: `library ${library.version} | settings ${hash} | ${formatDay(asOf)}`,
+  }
+}

@@ -1,0 +1,98 @@
+import { expect, test } from 'vitest'
+import { freshenScores } from '@/lib/jobs/freshen-scores'
+import type { Records } from '@/lib/records/rows'
+import type { OrganisationId } from '@/lib/store/organisation-id'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { addRecords } from '@/lib/store/write/add-records'
+import { putLibrary } from '@/lib/store/write/put-library'
+import { randomFrom } from '../records/odometer-records'
+import { testDatabase } from '../store/test-database'
+import { demoFleet, NOW, partOf, withLibrary } from './demo-fleet'
+import { expectAsScored } from './stored-scores'
+
+const { database } = await testDatabase()
+const fleet = demoFleet(8)
+
+const add = (organisation: OrganisationId, records: Records) =>
+  withOrganisation(
+    database,
+    organisation,
+    (scope) => addRecords(scope, records, { now: NOW, by: null }),
+    'write',
+  )
+
+/** Each record falls to one of so many steps; a vehicle comes with the first of its records. */
+function inSteps(records: Records, steps: number, seed: number): Records[] {
+  const random = randomFrom(seed)
+  const parts = Array.from({ length: steps }, () => partOf(records, () => false))
+  for (const kind of ['readings', 'codes', 'checks', 'repairs', 'changes'] as const)
+    for (const row of records[kind]) {
+      const part = parts[Math.floor(random.uniform() * steps)]
+      const list: (typeof row)[] = part?.[kind] ?? []
+      list.push(row)
+    }
+  const there = new Set<string>()
+  for (const part of parts) {
+    const units = new Set([...part.readings, ...part.codes, ...part.checks, ...part.repairs, ...part.changes].map((row) => row.unit)) // biome-ignore format: one line
+    part.vehicles = records.vehicles.filter(({ unit }) => units.has(unit) && !there.has(unit))
+    for (const { unit } of part.vehicles) there.add(unit)
+  }
+  return parts
+}
+
+test('a fleet that comes in five steps, in any order, scored after any of them, is scored as without a store', async () => {
+  for (const seed of [1, 2]) {
+    const organisation = await withLibrary(database, `steps ${seed}`, fleet)
+    const order = randomFrom(seed + 100)
+    for (const step of inSteps(fleet.records, 5, seed)) {
+      await add(organisation, step)
+      if (order.uniform() < 0.5) await freshenScores(database, organisation, NOW)
+    }
+    await freshenScores(database, organisation, NOW)
+    expect(await expectAsScored(database, organisation, fleet)).toBeGreaterThan(500)
+  }
+})
+
+test('what is not stale is not scored again; a library, a day and a setting make all stale, a record its vehicle', async () => {
+  const organisation = await withLibrary(database, 'stale', fleet)
+  const { units } = await add(organisation, fleet.records).then(({ touched }) => ({ units: touched.length }))
+  const freshen = (now = NOW) => freshenScores(database, organisation, now)
+  expect(await freshen()).toBe(units)
+  expect(await freshen()).toBe(0)
+
+  const [vehicle] = fleet.records.vehicles
+  const [code] = fleet.records.codes
+  const one = {
+    ...partOf(fleet.records, () => false),
+    codes: [{ ...code!, unit: vehicle!.unit, odometerKm: null, ref: 'new' }],
+  }
+  await add(organisation, one)
+  expect(await freshen()).toBe(1)
+
+  await withOrganisation(database, organisation, (scope) => putLibrary(scope, { content: fleet.content, now: NOW }), 'write') // biome-ignore format: one line
+  expect(await freshen()).toBe(units)
+  await withOrganisation(
+    database,
+    organisation,
+    ({ tx }) => tx.$executeRaw`update organisations set settings = jsonb_set(settings, '{stopLimit}', '0.2')
+      where id = ${organisation}::uuid`,
+    'write',
+  )
+  expect(await freshen()).toBe(units)
+  const tomorrow = new Date(NOW.getTime() + 86_400_000)
+  expect(await freshen(tomorrow)).toBe(units)
+  expect(await freshen(tomorrow)).toBe(0)
+})
+
+test('what is cut short is done by the next, and two at once do it once', async () => {
+  const large = demoFleet(30)
+  const organisation = await withLibrary(database, 'cut short', large)
+  await add(organisation, large.records)
+  const cut = freshenScores(database, organisation, NOW, () => {
+    throw new Error('killed')
+  })
+  await expect(cut).rejects.toThrow('killed')
+  const both = await Promise.all([1, 2].map(() => freshenScores(database, organisation, NOW)))
+  expect(both[0]! + both[1]!).toBe(5)
+  await expectAsScored(database, organisation, large)
+})

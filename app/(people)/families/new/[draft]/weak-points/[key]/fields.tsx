@@ -1,0 +1,140 @@
+import type { WeakPointDraft } from '@/lib/intake/family-draft'
+import type { Terms } from '@/lib/store/read/terms'
+import { milesFromKm } from '@/lib/units/distances'
+import { ChoiceField, SelectField, TextField } from '../../../../../../ui/kept-form'
+import {
+  CLOCK_OPTIONS,
+  CONFIDENCE_OPTIONS,
+  positionOptions,
+  SEVERITY_OPTIONS,
+  YES_NO,
+} from '../../../choices'
+import { LifeEcho } from './life-echo'
+
+type Stated = { stated: WeakPointDraft | undefined }
+
+export function PartFields({ stated, cylinders }: Stated & { cylinders: number }) {
+  return (
+    <>
+      <TextField
+        name="component"
+        label="Which part"
+        hint="As you call it: water pump, injector."
+        value={stated?.component}
+      />
+      <TextField
+        name="failureMode"
+        label="How it fails"
+        hint="In a few words: leaks, wears, breaks. May be left out."
+        value={stated?.failureMode}
+      />
+      <SelectField
+        name="positions"
+        label="How many of it the engine has"
+        options={positionOptions(cylinders)}
+        value={String(stated?.positions ?? 1)}
+      />
+    </>
+  )
+}
+
+/** How long it lasts, and how sure that is; what it says is said back while it is typed. */
+export function LifeFields({ stated, terms }: Stated & { terms: Terms }) {
+  const { distance, locale } = terms
+  const told = (amount: number | undefined) => typedAmount(amount, stated?.clock, distance)
+  return (
+    <>
+      <ChoiceField
+        name="clock"
+        label="What it ages by"
+        options={CLOCK_OPTIONS}
+        value={stated?.clock ?? 'distance'}
+      />
+      <TextField
+        name="p10"
+        label="One in ten have started to go by"
+        hint={`In ${distance}, engine hours or years, like 90 000 or 90k.`}
+        inputMode="text"
+        value={told(stated?.onset.p10)}
+      />
+      <TextField name="p50" label="Half have started to go by" value={told(stated?.onset.p50)} />
+      <TextField
+        name="warning"
+        label="From the first sign to the breakdown it runs for"
+        hint="What is usual: half run longer. 0 where it breaks down without warning."
+        value={told(stated?.warning)}
+      />
+      <LifeEcho locale={locale} currency={terms.currency} distance={distance} />
+      <ChoiceField
+        name="confidence"
+        label="How sure you are"
+        options={CONFIDENCE_OPTIONS}
+        value={stated?.confidence}
+      />
+      <TextField
+        name="grounds"
+        label="What that rests on"
+        hint="Own workshop since 2019; a bulletin; what others say. May be left out."
+        value={stated?.grounds ?? undefined}
+      />
+    </>
+  )
+}
+
+/** What going and mending it costs. All of it may be left out; then nothing can be said about money. */
+export function CostFields({ stated, currency }: Stated & { currency: string | null }) {
+  const { parts, hours, failureExtra, daysOff } = stated?.cost ?? {}
+  const number = (value: number | undefined) =>
+    value === undefined || value === 0 ? undefined : String(value)
+  const money = { inputMode: 'decimal' as const, unit: currency ?? undefined }
+  return (
+    <>
+      <ChoiceField
+        name="severity"
+        label="Once it has failed"
+        options={SEVERITY_OPTIONS}
+        value={stated?.severity ?? 'soon'}
+      />
+      <ChoiceField
+        name="harm"
+        label="Can its failure harm people (fire, fuel, loss of drive)?"
+        options={YES_NO}
+        value={stated?.harm ? 'yes' : 'no'}
+      />
+      <TextField name="parts" label="Parts cost" hint="May be left out." {...money} value={number(parts)} />
+      <TextField name="hours" label="Work takes" unit="hours" inputMode="decimal" value={number(hours)} />
+      <TextField
+        name="failureExtra"
+        label="A breakdown costs more by"
+        hint="What else it ruins, and the tow."
+        {...money}
+        value={number(failureExtra)}
+      />
+      <TextField
+        name="daysOff"
+        label="A breakdown takes it off the road for"
+        unit="days"
+        inputMode="decimal"
+        value={number(daysOff)}
+      />
+      <TextField
+        name="caution"
+        label="A caution for whoever does the job"
+        hint="Hot, under pressure, under voltage? May be left out."
+        value={stated?.cautions?.[0]}
+      />
+    </>
+  )
+}
+
+/** An amount as somebody would type it, which reads back as what it was. */
+function typedAmount(
+  amount: number | undefined,
+  clock: WeakPointDraft['clock'] = 'distance',
+  distance: 'km' | 'mi',
+): string | undefined {
+  if (amount === undefined) return undefined
+  if (clock === 'time') return `${amount} days`
+  if (clock === 'distance' && distance === 'mi') return `${Math.round(milesFromKm(amount))} mi`
+  return String(amount)
+}

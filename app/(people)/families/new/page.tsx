@@ -1,0 +1,81 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import type { FamilyDraft } from '@/lib/intake/family-draft'
+import { readLibraryDrafts } from '@/lib/store/read/library-drafts'
+import { readTerms } from '@/lib/store/read/terms'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { requirePerson } from '../../../require-person'
+import { formatsFor } from '../../../ui/formats'
+import { Frame } from '../../../ui/frame'
+import { KeptForm, TextField } from '../../../ui/kept-form'
+import styles from '../families.module.css'
+import type { SearchParameters } from '../told-in'
+import { beginFamily, beginWithExample } from './actions'
+import { draftAddress } from './open-draft'
+
+export const metadata: Metadata = { title: 'State an engine family' }
+
+/** The beginning of a family: what it is called; or going on with one that was begun. */
+export default async function NewFamilyPage({ searchParams }: { searchParams: Promise<SearchParameters> }) {
+  const { database, organisation } = await requirePerson('edit-library')
+  const { drafts, terms } = await withOrganisation(database, organisation, async (scope) => ({
+    drafts: await readLibraryDrafts(scope),
+    terms: await readTerms(scope),
+  }))
+  const { family } = await searchParams
+  const named = typeof family === 'string' && family.trim() !== '' ? family.trim() : null
+  const formats = formatsFor(terms, terms.distance)
+
+  return (
+    <Frame here="families" asOf={null} choices={[]}>
+      <p className={styles.back}>
+        <Link href="/families">Engine families</Link>
+      </p>
+      <h1 className={styles.title}>State an engine family</h1>
+      <p className={styles.lead}>
+        Four steps: the engine; the parts of it that go, and by when; the signs that show it; what damages
+        what. Say what you know, and how sure you are; what you do not know, leave out. Nothing counts until
+        you put it in force, and you can leave and go on later.
+      </p>
+      {drafts.length > 0 && (
+        <section className={styles.step} aria-labelledby="begun">
+          <h2 id="begun">Begun and not in force yet</h2>
+          <ul>
+            {drafts.map(({ id, family }) => (
+              <li key={id}>
+                <Link href={draftAddress(id)}>Go on with {(family as FamilyDraft).name}</Link>,{' '}
+                {formats.count((family as FamilyDraft).weakPoints.length)} weak points so far
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <section className={styles.step} aria-labelledby="engine">
+        <h2 id="engine">The engine</h2>
+        {named !== null && (
+          <p>
+            Vehicles name it <strong>{named}</strong>; what you state here will be theirs.
+          </p>
+        )}
+        <KeptForm action={beginFamily.bind(null, named)} submit="Begin">
+          <TextField
+            name="name"
+            label="What the engine is called"
+            hint="As your people call it, with its size: the 2.2 diesel."
+            value={named ?? undefined}
+          />
+          <TextField name="cylinders" label="How many cylinders" inputMode="numeric" />
+        </KeptForm>
+      </section>
+      <section className={styles.step} aria-labelledby="example">
+        <h2 id="example">Or start from an example</h2>
+        <p>A small invented engine with two weak points, to be changed into yours.</p>
+        <form action={beginWithExample}>
+          <button type="submit" className={styles.act}>
+            Start from the example
+          </button>
+        </form>
+      </section>
+    </Frame>
+  )
+}

@@ -19,11 +19,15 @@ export async function writeRejected(dir: string, rejected: readonly RejectedRow[
   await mkdir(folder, { recursive: true })
   const written: string[] = []
   for (const file of new Set(rejected.map((row) => row.file))) {
-    const rows = rejected.filter((row) => row.file === file)
-    const lines = rows.map(({ line, column, reason, row }) => csvLine([line, column, reason, row]))
     const target = path.join(folder, file)
-    await writeFile(target, csvLine(['line', 'column', 'reason', 'row']) + lines.join(''))
+    await writeFile(target, rejectedCsv(rejected.filter((row) => row.file === file)))
     written.push(target)
   }
   return written
+}
+
+/** Rejected rows of one file as CSV: line, column, reason, and the row as it was written. */
+export function rejectedCsv(rejected: readonly RejectedRow[]): string {
+  const lines = rejected.map(({ line, column, reason, row }) => csvLine([line, column, reason, row]))
+  return csvLine(['line', 'column', 'reason', 'row']) + lines.join('')
 }

@@ -1,0 +1,75 @@
+import type { RejectedRow } from './findings'
+import { groupRejected, type RejectedOfFile, rowsOfGroup } from './group-rejected'
+import { findHeader, type Heading } from './inner/find-header'
+import { decodeText } from './inner/text-file'
+import { asUtf8, type Edits, mendFile } from './mend-file'
+import { editsBy } from './mend-rows'
+import type { StagedFile } from './read-staged'
+import { TABLE_KINDS, TABLES, type TableKind } from './tables'
+
+/** A file as it is after mending. */
+export type MendedFile = { name: string; kind: TableKind; bytes: Uint8Array }
+
+type TableFile = StagedFile & { kind: TableKind }
+
+const isTable = (file: StagedFile): file is TableFile => (TABLE_KINDS as unknown[]).includes(file.kind)
+
+/** Rejected rows by the file that they stand in, with what heads it. */
+export function rejectedOf(files: readonly StagedFile[], rejected: readonly RejectedRow[]): RejectedOfFile[] {
+  return files.filter(isTable).map(({ name, kind, bytes }) => ({
+    name,
+    kind,
+    heading: headingOf(bytes, kind),
+    rejected: rejected.filter((row) => row.file === name),
+  }))
+}
+
+function headingOf(bytes: Uint8Array, kind: TableKind): Heading | null {
+  const decoded = decodeText(bytes)
+  if (!decoded.ok) return null
+  const found = findHeader(decoded.text, TABLES[kind])
+  return found.ok ? found.heading : null
+}
+
+/**
+ * Mends all rows of a group by the one change that it proposes.
+ *
+ * @param keep whether the other rows of a file stay in it
+ * @returns the files that are other than before
+ */
+export function mendGroup(
+  files: readonly StagedFile[],
+  rejected: readonly RejectedRow[],
+  key: string,
+  keep: 'all' | 'mended',
+): MendedFile[] {
+  const byFile = rejectedOf(files, rejected)
+  const mend = groupRejected(byFile).find((group) => group.key === key)?.mend
+  if (!mend) return []
+  const rows = rowsOfGroup(byFile, key)
+  return files.filter(isTable).flatMap((file): MendedFile[] => {
+    const own = rows.filter((row) => row.file === file.name)
+    const heading = byFile.find(({ name }) => name === file.name)?.heading
+    if (own.length === 0 || !heading) return []
+    const { name, kind } = file
+    if (mend.how === 'encoding') return [{ name, kind, bytes: asUtf8(file.bytes, mend.encoding) }]
+    return withEdits(file, editsBy(own, heading, mend), keep)
+  })
+}
+
+/** Mends rows by what somebody wrote into their cells: `edits` by the name of the file. */
+export function mendRows(
+  files: readonly StagedFile[],
+  edits: ReadonlyMap<string, Edits>,
+  keep: 'all' | 'mended',
+): MendedFile[] {
+  return files.filter(isTable).flatMap((file) => {
+    const own = edits.get(file.name)
+    return own ? withEdits(file, own, keep) : []
+  })
+}
+
+function withEdits(file: TableFile, edits: Edits, keep: 'all' | 'mended'): MendedFile[] {
+  const bytes = mendFile(file, edits, keep)
+  return bytes ? [{ name: file.name, kind: file.kind, bytes }] : []
+}

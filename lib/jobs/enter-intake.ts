@@ -1,0 +1,84 @@
+import type { Database } from '@/lib/store/database'
+import type { EnteredFile, IntakeSummary } from '@/lib/store/intake-summary'
+import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readIntake } from '@/lib/store/read/intake'
+import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
+import { changeLibrary } from '@/lib/store/write/change-library'
+import { noteEntered, noteIntake, noteIntakeState, noteLibrary } from '@/lib/store/write/note-intake'
+import type { JobProgress } from '@/lib/store/write/note-job'
+import { enterTable, type IntakeRead, readIntakeNow } from './inner/intake-files'
+import { summaryOf } from './inner/intake-summary'
+
+/** For whom files go in, and who wants to know how far it is. */
+export type Entering = {
+  by: string | null
+  now: () => Date
+  onProgress?: (progress: JobProgress) => Promise<void>
+}
+
+/**
+ * Takes in files that were laid aside and looked over. Each is a transaction of its own, in the order in which rows
+ * speak of each other: all of a file goes in or nothing. What went in before a failure is not entered again.
+ */
+export async function enterIntake(
+  database: Database,
+  organisation: OrganisationId,
+  id: string,
+  entering: Entering,
+): Promise<IntakeSummary> {
+  const { now, onProgress = async () => {} } = entering
+  const write = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
+    withOrganisation(database, organisation, work, 'write')
+  const intake = await withOrganisation(database, organisation, (scope) => readIntake(scope, id))
+  if (!intake?.summary) throw new Error('These files have not been read yet')
+  const read = await readIntakeNow(database, organisation, id, now())
+  const entered = new Map<string, EnteredFile>(Object.entries(intake.summary.entered))
+  const library = intake.summary.entered[LIBRARY]
+    ? intake.summary.library
+    : await enterLibrary(read, id, entering, write)
+
+  const total = read.tables.reduce((sum, { kind, records }) => sum + records[kind].length, 0)
+  const touched = new Set<string>()
+  let done = 0
+  for (const table of read.tables) {
+    const progress = (rows: number) => onProgress({ done: done + rows, total, message: table.name })
+    if (!entered.has(table.name)) {
+      const file = await write(async (scope) => {
+        const file = await enterTable(scope, table, { now: now(), by: entering.by, intake: id }, progress)
+        await noteEntered(scope, id, table.name, file.entered)
+        return file
+      })
+      entered.set(table.name, file.entered)
+      for (const unit of file.touched) touched.add(unit)
+    }
+    done += table.records[table.kind].length
+  }
+  const summary = summaryOf(read, entered, { library, entered: Object.fromEntries(entered), touched })
+  const rejected = read.tables.flatMap((table) => table.rejected)
+  await write(async (scope) => {
+    await noteIntake(scope, { id, summary, rejected, now: now() })
+    await noteIntakeState(scope, id, 'done', now())
+  })
+  return summary
+}
+
+/** Under which name it is noted that the library went in: no file has it. */
+const LIBRARY = ''
+
+async function enterLibrary(
+  read: IntakeRead,
+  id: string,
+  { by, now }: Entering,
+  write: <T>(work: (scope: OrganisationScope) => Promise<T>) => Promise<T>,
+): Promise<IntakeSummary['library']> {
+  const { library: given, libraryBefore: before } = read
+  if (given === null) return null
+  return write(async (scope) => {
+    const change = await changeLibrary(scope, { content: given.content, now: now(), by })
+    if (!change.ok) throw new Error(`${given.name} can no longer be put in force; look it over again`)
+    const library = { before, put: change.version }
+    await noteLibrary(scope, id, library)
+    await noteEntered(scope, id, LIBRARY, { accepted: 0, unchanged: 0, superseded: 0, vehicles: 0 })
+    return library
+  })
+}

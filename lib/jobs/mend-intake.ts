@@ -1,0 +1,74 @@
+import { rowsOfGroup } from '@/lib/intake/group-rejected'
+import type { Edits } from '@/lib/intake/mend-file'
+import { type MendedFile, mendGroup, mendRows, rejectedOf } from '@/lib/intake/mend-staged'
+import { type Intake, readIntake, readIntakeFiles } from '@/lib/store/read/intake'
+import { readRejectedRows, type StoredRejectedRow } from '@/lib/store/read/rejected-rows'
+import type { OrganisationScope } from '@/lib/store/with-organisation'
+import { noteMended } from '@/lib/store/write/note-intake'
+import { type Bringing, changeStagedFile, stageIntake } from '@/lib/store/write/stage-intake'
+
+/**
+ * Mends the rejected rows of a group by the one change that it proposes.
+ *
+ * @returns the intake in which they are read again: the same where nothing went in yet, else a new one; null where
+ *   there was nothing to mend
+ */
+export async function mendIntakeGroup(
+  scope: OrganisationScope,
+  { id, key }: { id: string; key: string },
+  bringing: Bringing,
+): Promise<string | null> {
+  const found = await openIntake(scope, id)
+  if (!found) return null
+  const { intake, files, rejected, keep } = found
+  const rows = rowsOfGroup(rejectedOf(files, rejected), key) as StoredRejectedRow[]
+  return readAgain(scope, intake, { mended: mendGroup(files, rejected, key, keep), rows }, bringing)
+}
+
+/**
+ * Mends rejected rows by what somebody wrote into their cells.
+ *
+ * @param cells new cells by the id of the rejected row, in the order of its file's columns
+ */
+export async function mendIntakeRows(
+  scope: OrganisationScope,
+  { id, cells }: { id: string; cells: ReadonlyMap<string, readonly string[]> },
+  bringing: Bringing,
+): Promise<string | null> {
+  const found = await openIntake(scope, id)
+  if (!found) return null
+  const { intake, files, rejected, keep } = found
+  const rows = rejected.filter((row) => cells.has(row.id))
+  const edits = new Map<string, Edits>()
+  for (const { id: row, file, line } of rows)
+    edits.set(file, new Map([...(edits.get(file) ?? []), [line, cells.get(row) ?? []]]))
+  return readAgain(scope, intake, { mended: mendRows(files, edits, keep), rows }, bringing)
+}
+
+async function openIntake(scope: OrganisationScope, id: string) {
+  const intake = await readIntake(scope, id)
+  if (!intake) return null
+  const files = await readIntakeFiles(scope, id)
+  const rejected = await readRejectedRows(scope, id)
+  return { intake, files, rejected, keep: intake.state === 'staged' ? ('all' as const) : ('mended' as const) }
+}
+
+async function readAgain(
+  scope: OrganisationScope,
+  { id, state }: Intake,
+  { mended, rows }: { mended: MendedFile[]; rows: StoredRejectedRow[] },
+  bringing: Bringing,
+): Promise<string | null> {
+  if (mended.length === 0) return null
+  if (state === 'staged') {
+    for (const { name, bytes } of mended)
+      await changeStagedFile(scope, { intake: id, name }, { bytes }, bringing)
+    return id
+  }
+  await noteMended(
+    scope,
+    rows.map((row) => row.id),
+    bringing.now,
+  )
+  return stageIntake(scope, mended, bringing)
+}

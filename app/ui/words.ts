@@ -110,10 +110,11 @@ export const CLOCKS: Record<Clock, string> = {
   time: 'by time',
 }
 
+/** What is due once it has failed. */
 export const SEVERITIES: Record<WeakPoint['severity'], string> = {
-  stop: 'do not drive once it has failed',
-  soon: 'mend it soon once it has failed',
-  plan: 'can be planned in once it has failed',
+  stop: 'do not drive',
+  soon: 'mend it soon',
+  plan: 'can be planned in',
 }
 
 export const HARM = 'can harm people'

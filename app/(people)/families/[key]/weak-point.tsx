@@ -26,7 +26,7 @@ export function WeakPointArticle({ weakPoint, family, library, settings, formats
       <header>
         <h2>{component}</h2>
         <p className={styles.how}>
-          {[failureMode, SEVERITIES[severity]].filter(Boolean).join('; ')}
+          {[failureMode, `once it has failed: ${SEVERITIES[severity]}`].filter(Boolean).join('; ')}
           {harm && <strong>; {HARM}</strong>}
         </p>
       </header>

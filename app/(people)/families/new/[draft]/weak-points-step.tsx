@@ -18,8 +18,10 @@ export function WeakPointsStep({ id, family: { weakPoints }, formats }: Stated) 
           const { key, component, clock = 'distance', onset, warning, confidence } = weakPoint
           return (
             <li key={key}>
-              <Link href={draftAddress(id, `weak-points/${encodeURIComponent(key)}`)}>{component}</Link>{' '}
-              {lifeSentence({ clock, onset, warning }, formats)} That is {CONFIDENCE[confidence].word}.
+              <Link href={draftAddress(id, `weak-points/${encodeURIComponent(key)}`)}>{component}</Link>
+              <p>
+                {lifeSentence({ clock, onset, warning }, formats)} How sure: {CONFIDENCE[confidence].word}.
+              </p>
             </li>
           )
         })}

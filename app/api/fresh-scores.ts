@@ -1,4 +1,4 @@
-import { rescoreOrganisation } from '@/lib/jobs/rescore-organisation'
+import { freshenScores } from '@/lib/jobs/freshen-scores'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { held } from './held'
@@ -8,7 +8,10 @@ type Freshening = { running: Promise<unknown>; next: Promise<unknown> | null }
 
 const atWork = () => held('fresh-scores', () => new Map<OrganisationId, Freshening>())
 
-/** Brings an organisation's scores up to date with every record that is there when it is called. */
+/**
+ * Brings an organisation's scores up to date with every record that is there when it is called. Many requests at once are
+ * one piece of work: each for itself would wait for its turn with a connection in hand, until none was left for others.
+ */
 export async function freshScores(database: Database, organisation: OrganisationId): Promise<void> {
   const work = atWork().get(organisation)
   if (!work) {
@@ -21,7 +24,7 @@ export async function freshScores(database: Database, organisation: Organisation
 }
 
 function begin(database: Database, organisation: OrganisationId): Promise<unknown> {
-  const running = rescoreOrganisation(database, organisation, new Date())
+  const running = freshenScores(database, organisation, new Date())
   const work: Freshening = { running: running.catch(() => {}), next: null }
   atWork().set(organisation, work)
   work.running.then(() => {

@@ -1,10 +1,13 @@
 import type { z } from 'zod'
+import type { ComponentScore } from '@/lib/decisions/score-fleet'
 import { scoreVehicle } from '@/lib/jobs/score-vehicle'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
+import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readScores, type ScorePlace, type ScoreSort, type ScoresPage } from '@/lib/store/read/scores'
-import { withOrganisation } from '@/lib/store/with-organisation'
+import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import type { LIST_SCORES } from './contract'
 import { readCursor, writeCursor } from './cursor'
+import { freshScores } from './fresh-scores'
 import { Problem } from './problem'
 import type { Call } from './serve'
 
@@ -14,7 +17,8 @@ export type ScoresAsked = z.output<typeof LIST_SCORES.query>
 export type Pages = (limit: number, after: ScorePlace | null) => Promise<ScoresPage>
 
 /**
- * The scores that a request asks for. Those for a horizon that is not kept are computed, for one vehicle at a time.
+ * The scores that a request asks for, brought up to date first. Those for a horizon that is not kept are computed, for one
+ * vehicle at a time.
  *
  * @throws Problem `invalid` for such a horizon without a vehicle
  */
@@ -22,13 +26,24 @@ export async function scoresFor({ database, present, now, query }: Call<ScoresAs
   const { organisation } = present
   const { horizon_days: horizonDays, weak_point: weakPoint, unit, family, site, advice } = query
   const asked = { horizonDays, weakPoint, unit, family, site, advice, ...orderOf(query.sort) }
-  const computed = STORED_HORIZONS_DAYS.includes(horizonDays)
-    ? null
-    : await scoreVehicle(database, organisation, { unit: unitNeeded(unit), horizonDays, now })
-  return (limit, after) =>
-    withOrganisation(database, organisation, (scope) =>
-      readScores(scope, { ...asked, limit, after }, computed),
-    )
+  const within = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
+    withOrganisation(database, organisation, work)
+  const toCompute = STORED_HORIZONS_DAYS.includes(horizonDays) ? null : unitNeeded(unit)
+  await freshScores(database, organisation)
+  const computed =
+    toCompute === null ? null : await within((scope) => computedScores(scope, toCompute, horizonDays, now))
+  return (limit, after) => within((scope) => readScores(scope, { ...asked, limit, after }, computed))
+}
+
+async function computedScores(
+  scope: OrganisationScope,
+  unit: string,
+  days: number,
+  now: Date,
+): Promise<ComponentScore[]> {
+  const known = await readKnownLibrary(scope)
+  if (!known) return []
+  return scoreVehicle(scope, { unit, horizons: [{ days }] }, { library: known.library, now })
 }
 
 function unitNeeded(unit: string | undefined): string {

@@ -184,3 +184,14 @@ test('one code posted moves the scores of that vehicle and of no other', async (
   expect(new Set(moved.map((score) => score.unit))).toEqual(new Set([unit]))
   expect(after).toHaveLength(before.size)
 })
+
+test('a hundred questions at once about stale scores are all answered, with the same', async () => {
+  const unit = 'V0001'
+  const read_on = String((await everyScore(token, 'unit=V0002'))[0]?.as_of)
+  await ask('POST', '/api/v1/readings', { token, json: [{ unit, read_on, odometer_km: 9_000_000 }] })
+  const answers = await Promise.all(
+    Array.from({ length: 100 }, () => ask('GET', '/api/v1/scores?limit=10000', { token })),
+  )
+  expect(new Set(answers.map(({ status }) => status))).toEqual(new Set([200]))
+  expect(new Set(answers.map(({ text }) => text)).size).toBe(1)
+})

@@ -1,7 +1,6 @@
 import { scoreLines, scoreObject, scoresHeader } from '@/lib/intake/score-columns'
 import { LIST_SCORES } from '../../contract'
 import { csvResponse, wantsCsv } from '../../csv'
-import { freshScores } from '../../fresh-scores'
 import { MOST_ROWS } from '../../query'
 import { type Pages, readPlace, scoresFor, writePlace } from '../../score-pages'
 import { answering, serve } from '../../serve'
@@ -9,10 +8,9 @@ import { answering, serve } from '../../serve'
 const ROWS = 200
 
 const list = answering(LIST_SCORES, async (call) => {
-  const { request, database, present, query } = call
+  const { request, query } = call
   const after = query.after === undefined ? null : readPlace(query.after, query.sort)
   const pages = await scoresFor(call)
-  await freshScores(database, present.organisation)
   const csv = wantsCsv(request)
   if (csv && query.limit === undefined) return csvResponse(everyLine(pages, after))
   const { scores, next } = await pages(query.limit ?? ROWS, after)

@@ -20,8 +20,11 @@ export async function writeZip(file: string, entries: Iterable<ZipEntry>, now: D
   const zip = new ZipFile()
   const stop = new AbortController()
   const failed = new Promise<never>((_, reject) => zip.on('error', reject))
-  for (const { name, content } of entries)
-    zip.addReadStream(Readable.from(content()), name, { mtime: now, mode: 0o100644 })
+  for (const { name, content } of entries) {
+    const source = Readable.from(content())
+    source.on('error', (error) => zip.emit('error', error)) // from the first moment, not from its turn on
+    zip.addReadStream(source, name, { mtime: now, mode: 0o100644 })
+  }
   zip.end()
   try {
     const written = pipeline(zip.outputStream, createWriteStream(unfinished), { signal: stop.signal })

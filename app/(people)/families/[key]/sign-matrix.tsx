@@ -22,7 +22,7 @@ export function SignMatrix({ family: { signs, weakPoints }, formats }: Props) {
     <section id="signs" className={styles.signs} aria-labelledby="signs-title">
       <h2 id="signs-title">Signs, and how often each is seen when a part is going</h2>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard */}
-      <section className={styles.scrolls} aria-labelledby="signs-title" tabIndex={0}>
+      <section className={styles.scrolls} aria-label="Signs by weak points" tabIndex={0}>
         <table className={styles.matrix}>
           <thead>
             <tr>

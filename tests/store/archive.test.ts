@@ -1,0 +1,144 @@
+import fs from 'node:fs'
+import os from 'node:os'
+import path from 'node:path'
+import { afterAll, describe, expect, test } from 'vitest'
+import { runExport } from '@/lib/commands/export'
+import { runImport } from '@/lib/commands/import'
+import { readFiles } from '@/lib/intake/read-files'
+import { writeFolder } from '@/lib/intake/write-folder'
+import { parseLibrary } from '@/lib/records/library'
+import { organisationId } from '@/lib/store/organisation-id'
+import { readOrganisations } from '@/lib/store/read/organisations'
+import { readRecords } from '@/lib/store/read/records'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { parseDay } from '@/lib/units/dates'
+import { makeDemos } from '@/seed/demo'
+import { runSql, testDatabase } from './test-database'
+
+const here = await testDatabase()
+const there = await testDatabase()
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'gudgeon-archive-'))
+afterAll(() => fs.rmSync(folder, { recursive: true }))
+const inFolder = (...names: string[]) => path.join(folder, ...names)
+
+const NOW = new Date('2026-03-01T12:00:00Z')
+const TODAY = parseDay('2026-03-01')!
+
+/** Runs a command against a database; its exit code and what it said. */
+async function run(
+  command: typeof runExport,
+  { adminUrl, url }: { adminUrl: string; url: string },
+  ...argv: string[]
+) {
+  const said: string[] = []
+  const io = { write: (text: string) => said.push(text), say: (line: string) => said.push(line), now: NOW }
+  const variables = { DATABASE_URL: adminUrl, DATABASE_APP_URL: url, GUDGEON_HOME: folder }
+  return { code: await command(argv, variables, io), said: said.join('\n') }
+}
+
+/** The scores of every vehicle, without ids and times. */
+const scoresOf = (url: string) =>
+  runSql(
+    url,
+    `select unit, weak_point, position, horizon_days, as_of::text, p_fail::text, p_low::text, p_high::text,
+       p_developing::text, remaining_km_p50::text, cost_of_waiting::text, advice, speaks
+     from component_scores join vehicles on vehicles.id = vehicle_id
+     order by unit, weak_point, position, horizon_days`,
+  )
+
+/** Some vehicles of the demo's dealer as a folder that somebody might have. */
+function writeData(): void {
+  const demo = makeDemos({ today: TODAY })[1]!
+  const library = parseLibrary(demo.libraryJson)
+  if (!library.ok) throw new Error('The demo’s library is not valid')
+  const { records } = readFiles(demo.files, library.library, TODAY)
+  const scored = records.vehicles.filter(({ status }) => status === 'active' || status === 'stock')
+  const kept = new Set(scored.slice(0, 15).map(({ unit }) => unit))
+  const some = Object.entries(records).map(([kind, rows]) => [
+    kind,
+    Array.isArray(rows) ? rows.filter(({ unit }: { unit: string }) => kept.has(unit)) : rows,
+  ])
+  fs.mkdirSync(inFolder('data'))
+  for (const [name, bytes] of writeFolder(Object.fromEntries(some)))
+    fs.writeFileSync(inFolder('data', name), bytes)
+  fs.writeFileSync(inFolder('data', 'library.json'), demo.libraryJson)
+}
+
+describe('an organisation as an archive', { timeout: 240_000 }, () => {
+  writeData()
+
+  test('is taken in, exported, and taken in elsewhere with the same scores to the last digit', async () => {
+    const data = await run(runImport, here, '--from', inFolder('data'), '--name', 'Here')
+    expect(data).toMatchObject({ code: 0 })
+    const archive = inFolder('here.zip')
+    expect(await run(runExport, here, '--organisation', 'Here', '--out', archive)).toMatchObject({ code: 0 })
+    expect(await run(runImport, there, '--from', archive, '--name', 'There')).toMatchObject({ code: 0 })
+
+    const scores = await scoresOf(here.adminUrl)
+    expect(scores.length).toBeGreaterThan(500)
+    expect(await scoresOf(there.adminUrl)).toEqual(scores)
+  })
+
+  test('has the same records again, and its library as it was written', async () => {
+    const read = async ({ database }: typeof here) => {
+      const [only] = await readOrganisations(database)
+      const records = await withOrganisation(database, organisationId(only!.id), readRecords)
+      return JSON.stringify(records, (key, value) => (key === 'line' ? undefined : value))
+    }
+    expect(await read(there)).toBe(await read(here))
+    const [library] = await runSql(there.adminUrl, 'select content::text as content from libraries')
+    expect(library?.content).toBe(fs.readFileSync(inFolder('data', 'library.json'), 'utf8'))
+  })
+
+  test('goes into a folder too, and an owner comes with it', async () => {
+    const out = inFolder('out')
+    expect(await run(runExport, here, '--organisation', 'Here', '--out', out)).toMatchObject({ code: 0 })
+    expect(fs.readdirSync(out).sort()).toEqual(
+      ['archive.json', 'changes.csv', 'checks.csv', 'codes.csv', 'library.json', 'readings.csv'].concat([
+        'repairs.csv',
+        'settings.json',
+        'vehicles.csv',
+      ]),
+    )
+    expect(await run(runExport, here, '--organisation', 'Here', '--out', out)).toMatchObject({
+      code: 2,
+      said: expect.stringContaining('is not empty'),
+    })
+    const [owner] = await runSql(
+      there.adminUrl,
+      'select people.name, role from memberships join people on people.id = person_id',
+    )
+    expect(owner).toEqual({ name: 'Owner', role: 'owner' })
+  })
+
+  test('is refused with one clear line where it cannot be taken in', async () => {
+    const archive = inFolder('here.zip')
+    const refused = async (pattern: RegExp, ...argv: string[]) => {
+      const { code, said } = await run(runImport, there, ...argv)
+      expect(said).toMatch(pattern)
+      expect(code).toBe(2)
+    }
+    await refused(/organisation of that name already/, '--from', archive, '--name', 'There')
+    await refused(/is not there/, '--from', inFolder('none.zip'), '--name', 'New')
+    await refused(/required option '--name/, '--from', archive)
+    const half = inFolder('half.zip')
+    fs.copyFileSync(archive, half)
+    fs.truncateSync(half, fs.statSync(archive).size - 100)
+    await refused(/no archive that can be read/, '--from', half, '--name', 'New')
+    const none = await run(runExport, here, '--organisation', 'Nobody', '--out', inFolder('x.zip'))
+    expect(none).toMatchObject({ code: 2, said: expect.stringContaining('there are: "Here"') })
+    expect(await readOrganisations(there.database)).toHaveLength(1)
+  })
+
+  test('with a row that is rejected: the rest goes in, the row is handed back; with --strict nothing does', async () => {
+    const vehicles = inFolder('data', 'vehicles.csv')
+    fs.appendFileSync(vehicles, ',,,,active,,plover-16\r\n')
+    const strict = await run(runImport, there, '--from', inFolder('data'), '--name', 'Strict', '--strict')
+    expect(strict).toMatchObject({ code: 1, said: expect.stringContaining('1 rows were rejected') })
+    expect(fs.readFileSync(inFolder('data', 'rejected', 'vehicles.csv'), 'utf8')).toContain('unit')
+    expect((await readOrganisations(there.database)).map(({ name }) => name)).toEqual(['There'])
+    expect(await run(runImport, there, '--from', inFolder('data'), '--name', 'Rest')).toMatchObject({
+      code: 0,
+    })
+  })
+})

@@ -1,7 +1,7 @@
 import type { z } from 'zod'
 import { parseLibrary } from '@/lib/records/library'
 import type { librarySchema } from '@/lib/records/library-schema'
-import type { TypedError } from './family-forms'
+import type { TypedError } from './typed-error'
 
 /** A family as a library file writes it, while it is being stated. */
 export type FamilyDraft = LibraryFile['families'][number]

@@ -3,12 +3,10 @@ import { readTypedCodes } from '@/lib/records/typed-codes'
 import { readTypedDistance } from '@/lib/records/typed-distance'
 import { readTypedNumber } from '@/lib/records/typed-number'
 import type { LinkDraft, SignDraft, WeakPointDraft } from './family-draft'
+import type { TypedError } from './typed-error'
 
 /** What was typed into a form, by field. */
 export type Typed = Readonly<Record<string, string>>
-
-/** What is wrong with what was typed, at a field or with the whole (null); it says what to do. */
-export type TypedError = { field: string | null; message: string }
 
 export type FromForm<T> = { ok: true; value: T } | { ok: false; errors: TypedError[] }
 

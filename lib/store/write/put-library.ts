@@ -1,5 +1,6 @@
 import crypto from 'node:crypto'
 import { newId } from '../inner/new-id'
+import { STALE_CHANNEL } from '../stale-channel'
 import type { OrganisationScope } from '../with-organisation'
 
 /**
@@ -22,5 +23,6 @@ export async function putLibrary(
     from libraries
     returning version`
   if (!put) throw new Error('The library was not put in force')
+  await tx.$queryRaw`select pg_notify(${STALE_CHANNEL}, ${organisation})::text`
   return put.version
 }

@@ -1,6 +1,6 @@
 import { jobCost, pricesOf } from '@/lib/decisions/costs'
 import styles from '../families.module.css'
-import type { WeakPointProps } from './weak-point'
+import type { WeakPointProps } from './weak-point-props'
 
 /** What the job costs in the organisation's prices, planned and after a breakdown; the visit is not counted. */
 export function CostLines({ weakPoint, library, settings, formats }: Omit<WeakPointProps, 'family'>) {

@@ -1,21 +1,11 @@
-import type { Family, Library, WeakPoint } from '@/lib/records/library'
-import type { Settings } from '@/lib/records/settings'
 import { statedLife } from '@/lib/scoring/stated-life'
-import type { Formats } from '../../../ui/formats'
 import { CONFIDENCE, HARM, NO_CAUTIONS, SEVERITIES } from '../../../ui/words'
 import styles from '../families.module.css'
 import { lifeSentence } from '../sentences'
 import { CostLines } from './cost-lines'
 import { LifeCurve } from './life-curve'
 import { WeakPointFacts } from './weak-point-facts'
-
-export type WeakPointProps = {
-  weakPoint: WeakPoint
-  family: Family
-  library: Library
-  settings: Settings
-  formats: Formats
-}
+import type { WeakPointProps } from './weak-point-props'
 
 /** One weak point: what is stated of it, and what that statement means for a new part. */
 export function WeakPointArticle({ weakPoint, family, library, settings, formats }: WeakPointProps) {

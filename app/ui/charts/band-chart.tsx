@@ -38,6 +38,7 @@ export function BandChart({ points, across, up }: Props) {
           ticks={across.map(({ at }) => at)}
           tickFormatter={labels(across)}
           stroke="var(--rule-strong)"
+          tick={{ fill: 'var(--ink-soft)' }}
         />
         <YAxis
           type="number"
@@ -45,6 +46,7 @@ export function BandChart({ points, across, up }: Props) {
           ticks={up.map(({ at }) => at)}
           tickFormatter={labels(up)}
           stroke="var(--rule-strong)"
+          tick={{ fill: 'var(--ink-soft)' }}
           width={64}
         />
         <Area dataKey="band" stroke="none" fill="var(--band)" fillOpacity={0.6} isAnimationActive={false} />

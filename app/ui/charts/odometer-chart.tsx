@@ -37,6 +37,7 @@ export function OdometerChart({ line, apart, marks, across, up }: Props) {
           ticks={across.map(({ at }) => at)}
           tickFormatter={labels(across)}
           stroke="var(--rule-strong)"
+          tick={{ fill: 'var(--ink-soft)' }}
           allowDuplicatedCategory={false}
         />
         <YAxis
@@ -46,6 +47,7 @@ export function OdometerChart({ line, apart, marks, across, up }: Props) {
           ticks={up.map(({ at }) => at)}
           tickFormatter={labels(up)}
           stroke="var(--rule-strong)"
+          tick={{ fill: 'var(--ink-soft)' }}
           width={88}
         />
         <Line

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { can } from '@/lib/people/permissions'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readLibraryVersions } from '@/lib/store/read/library-versions'
 import { readTerms } from '@/lib/store/read/terms'
@@ -17,7 +18,7 @@ export const metadata: Metadata = { title: 'Engine families' }
 
 /** What the organisation knows of engines: each family, how sure that is, and what vehicles name beyond it. */
 export default async function FamiliesPage({ searchParams }: { searchParams: Promise<SearchParameters> }) {
-  const { database, organisation } = await requirePerson()
+  const { database, organisation, role } = await requirePerson()
   const { terms, known, versions, vehicles } = await withOrganisation(
     database,
     organisation,
@@ -47,11 +48,13 @@ export default async function FamiliesPage({ searchParams }: { searchParams: Pro
           chance rests on this and on the vehicle’s own records.
         </p>
       )}
-      <p className={styles.acts}>
-        <Link className={styles.act} href="/families/new">
-          State a family
-        </Link>
-      </p>
+      {can(role, 'edit-library') && (
+        <p className={styles.acts}>
+          <Link className={styles.act} href="/families/new">
+            State a family
+          </Link>
+        </p>
+      )}
       <UnknownFamilies unknown={unknown} formats={formats} />
       {families.length > 0 && <FamilyTable families={families} vehicles={vehicles} formats={formats} />}
       {versions.length > 0 && (

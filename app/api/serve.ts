@@ -34,7 +34,8 @@ export const answering = <Query extends z.ZodObject>(
 const METHODS = ['GET', 'POST', 'PUT', 'PATCH', 'DELETE'] as const
 type Method = (typeof METHODS)[number]
 
-type Context = { params: Promise<Record<string, string | string[] | undefined>> }
+/** Next hands over the named parts of an address; undefined where it has none. */
+type Context = { params: Promise<Record<string, string | string[] | undefined> | undefined> }
 type Handler = (request: Request, context: Context) => Promise<Response>
 
 /**
@@ -87,7 +88,7 @@ function noSuchMethod(allowed: readonly string[]): never {
 }
 
 async function partsOf({ params }: Context): Promise<Record<string, string>> {
-  return Object.fromEntries(Object.entries(await params).map(([name, part]) => [name, String(part)]))
+  return Object.fromEntries(Object.entries((await params) ?? {}).map(([name, part]) => [name, String(part)]))
 }
 
 async function presentBy({ headers }: Request, database: Database, now: Date): Promise<Present> {

@@ -50,18 +50,18 @@ export async function ask(method: string, address: string, asked: Asked = {}): P
   return { status: response.status, headers: response.headers, text, json: () => JSON.parse(text) }
 }
 
-function routeOf(pathname: string): { route: string; params: Record<string, string> } {
+function routeOf(pathname: string): { route: string; params?: Record<string, string> } {
   const parts = pathname.split('/')
   const candidates = ROUTES.map((route) => ({ route, named: route.split('/') }))
     .filter(({ named }) => named.length === parts.length)
     .filter(({ named }) => named.every((name, i) => name === parts[i] || name === '[unit]'))
     .sort((a, b) => a.route.split('[').length - b.route.split('[').length)
   const [found] = candidates
-  if (!found) return { route: '/api/[[...path]]', params: {} }
+  if (!found) return { route: '/api/[[...path]]' }
   const params = found.named.flatMap((name, i) =>
     name.startsWith('[') ? [[name.slice(1, -1), decodeURIComponent(parts[i] ?? '')] as const] : [],
   )
-  return { route: found.route, params: Object.fromEntries(params) }
+  return { route: found.route, ...(params.length > 0 ? { params: Object.fromEntries(params) } : {}) }
 }
 
 export type Tokens = Record<Role, string>

@@ -3,7 +3,7 @@ import { Command } from 'commander'
 import { type ReadArchive, readArchive } from '@/lib/intake/archive'
 import { IntakeRefusal } from '@/lib/intake/findings'
 import { writeRejected } from '@/lib/intake/write-rejected'
-import { rescoreOrganisation } from '@/lib/jobs/rescore-organisation'
+import { freshenScores } from '@/lib/jobs/freshen-scores'
 import { type Database, openDatabase } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
 import { withOrganisation } from '@/lib/store/with-organisation'
@@ -36,7 +36,7 @@ export function runImport(argv: readonly string[], variables: Variables, io: Com
       const database = await openDatabase(url)
       try {
         const organisation = await takeIn(database, archive, options, io.now)
-        const vehicles = await rescoreOrganisation(database, organisation, io.now)
+        const vehicles = await freshenScores(database, organisation, io.now)
         io.say(`${options.name}: ${vehicles} vehicles taken in and scored`)
         return 0
       } finally {

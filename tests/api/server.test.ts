@@ -1,0 +1,152 @@
+import fs from 'node:fs'
+import os from 'node:os'
+import path from 'node:path'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { makeToken } from '@/lib/people/tokens'
+import { DEFAULT_SETTINGS } from '@/lib/records/settings'
+import { openDatabase } from '@/lib/store/database'
+import { organisationId } from '@/lib/store/organisation-id'
+import { startDatabase } from '@/lib/store/start-database'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { createOrganisation } from '@/lib/store/write/create-organisation'
+import { type Product, startProduct } from '../browser/product'
+import { EXAMPLE_LIBRARY } from '../records/example-library'
+
+/** A folder that PostgreSQL's user may enter when root runs the tests. */
+const home = fs.mkdtempSync(path.join(os.tmpdir(), 'gudgeon-machine-'))
+fs.chmodSync(home, 0o755)
+
+let product: Product
+let token: string
+
+const start = () => startProduct(home, { GUDGEON_DEMO: 'no' })
+
+beforeAll(async () => {
+  product = await start()
+  token = await anOwnersToken()
+}, 600_000)
+
+afterAll(async () => {
+  await product.end()
+  fs.rmSync(home, { recursive: true, force: true })
+})
+
+async function anOwnersToken(): Promise<string> {
+  const started = await startDatabase({ home })
+  const database = await openDatabase(started.url)
+  try {
+    const now = new Date()
+    const id = await createOrganisation(database, { name: 'served', settings: DEFAULT_SETTINGS, now })
+    return await withOrganisation(
+      database,
+      organisationId(id ?? ''),
+      (scope) => makeToken(scope, { name: 'served', role: 'owner', by: null, now }),
+      'write',
+    )
+  } finally {
+    await database.$disconnect()
+    await started.stop()
+  }
+}
+
+const ask = (method: string, address: string, body?: unknown) =>
+  fetch(`${product.address}${address}`, {
+    method,
+    headers: { Authorization: `Bearer ${token}`, 'Content-Type': 'application/json' },
+    ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+  })
+
+const post = (kind: string, rows: unknown[]) => ask('POST', `/api/v1/${kind}`, rows)
+const reading = (km: number) => ({ unit: 'V1', read_on: '2026-06-01', odometer_km: km })
+
+test('the served addresses answer, with their headers', async () => {
+  expect((await ask('PUT', '/api/v1/library', EXAMPLE_LIBRARY)).status).toBe(200)
+  const vehicle = { unit: 'V1', family: 'plover-22', in_service_on: '2020-01-01' }
+  expect((await post('vehicles', [vehicle])).status).toBe(200)
+  const asked: [string, string, number][] = [
+    ['GET', '/api/openapi.json', 200],
+    ['GET', '/api/v1/vehicles', 200],
+    ['HEAD', '/api/v1/vehicles', 200],
+    ['GET', '/api/v1/vehicles/V1', 200],
+    ['GET', '/api/v1/vehicles/V1/records', 200],
+    ['GET', '/api/v1/scores?horizon_days=90&sort=-cost_of_waiting&limit=200', 200],
+    ['GET', '/api/v1/scores?unit=V1&horizon_days=17', 200],
+    ['GET', '/api/v1/vehicles/V2', 404],
+    ['GET', '/api/v1/wheels', 404],
+    ['GET', '/api', 404],
+    ['DELETE', '/api/v1/vehicles', 405],
+  ]
+  for (const [method, address, status] of asked) {
+    const answer = await ask(method, address)
+    expect(answer.status, `${method} ${address}`).toBe(status)
+    expect(answer.headers.get('Content-Security-Policy'), address).toMatch(/default-src/)
+    if (status >= 400) expect(answer.headers.get('Content-Type')).toBe('application/problem+json')
+  }
+  for (const address of [
+    '/api/v1/vehicles/%00',
+    '/api/v1/vehicles/%2e%2e%2f',
+    '/api/v1/scores?unit=%E0%A4%A',
+  ])
+    expect((await ask('GET', address)).status, address).toBeLessThan(500)
+  expect((await fetch(`${product.address}/api/v1/vehicles`)).status).toBe(401)
+})
+
+test('a body of 20 MB arrives whole', async () => {
+  const rows = Array.from({ length: 10_000 }, (_, i) => ({ ...reading(i), source: 'x'.repeat(2000) }))
+  expect(await (await post('readings', rows)).json()).toEqual({
+    accepted: 10_000,
+    unchanged: 0,
+    rejected: [],
+  })
+})
+
+/** Sends readings one after the other, and tells of each that was answered, until one is not answered so. */
+async function sendUntilGone(from: number, answered: (km: number) => void): Promise<void> {
+  for (let km = from; ; km++) {
+    const status = await post('readings', [reading(km)]).then(
+      (answer) => answer.status,
+      () => null,
+    )
+    if (status !== 200) return
+    answered(km)
+  }
+}
+
+const KILLS = process.env.LONG_TESTS ? 20 : 3
+
+/** The embedded database's own process. */
+const databaseProcess = () =>
+  Number(fs.readFileSync(path.join(home, 'database/data/postmaster.pid'), 'utf8').split('\n')[0])
+
+test('kill -9 right after a 2xx loses nothing', async () => {
+  for (let round = 1; round <= KILLS; round++) {
+    const kept: number[] = []
+    const killed = product.process
+    const answered = (km: number) => {
+      kept.push(km)
+      if (kept.length !== 10 + round) return
+      if (round % 2 === 0) process.kill(databaseProcess(), 'SIGKILL')
+      killed.kill('SIGKILL')
+    }
+    const first = 100_000 * round
+    await Promise.all([0, 20_000, 40_000].map((from) => sendUntilGone(first + from, answered)))
+    expect(kept.length).toBeGreaterThanOrEqual(10 + round)
+    product = await start()
+    const all = new Set(await everyReading())
+    expect(
+      kept.filter((km) => !all.has(km)),
+      `round ${round}`,
+    ).toEqual([])
+  }
+})
+
+async function everyReading(): Promise<number[]> {
+  const found: number[] = []
+  for (let after = ''; ; ) {
+    const answer = await ask('GET', `/api/v1/vehicles/V1/records?limit=10000${after}`)
+    const { items, next } = (await answer.json()) as { items: { odometer_km: number }[]; next: string | null }
+    found.push(...items.map(({ odometer_km }) => odometer_km))
+    if (next === null) return found
+    after = `&after=${next}`
+  }
+}

@@ -1,5 +1,6 @@
 import { Command } from 'commander'
-import { rescoreOrganisation } from '@/lib/jobs/rescore-organisation'
+import { freshenScores } from '@/lib/jobs/freshen-scores'
+import { workInBackground } from '@/lib/jobs/work-in-background'
 import { ensureSignInSecret } from '@/lib/people/sign-in-secret'
 import { type Database, openDatabase } from '@/lib/store/database'
 import { organisationId } from '@/lib/store/organisation-id'
@@ -7,7 +8,6 @@ import { readOrganisations } from '@/lib/store/read/organisations'
 import { readScoredOn } from '@/lib/store/read/scored-on'
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
-import { type Day, dayIn } from '@/lib/units/dates'
 import { addDemo } from './demo'
 import { type Environment, parseEnvironment } from './environment'
 import { ensureBuilt } from './inner/ensure-built'
@@ -26,8 +26,10 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
 
   const started = await startDatabase(environment)
   let webServer: WebServer | undefined
+  let stopWork = () => {}
   stopOnSignal(async () => {
     await webServer?.stop()
+    stopWork()
     await started.stop()
   })
   try {
@@ -35,7 +37,7 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     try {
       const now = new Date()
       if (environment.demo) await fillWhenEmpty(database, now)
-      await scoreOutdated(database, now, (scoredOn) => scoredOn === null)
+      await scoreFirst(database, now)
       webServer = startWebServer({
         port,
         host,
@@ -45,11 +47,12 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
       })
       await webServer.answers
       process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
-      await scoreOutdated(database, now, () => true)
+      stopWork = workInBackground(database, started.url, { now: () => new Date(), say })
+      await webServer.ended
     } finally {
+      stopWork()
       await database.$disconnect()
     }
-    await webServer.ended
   } finally {
     await started.stop()
   }
@@ -61,18 +64,13 @@ async function fillWhenEmpty(database: Database, now: Date): Promise<void> {
   await addDemo(database, now)
 }
 
-/** Scores, as of today, the organisations whose scores are older and of a day that `concerns` us. */
-async function scoreOutdated(
-  database: Database,
-  now: Date,
-  concerns: (scoredOn: Day | null) => boolean,
-): Promise<void> {
-  for (const { id, name, settings } of await readOrganisations(database)) {
+/** Scores the organisations that never were, so that the first page has something to say. */
+async function scoreFirst(database: Database, now: Date): Promise<void> {
+  for (const { id, name } of await readOrganisations(database)) {
     const organisation = organisationId(id)
-    const scoredOn = await withOrganisation(database, organisation, readScoredOn)
-    if (scoredOn === dayIn(settings.timeZone, now) || !concerns(scoredOn)) continue
-    say(`Scoring the vehicles of ${name} as of today …`)
-    await rescoreOrganisation(database, organisation, now)
+    if ((await withOrganisation(database, organisation, readScoredOn)) !== null) continue
+    say(`Scoring the vehicles of ${name} …`)
+    await freshenScores(database, organisation, now)
   }
 }
 

@@ -1,0 +1,77 @@
+import type { Database } from '@/lib/store/database'
+import { listenForStale } from '@/lib/store/listen-for-stale'
+import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
+import { readOrganisations } from '@/lib/store/read/organisations'
+import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
+import { endJob, noteProgress } from '@/lib/store/write/note-job'
+import { beginRescoring } from '@/lib/store/write/rescoring-job'
+import { freshenScores } from './freshen-scores'
+import { Loop } from './inner/loop'
+import { workOnIntakes } from './work-on-intakes'
+
+/** The database tells of work; this finds what was not heard of, and the day that begins. */
+const LOOK_EVERY_MS = 15_000
+/** Fewer vehicles are done before anybody could look how far it is. */
+const NOTED_FROM = 100
+
+/** The present instant, and where to tell what went wrong. */
+export type Surroundings = { now: () => Date; say: (line: string) => void }
+
+/**
+ * Does what was asked of files and keeps the scores of every organisation up to date: after each change, and on each
+ * day that begins where it is. What is to be done stands in the database, so that this may be killed at any moment.
+ *
+ * @param url the product's address, where it is told of work
+ * @returns what stops it; work that is under way is given up
+ */
+export function workInBackground(database: Database, url: string, { now, say }: Surroundings): () => void {
+  const forAll =
+    (work: (organisation: OrganisationId) => Promise<unknown>) => async (isStopped: () => boolean) => {
+      const tell = (error: unknown) => {
+        if (!isStopped()) say(`Work in the background: ${error instanceof Error ? error.message : error}`)
+      }
+      const organisations = await readOrganisations(database).catch((error) => {
+        tell(error)
+        return []
+      })
+      for (const { id } of organisations) if (!isStopped()) await work(organisationId(id)).catch(tell)
+    }
+  // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
+  const loops = [
+    new Loop(
+      forAll((organisation) => workOnIntakes(database, organisation, now)),
+      LOOK_EVERY_MS,
+    ),
+    new Loop(
+      forAll((organisation) => freshenNoted(database, organisation, now)),
+      LOOK_EVERY_MS,
+    ),
+  ]
+  for (const loop of loops) void loop.run()
+  const stopListening = listenForStale(url, () => {
+    for (const loop of loops) loop.wake()
+  })
+  return () => {
+    stopListening()
+    for (const loop of loops) loop.stop()
+  }
+}
+
+/** Brings scores up to date; where that takes a while, a job says how far it is. */
+async function freshenNoted(
+  database: Database,
+  organisation: OrganisationId,
+  now: () => Date,
+): Promise<void> {
+  const write = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
+    withOrganisation(database, organisation, work, 'write')
+  let job: string | null = null
+  await freshenScores(database, organisation, now(), async (done, total) => {
+    if (total < NOTED_FROM) return
+    job ??= await write((scope) => beginRescoring(scope, { total, now: now() }))
+    const [id, progress] = [job, { done, total, message: 'Scoring vehicles' }]
+    await write((scope) => noteProgress(scope, id, progress))
+  })
+  const ended = job
+  if (ended !== null) await write((scope) => endJob(scope, ended, { failure: null, now: now() }))
+}

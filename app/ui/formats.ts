@@ -7,7 +7,14 @@ const MS_PER_DAY = 86_400_000
 /** How an organisation writes numbers: its locale, its currency, the distance unit that was chosen. */
 export type Formats = ReturnType<typeof formatsFor>
 
-export function formatsFor({ locale, currency }: Pick<Terms, 'locale' | 'currency'>, unit: 'km' | 'mi') {
+export function formatsFor(
+  {
+    locale,
+    currency,
+    timeZone = 'UTC',
+  }: Pick<Terms, 'locale' | 'currency'> & Partial<Pick<Terms, 'timeZone'>>,
+  unit: 'km' | 'mi',
+) {
   const whole = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 })
   const decimal = new Intl.NumberFormat(locale, { maximumSignificantDigits: 2 })
   const exact = new Intl.NumberFormat(locale, { ...money(currency), maximumFractionDigits: 0 })
@@ -21,6 +28,7 @@ export function formatsFor({ locale, currency }: Pick<Terms, 'locale' | 'currenc
     const format = new Intl.DateTimeFormat(locale, { ...options, timeZone: 'UTC' }) // a day has no zone of its own
     return (day: Day) => format.format(day * MS_PER_DAY)
   }
+  const instant = new Intl.DateTimeFormat(locale, { dateStyle: 'medium', timeStyle: 'short', timeZone })
   return {
     count: (count: number) => whole.format(count),
     decimal: (number: number) => decimal.format(number),
@@ -28,6 +36,8 @@ export function formatsFor({ locale, currency }: Pick<Terms, 'locale' | 'currenc
     money: (amount: number) => exact.format(amount),
     roughMoney: (amount: number) => rough.format(amount),
     day: date({ day: 'numeric', month: 'short', year: 'numeric' }),
+    month: date({ month: 'short', year: 'numeric' }),
+    moment: (at: Date) => instant.format(at),
     longDay: date({ weekday: 'long', day: 'numeric', month: 'long', year: 'numeric' }),
   }
 }

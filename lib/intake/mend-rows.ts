@@ -4,20 +4,18 @@ import { cellsOf } from './inner/rejected-cells'
 import type { Edits } from './mend-file'
 import { type Mend, mendCell } from './mends'
 
-/** A rejected row with its cells, for a form in which they can be mended. */
-export interface MendableRow extends RejectedRow {
-  cells: string[]
-}
-
 /** Rejected rows of a file with their cells under its columns. */
-export function mendable(rejected: readonly RejectedRow[], heading: Heading): MendableRow[] {
+export function withCells<Row extends RejectedRow>(
+  rejected: readonly Row[],
+  heading: Heading,
+): (Row & { cells: string[] })[] {
   return rejected.map((row) => ({ ...row, cells: cellsOf(row.row, heading) }))
 }
 
 /** What one change makes of rejected rows, in the column at fault of each. */
 export function editsBy(rejected: readonly RejectedRow[], heading: Heading, mend: Mend): Edits {
   return new Map(
-    mendable(rejected, heading).map(({ line, column, cells }) => {
+    withCells(rejected, heading).map(({ line, column, cells }) => {
       const place = heading.written.indexOf(column)
       return [line, cells.map((cell, i) => (i === place ? mendCell(cell, mend) : cell))]
     }),

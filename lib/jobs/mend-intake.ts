@@ -1,5 +1,6 @@
 import { rowsOfGroup } from '@/lib/intake/group-rejected'
 import type { Edits } from '@/lib/intake/mend-file'
+import { withCells } from '@/lib/intake/mend-rows'
 import { type MendedFile, mendGroup, mendRows, rejectedOf } from '@/lib/intake/mend-staged'
 import { type Intake, readIntake, readIntakeFiles } from '@/lib/store/read/intake'
 import { readRejectedRows, type StoredRejectedRow } from '@/lib/store/read/rejected-rows'
@@ -71,4 +72,28 @@ async function readAgain(
     bringing.now,
   )
   return stageIntake(scope, mended, bringing)
+}
+
+/** Refused rows of one file with their cells under its columns. */
+export type MendableFile = {
+  name: string
+  columns: string[]
+  rows: (StoredRejectedRow & { cells: string[] })[]
+}
+
+/** The refused rows of a group, cell by cell; those that no columns head cannot be mended so and are left out. */
+export async function mendableRows(
+  scope: OrganisationScope,
+  id: string,
+  key: string,
+): Promise<MendableFile[]> {
+  const found = await openIntake(scope, id)
+  if (!found) return []
+  const files = rejectedOf(found.files, found.rejected)
+  const rows = rowsOfGroup(files, key) as StoredRejectedRow[]
+  return files.flatMap(({ name, heading }) => {
+    const own = rows.filter(({ file }) => file === name)
+    if (own.length === 0 || !heading) return []
+    return [{ name, columns: heading.written, rows: withCells(own, heading) }]
+  })
 }

@@ -1,0 +1,67 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound } from 'next/navigation'
+import { z } from 'zod'
+import { can } from '@/lib/people/permissions'
+import { readIntake } from '@/lib/store/read/intake'
+import { readTerms } from '@/lib/store/read/terms'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { requirePerson } from '../../../require-person'
+import { formatsFor } from '../../../ui/formats'
+import { Frame } from '../../../ui/frame'
+import { PAGE_NAMES } from '../../../ui/words'
+import styles from '../intake.module.css'
+import { Acts } from './acts'
+import { FileTable } from './file-table'
+import { Lead } from './lead'
+import { Progress } from './progress'
+import { RejectedGroups } from './rejected-groups'
+import { WorthKnowing } from './worth-knowing'
+
+export const metadata: Metadata = { title: PAGE_NAMES.intake }
+
+type Props = { params: Promise<{ id: string }> }
+
+/** Files that were brought in together: what they would do, or did, and what can be done with them. */
+export default async function OneIntakePage({ params }: Props) {
+  const { database, organisation, role } = await requirePerson()
+  const id = z.uuid().safeParse((await params).id)
+  if (!id.success) notFound()
+  const { terms, intake } = await withOrganisation(database, organisation, async (scope) => ({
+    terms: await readTerms(scope),
+    intake: await readIntake(scope, id.data),
+  }))
+  if (!intake) notFound()
+  const formats = formatsFor(terms, terms.distance)
+  const may = can(role, 'bring-in-records')
+  const { summary, job } = intake
+  const when = formats.moment(intake.madeAt)
+  return (
+    <Frame here="intake" asOf={null} choices={[]}>
+      <p className={styles.back}>
+        <Link href="/intake">{PAGE_NAMES.intake}</Link> ·{' '}
+        {intake.by === null ? when : `${intake.by}, ${when}`}
+      </p>
+      {job?.state === 'running' ? (
+        <Progress job={job} files={intake.files} formats={formats} />
+      ) : (
+        <>
+          <Lead intake={intake} formats={formats} />
+          {may && <Acts intake={intake} now={new Date()} formats={formats} />}
+        </>
+      )}
+      {summary && (
+        <>
+          <FileTable intake={intake} summary={summary} formats={formats} mayAnswer={may} />
+          <WorthKnowing summary={summary} formats={formats} />
+          <RejectedGroups
+            id={intake.id}
+            summary={summary}
+            formats={formats}
+            mayMend={may && job?.state !== 'running'}
+          />
+        </>
+      )}
+    </Frame>
+  )
+}

@@ -1,0 +1,66 @@
+'use client'
+
+import { type DragEvent, useRef, useState } from 'react'
+import styles from './intake.module.css'
+
+/** Chooses files, or takes those that are dropped, folders too; a plain form where no script runs. */
+export function DropZone() {
+  const form = useRef<HTMLFormElement>(null)
+  const input = useRef<HTMLInputElement>(null)
+  const [state, setState] = useState<'waiting' | 'over' | 'sending'>('waiting')
+
+  const drop = async (event: DragEvent) => {
+    event.preventDefault()
+    if (state === 'sending' || !input.current) return
+    const taken = new DataTransfer()
+    for (const file of await filesOf(event.dataTransfer)) taken.items.add(file)
+    setState('waiting')
+    if (taken.files.length === 0) return
+    input.current.files = taken.files
+    form.current?.requestSubmit()
+  }
+  return (
+    <form
+      ref={form}
+      className={styles.zone}
+      data-state={state}
+      method="post"
+      action="/intake/upload"
+      encType="multipart/form-data"
+      onSubmit={(event) => (state === 'sending' ? event.preventDefault() : setState('sending'))}
+      onDragOver={(event) => {
+        event.preventDefault()
+        if (state === 'waiting') setState('over')
+      }}
+      onDragLeave={() => state === 'over' && setState('waiting')}
+      onDrop={drop}
+    >
+      <label htmlFor="files">Files, or a folder dropped here</label>
+      <input ref={input} id="files" type="file" name="files" multiple accept=".csv,.json,.txt,.tsv" />
+      <button type="submit" className={styles.act} aria-disabled={state === 'sending'}>
+        {state === 'sending' ? 'Sending …' : 'Look them over'}
+      </button>
+      <p className={styles.soft}>Nothing is taken in before you have seen what it does.</p>
+    </form>
+  )
+}
+
+/** The files that were dropped, and those of dropped folders. */
+async function filesOf(dropped: DataTransfer): Promise<File[]> {
+  const entries = [...dropped.items].map((item) => item.webkitGetAsEntry())
+  const found = await Promise.all(entries.map((entry) => (entry ? filesIn(entry) : [])))
+  return found.flat()
+}
+
+async function filesIn(entry: FileSystemEntry): Promise<File[]> {
+  if (entry.isFile)
+    return [
+      await new Promise<File>((resolve, reject) => (entry as FileSystemFileEntry).file(resolve, reject)),
+    ]
+  const reader = (entry as FileSystemDirectoryEntry).createReader()
+  const inside = await new Promise<FileSystemEntry[]>((resolve, reject) =>
+    reader.readEntries(resolve, reject),
+  )
+  const files = await Promise.all(inside.filter((each) => each.isFile).map(filesIn))
+  return files.flat()
+}

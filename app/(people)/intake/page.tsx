@@ -1,0 +1,47 @@
+import type { Metadata } from 'next'
+import { can } from '@/lib/people/permissions'
+import { readIntakes } from '@/lib/store/read/intake'
+import { readTerms } from '@/lib/store/read/terms'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { requirePerson } from '../../require-person'
+import { formatsFor } from '../../ui/formats'
+import { Frame } from '../../ui/frame'
+import { PAGE_NAMES } from '../../ui/words'
+import { DropZone } from './drop-zone'
+import { FileForms } from './file-forms'
+import styles from './intake.module.css'
+import { PastIntakes } from './past-intakes'
+import { PROBLEMS } from './words'
+
+export const metadata: Metadata = { title: PAGE_NAMES.intake }
+
+type Props = { searchParams: Promise<{ problem?: string }> }
+
+/** Where records come in as files, and what came in before. */
+export default async function IntakePage({ searchParams }: Props) {
+  const { database, organisation, role } = await requirePerson()
+  const { terms, intakes } = await withOrganisation(database, organisation, async (scope) => ({
+    terms: await readTerms(scope),
+    intakes: await readIntakes(scope),
+  }))
+  const formats = formatsFor(terms, terms.distance)
+  const problem = PROBLEMS[(await searchParams).problem ?? '']
+  const may = can(role, 'bring-in-records')
+  return (
+    <Frame here="intake" asOf={null} choices={[]}>
+      <h1 className={styles.title}>{PAGE_NAMES.intake}</h1>
+      <p className={styles.lead}>
+        Vehicles, readings, codes, looks, repairs: as CSV files, one or several, in any order; engine families
+        as their file. The same file may come twice: what is there already is left as it is.
+      </p>
+      {problem !== undefined && (
+        <p className={styles.problem} role="alert">
+          {problem}
+        </p>
+      )}
+      {may ? <DropZone /> : <p className={styles.lead}>Owners and planners bring in files.</p>}
+      {intakes.length > 0 && <PastIntakes intakes={intakes} formats={formats} />}
+      <FileForms open={intakes.length === 0} />
+    </Frame>
+  )
+}

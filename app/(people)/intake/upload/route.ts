@@ -1,0 +1,54 @@
+import { setTimeout as sleep } from 'node:timers/promises'
+import { kindOfFile } from '@/lib/intake/kind-of-file'
+import type { StagedFile } from '@/lib/intake/read-staged'
+import { readIntake } from '@/lib/store/read/intake'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { stageIntake } from '@/lib/store/write/stage-intake'
+import { requirePerson } from '../../../require-person'
+
+const MOST_BYTES = 200_000_000
+/** Small files are read by then, and the next page shows what they do at once. */
+const MOST_MS_WAITED = 2500
+
+/** Takes files from the form of the page, with script or without, and leads to what they would do. */
+export async function POST(request: Request): Promise<Response> {
+  if (!isOurForm(request)) return new Response(null, { status: 403 })
+  const { database, organisation, person } = await requirePerson('bring-in-records')
+  if (Number(request.headers.get('content-length')) > MOST_BYTES) return to('/intake?problem=too-large')
+  const form = await request.formData().catch(() => null)
+  if (form === null) return to('/intake?problem=cut-off')
+  const files = await stagedFiles(form)
+  if (files.length === 0) return to('/intake?problem=nothing')
+
+  const id = await withOrganisation(
+    database,
+    organisation,
+    (scope) => stageIntake(scope, files, { by: person.id, now: new Date() }),
+    'write',
+  )
+  const isRead = async () =>
+    (await withOrganisation(database, organisation, (scope) => readIntake(scope, id)))?.job?.state !==
+    'running'
+  for (const began = performance.now(); performance.now() - began < MOST_MS_WAITED; await sleep(100))
+    if (await isRead()) break
+  return to(`/intake/${id}`)
+}
+
+/** A form of another site is sent with another origin. */
+function isOurForm(request: Request): boolean {
+  const origin = request.headers.get('origin')
+  return origin !== null && URL.canParse(origin) && new URL(origin).host === request.headers.get('host')
+}
+
+async function stagedFiles(form: FormData): Promise<StagedFile[]> {
+  const files: StagedFile[] = []
+  for (const file of form.getAll('files')) {
+    if (typeof file === 'string' || file.name === '') continue
+    const bytes = new Uint8Array(await file.arrayBuffer())
+    files.push({ name: file.name, kind: kindOfFile(file.name, bytes), bytes })
+  }
+  return files
+}
+
+/** A relative address: the server may be known under another name than its own. */
+const to = (address: string) => new Response(null, { status: 303, headers: { Location: address } })

@@ -137,7 +137,7 @@ test('a vehicle in a later file takes over the cells that are given; blank ones 
     )
   await add(EXAMPLE.vehicles)
   const [vehicle] = EXAMPLE.vehicles
-  const blank = {
+  const blank: VehicleRow = {
     ...vehicle!,
     plate: null,
     site: 'New Yard',

@@ -40,13 +40,13 @@ export async function Frame({ here, asOf, choices, aside, children }: Props) {
       </a>
       <header className={styles.top}>
         <p className={styles.organisation}>{present?.organisationName}</p>
+        {present && <PersonMenu present={present} />}
         {asOf !== null && <p className={styles.asOf}>{asOf}</p>}
         <div className={styles.choices}>
           {choices.map((choice) => (
             <ChoiceLinks key={choice.name} choice={choice} />
           ))}
           <GroundSwitch />
-          {present && <PersonMenu present={present} />}
         </div>
       </header>
       <aside className={styles.side} aria-label="Where you are">

@@ -1,0 +1,59 @@
+import type { Metadata } from 'next'
+import { can } from '@/lib/people/permissions'
+import { readMembers } from '@/lib/store/read/members'
+import { readSettings } from '@/lib/store/read/settings'
+import { readTerms } from '@/lib/store/read/terms'
+import { readTokens } from '@/lib/store/read/tokens'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { requirePerson } from '../../require-person'
+import { formatsFor } from '../../ui/formats'
+import { Frame } from '../../ui/frame'
+import { PAGE_NAMES } from '../../ui/words'
+import { Members } from './members'
+import styles from './settings.module.css'
+import { TermsForm } from './terms-form'
+import { TermsList } from './terms-list'
+import { Tokens } from './tokens'
+
+export const metadata: Metadata = { title: PAGE_NAMES.settings }
+
+/** What the organisation is told in, who belongs to it, and which machines speak for it. */
+export default async function SettingsPage() {
+  const { database, organisation, role } = await requirePerson()
+  const { terms, settings, members, tokens } = await withOrganisation(
+    database,
+    organisation,
+    async (scope) => ({
+      terms: await readTerms(scope),
+      settings: await readSettings(scope),
+      members: await readMembers(scope),
+      tokens: can(role, 'manage-tokens') ? await readTokens(scope) : null,
+    }),
+  )
+  const formats = formatsFor(terms, terms.distance)
+  return (
+    <Frame here="settings" asOf={null} choices={[]}>
+      <h1 className={styles.title}>{PAGE_NAMES.settings}</h1>
+      <div className={styles.sections}>
+        <section aria-labelledby="terms">
+          <h2 id="terms">Terms</h2>
+          {can(role, 'edit-terms') ? (
+            <TermsForm terms={terms} settings={settings} />
+          ) : (
+            <TermsList terms={terms} />
+          )}
+        </section>
+        <section aria-labelledby="people">
+          <h2 id="people">People</h2>
+          <Members members={members} />
+        </section>
+        {tokens && (
+          <section aria-labelledby="tokens">
+            <h2 id="tokens">Tokens for machines</h2>
+            <Tokens tokens={tokens} formats={formats} />
+          </section>
+        )}
+      </div>
+    </Frame>
+  )
+}

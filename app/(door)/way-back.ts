@@ -7,6 +7,6 @@ export function wayBack(from: string | undefined): string {
   const here = 'http://here.invalid'
   if (!from?.startsWith('/')) return '/'
   const address = URL.canParse(from, here) ? new URL(from, here) : null
-  if (address?.origin !== here || address.pathname.startsWith('/door')) return '/'
+  if (address?.origin !== here || /^\/(\/|door)/.test(address.pathname)) return '/'
   return address.pathname + address.search
 }

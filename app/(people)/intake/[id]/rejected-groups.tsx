@@ -32,7 +32,7 @@ export function RejectedGroups({ id, summary, formats, mayMend }: Props) {
           .filter(({ rejected }) => rejected > 0)
           .map(({ name }) => (
             <li key={name}>
-              <a href={`/intake/${id}/rejected?file=${encodeURIComponent(name)}`} download>
+              <a href={`/intake/${id}/refused?file=${encodeURIComponent(name)}`} download>
                 Refused rows of {name}
               </a>
             </li>

@@ -1,6 +1,7 @@
 import type { Family } from '@/lib/records/library'
 import type { TypedDistance } from '@/lib/records/typed-distance'
 import { type Day, parseDay } from '@/lib/units/dates'
+import type { EntryGround, GivenObjects, Occasion, Slip } from './form-ground'
 import { TypedFields } from './inner/typed-fields'
 import { typedCodes, typedLook, typedReport } from './inner/typed-looks'
 import { typedRepair } from './inner/typed-repair'
@@ -10,21 +11,6 @@ import { noRecords, type RecordLists, TABLE_KINDS, type TableKind } from './tabl
 /** The short forms by which a person enters what happened to one vehicle. */
 export const ENTRY_KINDS = ['reading', 'codes', 'look', 'report', 'repair', 'change'] as const
 export type EntryKind = (typeof ENTRY_KINDS)[number]
-
-/** What is wrong with one field of a form; it says what to do. */
-export type Slip = { field: string; message: string }
-
-/** What was found on every one of several positions. */
-export const ON_EACH = 'each'
-
-/** Rows with the columns of a file, as they came of a form. */
-export type GivenObjects = Partial<Record<TableKind, object[]>>
-
-/** Which vehicle, on which day, at which odometer: what every row of one entry shares. */
-export type Occasion = { unit: string; on: string; odometer_km: number | '' }
-
-/** The vehicle that a form is about, with its engine; null where the library does not have it. */
-export type EntryGround = { unit: string; family: Family | null; today: Day; distance: 'km' | 'mi' }
 
 /** Records as they may go in, with the odometer as it was typed, to be said back; or what has to be mended. */
 export type TypedEntry =

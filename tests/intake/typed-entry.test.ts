@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { ENTRY_KINDS, type EntryKind, ON_EACH, readTypedEntry } from '@/lib/intake/typed-entry'
+import { ON_EACH } from '@/lib/intake/form-ground'
+import { ENTRY_KINDS, type EntryKind, readTypedEntry } from '@/lib/intake/typed-entry'
 import { librarySchema } from '@/lib/records/library-schema'
 import { parseDay } from '@/lib/units/dates'
 

@@ -1,7 +1,7 @@
 import { readTypedDistance, type TypedDistance } from '@/lib/records/typed-distance'
 import { readTypedNumber } from '@/lib/records/typed-number'
 import { formatDay, parseDay } from '@/lib/units/dates'
-import type { EntryGround, Slip } from '../typed-entry'
+import type { EntryGround, Slip } from '../form-ground'
 
 /** The texts of a form's fields, read one by one; what is wrong with any of them gathers here. */
 export class TypedFields {

@@ -2,7 +2,7 @@ import type { Family, Sign } from '@/lib/records/library'
 import { LAMP_ON } from '@/lib/records/rows'
 import { signsForCode } from '@/lib/records/sign-codes'
 import { readTypedCodes } from '@/lib/records/typed-codes'
-import type { GivenObjects, Occasion } from '../typed-entry'
+import type { GivenObjects, Occasion } from '../form-ground'
 import type { TypedFields } from './typed-fields'
 
 /** Codes that were read out; where they were all that a scan found, the scan too. */

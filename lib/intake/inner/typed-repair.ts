@@ -1,6 +1,6 @@
 import type { Family } from '@/lib/records/library'
 import { OTHER_WEAK_POINT } from '@/lib/records/rows'
-import { type GivenObjects, type Occasion, ON_EACH } from '../typed-entry'
+import { type GivenObjects, type Occasion, ON_EACH } from '../form-ground'
 import type { TypedFields } from './typed-fields'
 
 /**

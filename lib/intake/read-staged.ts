@@ -1,4 +1,5 @@
 import { type Library, parseLibrary } from '@/lib/records/library'
+import { decodeText } from './inner/text-file'
 import type { FileKind } from './kind-of-file'
 import { type GivenTable, type Ground, readTables, type TableRead } from './read-tables'
 import { TABLE_KINDS, type TableKind } from './tables'
@@ -39,9 +40,9 @@ export function readStaged(files: readonly StagedFile[], ground: StagedGround): 
     if (typeof found === 'string') refused.push({ name: file.name, reason: found })
     else library = { name: file.name, ...found }
   }
-  for (const { name, kind } of files) {
+  for (const { name, kind, bytes } of files) {
     if (kind === 'settings') refused.push({ name, reason: SETTINGS })
-    if (kind === null) refused.push({ name, reason: UNKNOWN })
+    if (kind === null) refused.push({ name, reason: whyUnknown(bytes) })
   }
   const tables = files.flatMap(({ name, kind, bytes }): GivenTable[] =>
     isTable(kind) ? [{ name, kind, bytes }] : [],
@@ -53,8 +54,16 @@ export function readStaged(files: readonly StagedFile[], ground: StagedGround): 
 }
 
 const SETTINGS = 'left alone: prices, limits and currency are set on the settings page'
-const UNKNOWN = 'its name and its columns do not say what it holds'
+/** Why a file goes nowhere until somebody says what it holds. */
+export const KIND_UNKNOWN = 'its name and its columns do not say what it holds'
 const NO_VEHICLES = 'there are no vehicles yet to which its rows could belong: bring in vehicles.csv with it'
+
+/** A file may be of no known kind because there is nothing in it to be known. */
+function whyUnknown(bytes: Uint8Array): string {
+  if (bytes.length === 0) return 'it is empty'
+  const decoded = decodeText(bytes)
+  return decoded.ok ? KIND_UNKNOWN : `it ${decoded.reason}`
+}
 
 const isTable = (kind: FileKind | null): kind is TableKind =>
   (TABLE_KINDS as (FileKind | null)[]).includes(kind)

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { type FileKind, kindOfFile } from '@/lib/intake/kind-of-file'
 import { asUtf8 } from '@/lib/intake/mend-file'
 import { rowsByMonth } from '@/lib/intake/months'
-import { readStaged, type StagedFile } from '@/lib/intake/read-staged'
+import { KIND_UNKNOWN, readStaged, type StagedFile } from '@/lib/intake/read-staged'
 import { readTables } from '@/lib/intake/read-tables'
 import { TABLE_KINDS } from '@/lib/intake/tables'
 import { columnMeanings, template } from '@/lib/intake/template'
@@ -62,6 +62,13 @@ describe('files that are brought in together', () => {
   test('settings are left alone, and what nobody knows is asked about', () => {
     const { refused } = readStaged([file('settings.json', '{}'), file('x.csv', 'a,b\n')], GROUND)
     expect(refused.map(({ name }) => name)).toEqual(['settings.json', 'x.csv'])
+    expect(refused[1]?.reason).toBe(KIND_UNKNOWN)
+  })
+  test('what cannot be read says so: empty, a spreadsheet, a picture', () => {
+    const reasonOf = (text: string) => readStaged([file('x', text)], GROUND).refused[0]?.reason
+    expect(reasonOf('')).toBe('it is empty')
+    expect(reasonOf('PK\u0003\u0004\u0000')).toMatch(/a spreadsheet must be saved as "CSV UTF-8" first/)
+    expect(reasonOf('GIF\u0000')).toMatch(/is not a text file/)
   })
 })
 

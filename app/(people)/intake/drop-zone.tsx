@@ -45,11 +45,13 @@ export function DropZone() {
   )
 }
 
-/** The files that were dropped, and those of dropped folders. */
+/** The files that were dropped, and those of dropped folders; what is dropped is there to be read at once, or never. */
 async function filesOf(dropped: DataTransfer): Promise<File[]> {
-  const entries = [...dropped.items].map((item) => item.webkitGetAsEntry())
-  const found = await Promise.all(entries.map((entry) => (entry ? filesIn(entry) : [])))
-  return found.flat()
+  const found = [...dropped.items].map((item) => {
+    const entry = item.webkitGetAsEntry()
+    return entry ? filesIn(entry) : [item.getAsFile()]
+  })
+  return (await Promise.all(found)).flat().filter((file) => file !== null)
 }
 
 async function filesIn(entry: FileSystemEntry): Promise<File[]> {

@@ -1,4 +1,5 @@
 import { FILE_KINDS } from '@/lib/intake/kind-of-file'
+import { KIND_UNKNOWN } from '@/lib/intake/read-staged'
 import type { FileSummary, IntakeSummary } from '@/lib/store/intake-summary'
 import type { Intake } from '@/lib/store/read/intake'
 import type { Formats } from '../../../ui/formats'
@@ -38,7 +39,7 @@ export function FileTable({ intake, summary, formats, mayAnswer }: Props) {
               ) : (
                 <td colSpan={6}>
                   Nothing of it goes in: {file.refused}.
-                  {file.kind === null && mayAnswer && intake.state === 'staged' && (
+                  {file.refused === KIND_UNKNOWN && mayAnswer && intake.state === 'staged' && (
                     <AskKind id={intake.id} name={file.name} />
                   )}
                 </td>

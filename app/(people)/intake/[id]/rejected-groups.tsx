@@ -59,7 +59,7 @@ function Group({ id, group, formats, mayMend }: Omit<Props, 'summary'> & { group
             , column <code>{column}</code>
           </>
         )}
-        : {reason}
+        : {reason.replace(/\?$/, '')}
         {rows > 1 && ', and the like'}.
       </p>
       {waiting > 0 && <p>{rowsWords(waiting)} of other files wait for this alone, and go in with it.</p>}

@@ -6,7 +6,10 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../../require-person'
 
 /** The rejected rows of one file, to be mended elsewhere. */
-export async function GET(request: Request, { params }: { params: Promise<{ id: string }> }): Promise<Response> {
+export async function GET(
+  request: Request,
+  { params }: { params: Promise<{ id: string }> },
+): Promise<Response> {
   const { database, organisation } = await requirePerson()
   const id = z.uuid().safeParse((await params).id)
   const file = new URL(request.url).searchParams.get('file')

@@ -1,4 +1,5 @@
 import type { Family } from '@/lib/records/library'
+import type { Day } from '@/lib/units/dates'
 import type { TableKind } from './tables'
 
 /** What is wrong with one field of a form; it says what to do. */

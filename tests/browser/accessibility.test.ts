@@ -10,6 +10,7 @@ const ADDRESS = inject('address')
 const signedIn = await enterByDemoDoor(browser, ADDRESS)
 const PAGES = {
   door: '/door',
+  settings: '/settings',
   vehicle: '/vehicles/V-004',
   watchlist: '/?advice=stop,book',
   nothing: '/?q=no+such+thing',

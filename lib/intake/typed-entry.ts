@@ -6,7 +6,7 @@ import { TypedFields } from './inner/typed-fields'
 import { typedCodes, typedLook, typedReport } from './inner/typed-looks'
 import { typedRepair } from './inner/typed-repair'
 import { readTables } from './read-tables'
-import { noRecords, type RecordLists, TABLE_KINDS, type TableKind } from './tables'
+import { noRecords, type RecordLists, TABLE_KINDS } from './tables'
 
 /** The short forms by which a person enters what happened to one vehicle. */
 export const ENTRY_KINDS = ['reading', 'codes', 'look', 'report', 'repair', 'change'] as const

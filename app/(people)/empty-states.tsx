@@ -1,7 +1,7 @@
 import Link from 'next/link'
-import { ADVICE } from '../ui/words'
+import { filtersOf, without } from './filter-chips'
 import type { PageView } from './page-view'
-import { addressOf } from './view'
+import { addressOf, unfiltered } from './view'
 import styles from './watchlist.module.css'
 
 /** An organisation whose vehicles have no scores: no vehicles, no library, or scoring has not ended yet. */
@@ -24,27 +24,22 @@ export function NoScores() {
 
 /** Filters that leave nothing: which ones, and the way out of each. */
 export function NothingFound({ view, ownDistance }: PageView) {
-  const advice = view.standings.map((standing) => ADVICE[standing]).join('” or “')
-  const [searched, advised] = [view.search !== '', view.standings.length > 0]
+  const filters = filtersOf(view)
   return (
     <div className={styles.empty}>
       <h2>
-        No vehicle{searched && ` matches “${view.search}”`}
-        {advised && `${searched ? ' among those' : ' is'} marked “${advice}”`}
+        No {view.per === 'vehicle' ? 'vehicle' : 'weak point'} is{' '}
+        {filters.map(({ words }) => words).join(', and ')}
       </h2>
       <ul>
-        {searched && advised && (
-          <>
-            <li>
-              <Link href={addressOf({ ...view, standings: [] }, ownDistance)}>Search all vehicles</Link>
+        {filters.length > 1 &&
+          filters.map(({ field, words }) => (
+            <li key={field}>
+              <Link href={addressOf(without(view, field), ownDistance)}>Drop “{words}”</Link>
             </li>
-            <li>
-              <Link href={addressOf({ ...view, search: '' }, ownDistance)}>Drop the search</Link>
-            </li>
-          </>
-        )}
+          ))}
         <li>
-          <Link href={addressOf({ ...view, search: '', standings: [] }, ownDistance)}>Show all vehicles</Link>
+          <Link href={addressOf(unfiltered(view), ownDistance)}>Show all</Link>
         </li>
       </ul>
     </div>

@@ -1,43 +1,37 @@
-import { readTerms } from '@/lib/store/read/terms'
-import { readWatchlist } from '@/lib/store/read/watchlist'
-import { readWhatTodayAsks } from '@/lib/store/read/what-today-asks'
-import { withOrganisation } from '@/lib/store/with-organisation'
+import { can } from '@/lib/people/permissions'
 import { requirePerson } from '../require-person'
-import { formatsFor } from '../ui/formats'
 import { Frame } from '../ui/frame'
 import { Keys } from '../ui/keys'
 import { CAUTION } from '../ui/words'
 import { choicesOf } from './choices'
 import { NoScores, NothingFound } from './empty-states'
 import { Finder } from './finder'
+import { LongListNote } from './long-list-note'
+import { pageView } from './page-view'
+import { ColumnPanel, FilterPanel } from './panels'
+import { readWatchlistPage, type SeenWatchlist } from './read-watchlist-page'
+import { SavedViewsPanel, Views } from './saved-views'
 import { StandingList } from './standing-list'
-import { NeverScanned, TodaysSentence } from './todays-sentence'
-import { type ParsedView, parseView } from './view'
+import { NotLookedAt, TodaysSentence } from './todays-sentence'
+import type { ParsedView } from './view'
 import styles from './watchlist.module.css'
 import { WatchlistTable } from './watchlist-table'
+import { WhatChanged } from './what-changed'
 
 type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> }
 
 /** The home page: what is likely to go next, and what to do about it. */
 export default async function WatchlistPage({ searchParams }: Props) {
-  const { database, organisation } = await requirePerson()
-  const parameters = await searchParams
-  const { terms, parsed, asks, rows } = await withOrganisation(database, organisation, async (scope) => {
-    const terms = await readTerms(scope)
-    const parsed = parseView(parameters, terms.distance)
-    const asks = await readWhatTodayAsks(scope, parsed.view.horizonDays)
-    return { terms, parsed, asks, rows: await readWatchlist(scope, parsed.view) }
-  })
-  const { view } = parsed
-  const formats = formatsFor(terms, view.distance)
-  const page = { view, ownDistance: terms.distance, formats }
-  const act = asks.byStanding.stop + asks.byStanding.book > 0
-
+  const { database, organisation, role } = await requirePerson()
+  const { removed, ...parameters } = await searchParams
+  const seen = await readWatchlistPage(database, organisation, parameters, removed)
+  const page = pageView({ view: seen.parsed.view, terms: seen.terms })
+  const { asks } = seen
   return (
     <Frame
       here="watchlist"
-      asOf={asks.asOf === null ? null : `All numbers as of ${formats.longDay(asks.asOf)}`}
-      choices={choicesOf(view, terms.distance, '/')}
+      asOf={asks.asOf === null ? null : `All numbers as of ${page.formats.longDay(asks.asOf)}`}
+      choices={choicesOf(page.view, page.ownDistance, '/')}
       aside={
         <>
           <StandingList {...page} asks={asks} />
@@ -46,23 +40,37 @@ export default async function WatchlistPage({ searchParams }: Props) {
       }
     >
       <h1 className="for-ears">Watchlist</h1>
-      {asks.asOf === null ? (
-        <NoScores />
-      ) : (
-        <>
-          <TodaysSentence {...page} asks={asks} slotDays={terms.slotDays} />
-          <NeverScanned {...page} asks={asks} />
-          {act && <p className={styles.caution}>{CAUTION}</p>}
-          <Finder {...page} shown={rows.length} of={asks.vehicles} />
-          <Dropped dropped={parsed.dropped} />
-          {rows.length > 0 ? (
-            <WatchlistTable {...page} rows={rows} slotDays={terms.slotDays} />
-          ) : (
-            <NothingFound {...page} />
-          )}
-        </>
-      )}
+      {asks.asOf === null ? <NoScores /> : <Watchlist seen={seen} mayWrite={can(role, 'save-views')} />}
     </Frame>
+  )
+}
+
+function Watchlist({ seen, mayWrite }: { seen: SeenWatchlist; mayWrite: boolean }) {
+  const { parsed, terms, asks, rows, total } = seen
+  const page = pageView({ view: parsed.view, terms })
+  const act = asks.byStanding.stop + asks.byStanding.book > 0
+  const long = rows.length < total
+  return (
+    <>
+      <TodaysSentence {...page} asks={asks} />
+      <NotLookedAt {...page} asks={asks} />
+      {act && <p className={styles.caution}>{CAUTION}</p>}
+      <WhatChanged {...page} changes={seen.changes} />
+      <Views {...page} saved={seen.saved} panel={parsed.panel} mayWrite={mayWrite} />
+      {parsed.panel === 'views' && mayWrite && (
+        <SavedViewsPanel {...page} saved={seen.saved} removed={seen.removed} />
+      )}
+      <Finder {...page} shown={total} of={asks.vehicles} panel={parsed.panel} />
+      {parsed.panel === 'filters' && seen.choices && <FilterPanel {...page} choices={seen.choices} />}
+      {parsed.panel === 'columns' && <ColumnPanel {...page} />}
+      <Dropped dropped={parsed.dropped} />
+      {long && <LongListNote {...page} total={total} from={parsed.from} />}
+      {total > 0 ? (
+        <WatchlistTable {...page} rows={rows} total={total} from={parsed.from} />
+      ) : (
+        <NothingFound {...page} />
+      )}
+    </>
   )
 }
 

@@ -4,30 +4,31 @@ import type { WhatTodayAsks } from '@/lib/store/read/what-today-asks'
 import type { Standing } from '@/lib/store/standing'
 import { countWord, slotWords } from '../ui/words'
 import type { PageView } from './page-view'
-import { addressOf, type View } from './view'
+import { addressOf, unfiltered, type View } from './view'
 import styles from './watchlist.module.css'
 
-type Props = PageView & { asks: WhatTodayAsks; slotDays: number }
+type Props = PageView & { asks: WhatTodayAsks }
 
 /** What today asks for, in one sentence made of the counts; each part leads to its rows. */
-export function TodaysSentence({ view, ownDistance, formats, asks, slotDays }: Props) {
+export function TodaysSentence({ view, ownDistance, formats, terms, asks }: Props) {
   const link = (standing: Standing, one: string, many: string): ReactNode => {
     const count = asks.byStanding[standing]
     if (count === 0) return null
-    const bare = { ...view, search: '', standings: [standing] }
+    const rows: View = { ...unfiltered(view), per: 'vehicle', standings: [standing] }
     const words = `${countWord(count, formats.count)} ${count === 1 ? one : many}`
-    return <Link href={addressOf(bare, ownDistance)}>{words}</Link>
+    return <Link href={addressOf(rows, ownDistance)}>{words}</Link>
   }
-  const cost = `${formats.roughMoney(asks.costOfNotBooking)}`
+  const saving = formats.roughMoney(asks.costOfNotBooking)
+  const slot = slotWords(terms.slotDays)
   const parts = [
     link('stop', 'vehicle must not be driven', 'vehicles must not be driven'),
     asks.byStanding.book > 0 && (
       <>
-        {link('book', 'should be booked in', 'should be booked in')}
-        {asks.costOfNotBooking > 0 && `, as waiting ${slotWords(slotDays)} would cost about ${cost}`}
+        {link('book', `visit within ${slot}`, `visits within ${slot}`)}
+        {asks.costOfNotBooking > 0 && ` would save about ${saving}`}
       </>
     ),
-    link('check', 'is worth a look', 'are worth a look'),
+    link('check', 'look is worth making', 'looks are worth making'),
   ].filter(Boolean)
   return (
     <p className={styles.sentence}>
@@ -45,15 +46,46 @@ export function TodaysSentence({ view, ownDistance, formats, asks, slotDays }: P
   )
 }
 
-/** What the list cannot know: vehicles that nobody has ever scanned, while many faults light no lamp. */
-export function NeverScanned({ view, ownDistance, formats, asks }: PageView & { asks: WhatTodayAsks }) {
+const TO_LOOK_AT_FIRST = 20
+
+/** What the list cannot know: vehicles that nobody has looked at, or scanned, while many faults light no lamp. */
+export function NotLookedAt(page: Props) {
+  const { asks } = page
+  if (asks.assessed > 0 && asks.neverLookedAt === asks.assessed) return <NobodyHasLooked {...page} />
   if (asks.neverScanned === 0) return null
-  const longestFirst: View = { ...view, search: '', standings: [], sort: 'scan', descending: true }
+  const { view, ownDistance, formats } = page
+  const rows: View = {
+    ...unfiltered(view),
+    marks: ['never-scanned'],
+    sort: [{ column: 'combined', descending: true }],
+  }
   const vehicles = `${countWord(asks.neverScanned, formats.count)} vehicle${asks.neverScanned === 1 ? ' has' : 's have'}`
   return (
     <p className={styles.unseen}>
-      <Link href={addressOf(longestFirst, ownDistance)}>{vehicles} never had a full scan</Link>, and many
-      faults light no lamp.
+      <Link href={addressOf(rows, ownDistance)}>{vehicles} never had a full scan</Link>, and many faults light
+      no lamp.
+    </p>
+  )
+}
+
+/** A list that rests on mileage and what the library states, and on nothing that anybody has seen. */
+function NobodyHasLooked({ view, ownDistance, formats, asks }: Props) {
+  const first = Math.min(TO_LOOK_AT_FIRST, asks.assessed)
+  const hours = formats.decimal(first * asks.scanHours)
+  const likeliest: View = {
+    ...unfiltered(view),
+    per: 'vehicle',
+    sort: [{ column: 'combined', descending: true }],
+  }
+  return (
+    <p className={styles.notice}>
+      Nobody has looked yet: this list rests on mileage and on what the library states. Look at{' '}
+      <Link href={addressOf(likeliest, ownDistance)}>
+        {first === 1
+          ? 'the one that is likeliest to fail'
+          : `the ${countWord(first, formats.count)} likeliest to fail`}
+      </Link>{' '}
+      first; {first === 1 ? 'a scan takes' : 'scans of them take'} about {hours} hours.
     </p>
   )
 }

@@ -1,68 +1,112 @@
 import Link from 'next/link'
 import type { ReactNode } from 'react'
 import type { WatchlistRow as Row } from '@/lib/store/read/watchlist'
+import type { WatchlistColumn } from '@/lib/store/read/watchlist-query'
 import { AdviceMark } from '../ui/advice-mark'
 import { ChanceDot } from '../ui/chance-dot'
+import { frequency } from '../ui/chance-words'
 import type { Formats } from '../ui/formats'
 import { Waiting } from '../ui/waiting'
 import {
   COLUMNS,
   daysAgo,
+  HISTORY,
   NO_SUCH_ENGINE,
   NOT_COVERED,
+  nextWords,
   placeWords,
+  STATUSES,
   STOP_ORDERS,
   slotWords,
 } from '../ui/words'
+import { changeText } from './change-text'
 import type { PageView } from './page-view'
 import { vehicleAddress } from './view'
 import styles from './watchlist-table.module.css'
 
 type Props = { row: Row; formats: Formats }
-type RowProps = PageView & { row: Row; slotDays: number }
+type RowProps = PageView & {
+  row: Row
+  /** Where the row stands in the whole list, the heading being 1; told where only a part of the list is there. */
+  index?: number
+}
 
-/** One vehicle. Every number keeps its exact value in the page, as the store has it. */
-export function WatchlistRow({ row, slotDays, view, ownDistance, formats }: RowProps) {
-  const { standing, pFail, pLow, pHigh } = row
+/** One row. Every number keeps its exact value in the page, as the store has it. */
+export function WatchlistRow({ row, index, ...page }: RowProps) {
+  const { view, terms } = page
   return (
-    <tr className={styles.row} data-standing={standing} data-unit={row.unit}>
-      <th scope="row" data-column="unit" className={styles.unit}>
-        <Link className={styles.open} href={vehicleAddress(row.unit, view, ownDistance)} prefetch={false}>
-          {row.unit}
-        </Link>
-        <Small>{row.plate}</Small>
-      </th>
-      <td data-column="advice">
-        <AdviceMark standing={standing} />
-        {standing === 'stop' && <Small>{STOP_ORDERS}</Small>}
-      </td>
-      <td data-column="weakPoint">
-        {row.weakPoint}
-        <Small>{placeWords(row.place, row.position)}</Small>
-      </td>
-      <td data-column="chance">
-        {pFail !== null && pLow !== null && pHigh !== null && (
-          <ChanceDot {...{ pFail, pLow, pHigh, standing, formats }} />
-        )}
-      </td>
-      <td data-column="speaks">{whatSpeaks(row, formats)}</td>
-      <td data-column="waiting" data-label={`${COLUMNS.waiting.heading} ${slotWords(slotDays)}`}>
-        <Waiting cost={row.costOfWaiting} formats={formats} />
-      </td>
-      <td data-column="engine" data-label={COLUMNS.engine.heading}>
-        {row.family}
-      </td>
-      <td data-column="site" data-label={COLUMNS.site.heading}>
-        {row.site ?? row.customer}
-      </td>
-      <td data-column="odometer" data-label={COLUMNS.odometer.heading}>
-        <Odometer row={row} formats={formats} />
-      </td>
-      <td data-column="scan" data-label={COLUMNS.scan.heading}>
-        <LastScan row={row} formats={formats} />
-      </td>
+    <tr className={styles.row} data-standing={row.standing} data-unit={row.unit} aria-rowindex={index}>
+      {view.columns.map((column) =>
+        column === 'unit' ? (
+          <UnitCell key={column} {...page} row={row} />
+        ) : (
+          <td key={column} data-column={column} data-label={labelOf(column, terms.slotDays)}>
+            {CELLS[column]({ row, formats: page.formats })}
+          </td>
+        ),
+      )}
     </tr>
   )
+}
+
+function UnitCell({ row, view, ownDistance }: RowProps) {
+  return (
+    <th scope="row" data-column="unit" className={styles.unit}>
+      <input
+        className={styles.pick}
+        type="checkbox"
+        name="only"
+        value={row.unit}
+        aria-label={`Select ${row.unit}`}
+      />
+      <Link className={styles.open} href={vehicleAddress(row.unit, view, ownDistance)} prefetch={false}>
+        {row.unit}
+      </Link>
+      <Small>{row.plate}</Small>
+    </th>
+  )
+}
+
+/** What stands at a cell where the headings are out of sight. */
+function labelOf(column: WatchlistColumn, slotDays: number): string | undefined {
+  if (['advice', 'weakPoint', 'chance', 'speaks'].includes(column)) return undefined
+  const { heading } = COLUMNS[column]
+  return column === 'waiting' ? `${heading} ${slotWords(slotDays)}` : heading
+}
+
+const CELLS: Record<Exclude<WatchlistColumn, 'unit'>, (props: Props) => ReactNode> = {
+  customer: ({ row }) => row.customer,
+  contact: ({ row }) => row.contact,
+  advice: ({ row: { standing } }) => (
+    <>
+      <AdviceMark standing={standing} />
+      {standing === 'stop' && <Small>{STOP_ORDERS}</Small>}
+    </>
+  ),
+  weakPoint: ({ row }) => (
+    <>
+      {row.weakPoint}
+      <Small>{placeWords(row.place, row.position)}</Small>
+    </>
+  ),
+  chance: ({ row: { pFail, pLow, pHigh, standing }, formats }) =>
+    pFail !== null &&
+    pLow !== null &&
+    pHigh !== null && <ChanceDot {...{ pFail, pLow, pHigh, standing, formats }} />,
+  speaks: (props) => <Speaks {...props} />,
+  changed: ({ row, formats }) => row.changed && changeText(row.changed, formats.count),
+  next: ({ row }) => nextWords(row.standing, row.weakPoint),
+  waiting: ({ row, formats }) => <Waiting cost={row.costOfWaiting} formats={formats} />,
+  combined: ({ row: { combined }, formats }) =>
+    combined !== null && <data value={combined}>{frequency(combined, formats.count)}</data>,
+  engine: ({ row }) => row.family,
+  site: ({ row }) => row.site ?? row.customer,
+  status: ({ row }) => STATUSES[row.status],
+  history: ({ row }) => HISTORY[row.history],
+  value: ({ row, formats }) => <Money amount={row.value} formats={formats} />,
+  asking: ({ row, formats }) => <Money amount={row.askingPrice} formats={formats} />,
+  odometer: (props) => <Odometer {...props} />,
+  scan: (props) => <LastScan {...props} />,
 }
 
 function Small({ children }: { children: ReactNode }) {
@@ -70,7 +114,7 @@ function Small({ children }: { children: ReactNode }) {
 }
 
 /** Silence is never good news: where nothing is due stands what that rests on, and what it leaves out. */
-function whatSpeaks(row: Row, formats: Formats): ReactNode {
+function Speaks({ row, formats }: Props): ReactNode {
   if (row.standing === 'not-assessed') return NO_SUCH_ENGINE
   if (row.standing !== 'fine') return row.speaks
   const looked =
@@ -85,6 +129,10 @@ function whatSpeaks(row: Row, formats: Formats): ReactNode {
       </Small>
     </>
   )
+}
+
+function Money({ amount, formats }: { amount: number | null; formats: Formats }) {
+  return amount === null ? null : <data value={amount}>{formats.money(amount)}</data>
 }
 
 function Odometer({ row: { odometerKm, odometerReadOn, odometerEstimated }, formats }: Props) {

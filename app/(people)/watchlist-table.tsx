@@ -1,78 +1,117 @@
 import Link from 'next/link'
 import type { WatchlistRow as Row } from '@/lib/store/read/watchlist'
-import { WATCHLIST_COLUMNS, type WatchlistColumn } from '@/lib/store/read/watchlist-query'
+import type { WatchlistColumn } from '@/lib/store/read/watchlist-query'
 import { ChanceScale } from '../ui/chance-dot'
 import { COLUMNS, horizonWords, slotWords } from '../ui/words'
+import { HiddenView } from './hidden-view'
+import { LongRows } from './long-rows'
 import type { PageView } from './page-view'
-import { addressOf, sortedBy } from './view'
+import { SelectionBar } from './selection-bar'
+import { addressOf, sortedBy, thenBy } from './view'
 import { WatchlistRow } from './watchlist-row'
 import styles from './watchlist-table.module.css'
 
-type Props = PageView & { rows: Row[]; slotDays: number }
+type Props = PageView & {
+  rows: Row[]
+  /** How many there are in all. */
+  total: number
+  /** Where the rows begin; null where the list is scrolled. */
+  from: number | null
+}
 
-export function WatchlistTable({ rows, slotDays, ...page }: Props) {
+/** The list, whole or the part of it that is there; what is ticked in it can be taken along. */
+export function WatchlistTable({ rows, total, from, ...page }: Props) {
+  const { view, terms, ownDistance } = page
+  const whole = rows.length === total
+  const first = (from ?? 0) + 2
   return (
-    <table className={styles.table}>
-      <caption className="for-ears">
-        Vehicles, what is advised for them, and the weak point that leads. Column headings sort; equal rows
-        stand by cost of waiting, then by vehicle number.
-      </caption>
-      <thead>
-        <tr>
-          {WATCHLIST_COLUMNS.map((column) => (
-            <Heading key={column} {...page} column={column} slotDays={slotDays} />
-          ))}
-        </tr>
-      </thead>
-      <tbody>
-        {rows.map((row) => (
-          <WatchlistRow key={row.unit} row={row} slotDays={slotDays} {...page} />
-        ))}
-      </tbody>
-    </table>
+    <form method="get" action="/watchlist.csv" className={styles.form}>
+      <HiddenView {...page} but={['only']} />
+      <SelectionBar />
+      <table
+        className={styles.table}
+        data-density={view.density}
+        aria-rowcount={whole ? undefined : total + 1}
+      >
+        <caption className="for-ears">
+          {view.per === 'vehicle'
+            ? 'Vehicles, what is advised for them, and the weak point that leads.'
+            : 'Weak points, each of one vehicle, and what is advised for them.'}{' '}
+          Column headings sort; with Shift they sort what is equal in the first column. Rows that are equal in
+          both stand by vehicle number.
+        </caption>
+        <thead>
+          <tr aria-rowindex={whole ? undefined : 1}>
+            {view.columns.map((column) => (
+              <Heading key={column} {...page} column={column} />
+            ))}
+          </tr>
+        </thead>
+        {whole || from !== null ? (
+          <tbody>
+            {rows.map((row, i) => (
+              <WatchlistRow key={keyOf(row)} {...page} row={row} index={whole ? undefined : first + i} />
+            ))}
+          </tbody>
+        ) : (
+          <LongRows
+            told={{ view, terms }}
+            first={rows}
+            total={total}
+            address={addressOf(view, ownDistance, '/watchlist-rows')}
+          />
+        )}
+      </table>
+    </form>
   )
 }
 
-function Heading({
-  view,
-  ownDistance,
-  column,
-  slotDays,
-}: PageView & { column: WatchlistColumn; slotDays: number }) {
-  const sorted = view.sort === column
-  const direction = view.descending ? 'descending' : 'ascending'
+const keyOf = ({ unit, weakPoint, position }: Row) => `${unit} ${weakPoint} ${position}`
+
+function Heading({ view, terms, ownDistance, column }: PageView & { column: WatchlistColumn }) {
+  const place = view.sort.findIndex((key) => key.column === column)
+  const direction = view.sort[place]?.descending ? 'descending' : 'ascending'
   return (
-    <th scope="col" data-column={column} aria-sort={sorted ? direction : undefined}>
+    <th scope="col" data-column={column} aria-sort={place === 0 ? direction : undefined}>
       <Link
         href={addressOf(sortedBy(view, column), ownDistance)}
+        data-then={addressOf(thenBy(view, column), ownDistance)}
         title={COLUMNS[column].meaning}
         scroll={false}
         prefetch={false}
       >
-        {heading(column, view.horizonDays, slotDays)}
-        <SortArrow direction={sorted ? direction : null} />
+        {heading(column, view.horizonDays, terms.slotDays)}
+        <SortArrow direction={place === -1 ? null : direction} second={place > 0} />
+        {place === 1 && <span className="for-ears">, sorted second, {direction}</span>}
       </Link>
       {column === 'chance' && <ChanceScale />}
     </th>
   )
 }
 
-/** Two headings say how far they look. */
+/** Some headings say how far they look. */
 function heading(column: WatchlistColumn, horizonDays: number, slotDays: number): string {
   if (column === 'chance') return `Chance within ${horizonWords(horizonDays)}`
+  if (column === 'combined') return `Any of them within ${horizonWords(horizonDays)}`
   if (column === 'waiting') return `Waiting ${slotWords(slotDays)}`
   return COLUMNS[column].heading
 }
 
-/** An arrow where the table is sorted, a pair of strokes where it could be. */
-function SortArrow({ direction }: { direction: 'ascending' | 'descending' | null }) {
+/** An arrow where the table is sorted, hollow where it is sorted second, a pair of strokes where it could be. */
+function SortArrow({ direction, second }: { direction: 'ascending' | 'descending' | null; second: boolean }) {
   const shape = {
     ascending: 'M2 8l3-5 3 5z',
     descending: 'M2 2l3 5 3-5z',
     none: 'M2.5 4L5 1.2 7.5 4M2.5 6L5 8.8 7.5 6',
   }
   return (
-    <svg className={styles.arrow} data-direction={direction ?? 'none'} viewBox="0 0 10 10" aria-hidden="true">
+    <svg
+      className={styles.arrow}
+      data-direction={direction ?? 'none'}
+      data-second={second || undefined}
+      viewBox="0 0 10 10"
+      aria-hidden="true"
+    >
       <path d={shape[direction ?? 'none']} />
     </svg>
   )

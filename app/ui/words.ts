@@ -1,7 +1,14 @@
 import type { Clock, Confidence, Sign, WeakPoint } from '@/lib/records/library'
+import type { Records } from '@/lib/records/rows'
 import type { VehicleNumber } from '@/lib/records/settings'
+import type { OdometerCause } from '@/lib/records/trusted-odometer'
 import type { WatchlistRow } from '@/lib/store/read/watchlist'
-import type { WatchlistColumn } from '@/lib/store/read/watchlist-query'
+import {
+  type Change,
+  ODOMETER_OLD_DAYS,
+  type WatchlistColumn,
+  type WatchlistMark,
+} from '@/lib/store/read/watchlist-query'
 import type { Role } from '@/lib/store/role'
 import type { Standing } from '@/lib/store/standing'
 
@@ -54,27 +61,96 @@ export const ROLE_WORDS: Record<Role, string> = {
   reader: 'reader: looks, changes nothing',
 }
 
-/** Column headings, and what each says in one sentence. */
+/** Column headings, and what each says in one sentence: what, in which unit, and how it comes about. */
 export const COLUMNS: Record<WatchlistColumn, { heading: string; meaning: string }> = {
-  unit: { heading: 'Vehicle', meaning: 'The vehicle’s number, and its plate.' },
-  advice: { heading: 'Advice', meaning: 'The most urgent advice for any of its weak points.' },
+  unit: { heading: 'Vehicle', meaning: 'The vehicle’s number, and its plate, as they were entered.' },
+  customer: { heading: 'Customer', meaning: 'Whose vehicle it is, as it was entered.' },
+  contact: { heading: 'Contact', meaning: 'How to reach the customer, as it was entered.' },
+  advice: {
+    heading: 'Advice',
+    meaning: 'The most urgent advice for any of its weak points, as of the day above.',
+  },
   weakPoint: {
     heading: 'Weak point',
     meaning: 'The one that leads: most urgent first, then likeliest to fail.',
   },
   chance: {
     heading: 'Chance',
-    meaning: 'That it fails within the horizon if nothing is done: a dot in its 80 % band.',
+    meaning: 'That it fails within the horizon if nothing is done: a dot in its 80 % band, from the scores.',
   },
-  speaks: { heading: 'What speaks for it', meaning: 'What in the records moves the chance most.' },
-  waiting: { heading: 'Waiting', meaning: 'What leaving it until the next slot costs or saves.' },
-  engine: { heading: 'Engine', meaning: 'The engine family.' },
-  site: { heading: 'Site', meaning: 'Where the vehicle is, or whose it is.' },
+  speaks: { heading: 'What speaks for it', meaning: 'What in the records moves the chance most, in words.' },
+  changed: {
+    heading: 'What changed',
+    meaning:
+      'What was said on the day that you chose and is said otherwise now, from the scores that were kept.',
+  },
+  next: { heading: 'Next', meaning: 'What to do next, in words: it follows from the advice.' },
+  waiting: {
+    heading: 'Waiting',
+    meaning:
+      'What leaving it until the next slot costs or saves, in money: the risk less the use of the part’s life.',
+  },
+  combined: {
+    heading: 'Any of them',
+    meaning: 'The chance that any of the vehicle’s weak points fails within the horizon, as 1 in so many.',
+  },
+  engine: { heading: 'Engine', meaning: 'The engine family, as the library names it.' },
+  site: { heading: 'Site', meaning: 'Where the vehicle is, or whose it is, as it was entered.' },
+  status: { heading: 'Status', meaning: 'In use, in stock, or sold and under cover, as it was entered.' },
+  history: { heading: 'History', meaning: 'Whether its records reach back to when it was new.' },
+  value: { heading: 'Value', meaning: 'What the vehicle is worth today, in money, as it was entered.' },
+  asking: { heading: 'Asking price', meaning: 'What it is offered for, in money, as it was entered.' },
   odometer: {
     heading: 'Odometer',
-    meaning: 'The last trusted reading and its day, or the estimate for today.',
+    meaning:
+      'The last trusted reading and its day, or the estimate for today, in the unit of distance above.',
   },
-  scan: { heading: 'Last scan', meaning: 'Days since a full scan; many faults light no lamp.' },
+  scan: {
+    heading: 'Last scan',
+    meaning: 'Days since a full scan, from the records; many faults light no lamp.',
+  },
+}
+
+/** The rows of the list. */
+export const ROW_KINDS = { vehicle: 'a row a vehicle', 'weak-point': 'a row a weak point' }
+
+/** What can be asked of a row with yes or no. */
+export const MARKS: Record<WatchlistMark, string> = {
+  'history-unknown': 'history not known',
+  'never-looked-at': 'never looked at',
+  'never-scanned': 'never had a full scan',
+  'odometer-old': `odometer not read for ${ODOMETER_OLD_DAYS} days`,
+  'worth-it-now': 'waiting costs more than the job now',
+}
+
+export const HISTORY: Record<'full' | 'none', string> = { full: 'known from new', none: 'not known' }
+
+/** What may have become of a vehicle since a day. */
+export const CHANGE_WORDS: Record<Change, { one: string; many: string; filter: string }> = {
+  stop: {
+    one: 'vehicle newly must not be driven',
+    many: 'vehicles newly must not be driven',
+    filter: 'newly not to be driven',
+  },
+  advice: {
+    one: 'has a weak point under another advice',
+    many: 'have a weak point under another advice',
+    filter: 'another advice',
+  },
+  risen: {
+    one: 'has a chance that rose by half or more',
+    many: 'have a chance that rose by half or more',
+    filter: 'chance rose by half or more',
+  },
+}
+
+export const SINCE_WORDS = { yesterday: 'yesterday', week: 'a week ago', month: 'a month ago' }
+
+/** The views that are there from the start, and whom each is for. */
+export const READY_VIEWS = {
+  slots: { name: 'Slots', meaning: 'what to give the next slots to: most costly to leave first' },
+  stock: { name: 'Stock', meaning: 'what stands for sale: likeliest to fail first, beside value and price' },
+  calls: { name: 'Calls', meaning: 'customers for whom the job now costs less than waiting' },
 }
 
 /** Column headings of a vehicle's weak points. */
@@ -135,6 +211,20 @@ export const DUTIES: Record<keyof WeakPoint['duty'], string> = {
 
 export const NO_CAUTIONS = 'None recorded here; follow the maker’s instructions.'
 
+/** What follows from an advice: the next thing to do. */
+export function nextWords(standing: Standing, weakPoint: string | null): string {
+  const part = weakPoint?.toLowerCase() ?? 'it'
+  const words: Record<Standing, string> = {
+    stop: STOP_ORDERS,
+    book: `Book it in: ${part}.`,
+    check: `Look at the ${part} at the next chance.`,
+    watch: 'Look again when it is next in.',
+    fine: 'Nothing, until something new is recorded.',
+    'not-assessed': 'State its engine in the library.',
+  }
+  return words[standing]
+}
+
 const SMALL_NUMBERS = 'no one two three four five six seven eight nine ten eleven twelve'.split(' ')
 
 /** Small counts as words, others in figures. */
@@ -156,4 +246,73 @@ export function horizonWords(days: number): string {
 export function daysAgo(days: number, inFigures: (count: number) => string): string {
   if (days === 0) return 'today'
   return days === 1 ? 'yesterday' : `${inFigures(days)} days ago`
+}
+
+type Row<Kind extends 'checks' | 'repairs' | 'changes' | 'vehicles'> = Records[Kind][number]
+
+/** What a repair did. */
+export const ACTIONS: Record<Row<'repairs'>['action'], string> = {
+  renew: 'replaced',
+  partial: 'freshened',
+  temporary: 'quick fix',
+  inspect: 'opened and looked at',
+}
+
+/** What opening it showed. */
+export const FOUND: Record<NonNullable<Row<'repairs'>['found']>, string> = {
+  failed: 'failed',
+  developing: 'going',
+  sound: 'good',
+}
+
+/** Why it was opened. */
+export const BECAUSE: Record<NonNullable<Row<'repairs'>['because']>, string> = {
+  failure: 'it had failed',
+  sign: 'there was a sign',
+  schedule: 'it was due',
+  together: 'while we were in there',
+  campaign: 'of a campaign',
+}
+
+/** The kinds of look, and what is only heard. */
+export const LOOKS: Record<Row<'checks'>['kind'], string> = {
+  scan: 'scan',
+  visual: 'look by eye',
+  road: 'drive',
+  measure: 'measurement',
+  lamp: 'look at the engine lamp',
+  report: 'driver says',
+}
+
+export const CHANGES: Record<Row<'changes'>['kind'], string> = {
+  'engine-new': 'new engine',
+  'engine-used': 'used engine',
+  'engine-rebuilt': 'rebuilt engine',
+  cluster: 'new instrument cluster',
+  owner: 'new owner',
+  'gap-from': 'records are missing from here',
+  'gap-to': 'records go on here',
+}
+
+/** Why a reading is not counted. */
+export const ODOMETER_CAUSES: Record<OdometerCause, string> = {
+  'roll-back': 'wound back',
+  'unit mix-up': 'kilometres and miles mixed up',
+  'digit slip': 'a digit slipped',
+  'swapped vehicle': 'of another vehicle',
+  'cluster replacement': 'a new instrument cluster',
+  'second source': 'a second count beside the instrument',
+  unexplained: 'does not fit the others, cause not known',
+}
+
+export const STATUSES: Record<Row<'vehicles'>['status'], string> = {
+  active: 'in use',
+  stock: 'in stock',
+  sold: 'sold',
+  retired: 'retired',
+}
+
+export const HISTORIES: Record<Row<'vehicles'>['history'], string> = {
+  full: 'its history is known',
+  none: 'nothing is known of the time before its records',
 }

@@ -3,6 +3,7 @@ import { writeFileSync } from 'node:fs'
 import { Command } from 'commander'
 import type { BenchEntry } from './bench-entry'
 import { propagationBench } from './propagation'
+import { watchlistBench } from './watchlist'
 import { wholeFleetBench } from './whole-fleet'
 
 const { json } = new Command()
@@ -12,8 +13,8 @@ const { json } = new Command()
   .opts<{ json?: string }>()
 
 const entries: BenchEntry[] = []
-for (const bench of [propagationBench, wholeFleetBench]) {
-  for (const entry of bench()) {
+for (const bench of [propagationBench, wholeFleetBench, watchlistBench]) {
+  for (const entry of await bench()) {
     entries.push(entry)
     const verdict = entry.holds ? 'holds' : 'MISSED'
     console.log(

@@ -4,6 +4,7 @@ import { organisationId } from '@/lib/store/organisation-id'
 import { readOrganisations } from '@/lib/store/read/organisations'
 import { readVehicleComponents } from '@/lib/store/read/vehicle-components'
 import { readWatchlist } from '@/lib/store/read/watchlist'
+import { BARE_QUERY, type WatchlistQuery } from '@/lib/store/read/watchlist-query'
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { launchChromium } from './chromium'
@@ -21,7 +22,11 @@ afterAll(async () => {
 
 const address = inject('address')
 const signedIn = await enterByDemoDoor(browser, address)
-const QUERY = { horizonDays: 180, sort: 'chance', descending: true, search: '', standings: [] } as const
+const QUERY: WatchlistQuery = {
+  ...BARE_QUERY,
+  horizonDays: 180,
+  sort: [{ column: 'chance', descending: true }],
+}
 
 test('a vehicle shows each of its weak points as it was scored, the most urgent first', async () => {
   const { row, components } = await withOrganisation(database, organisationId(only!.id), async (scope) => {

@@ -1,11 +1,12 @@
 import type { Page } from 'playwright-core'
 import { afterAll, afterEach, beforeEach, describe, expect, inject, test } from 'vitest'
+import { BARE_COLUMNS } from '@/app/(people)/view'
 import { chanceInBand } from '@/app/ui/chance-words'
 import { openDatabase } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
 import { readOrganisations } from '@/lib/store/read/organisations'
 import { readWatchlist, type WatchlistRow } from '@/lib/store/read/watchlist'
-import { WATCHLIST_COLUMNS, type WatchlistQuery } from '@/lib/store/read/watchlist-query'
+import { BARE_QUERY, type SortKey, type WatchlistQuery } from '@/lib/store/read/watchlist-query'
 import { readWhatTodayAsks } from '@/lib/store/read/what-today-asks'
 import type { Standing } from '@/lib/store/standing'
 import { startDatabase } from '@/lib/store/start-database'
@@ -42,9 +43,9 @@ afterEach(async () => {
   expect(complaints).toEqual([])
 })
 
-const BARE: WatchlistQuery = { horizonDays: 90, sort: 'advice', descending: false, search: '', standings: [] }
+const by = (column: SortKey['column'], descending = false): SortKey[] => [{ column, descending }]
 const stored = (change: Partial<WatchlistQuery> = {}): Promise<WatchlistRow[]> =>
-  withOrganisation(database, organisation, (scope) => readWatchlist(scope, { ...BARE, ...change }))
+  withOrganisation(database, organisation, (scope) => readWatchlist(scope, { ...BARE_QUERY, ...change }))
 
 /** What every row of the page says, as a person and as a program reads it. */
 function shownRows(): Promise<Record<string, string | null>[]> {
@@ -108,7 +109,7 @@ describe('numbers', () => {
   test('miles are the same distances', async () => {
     await page.goto(`${address}/?distance=mi&sort=unit`)
     const shown = (await page.locator('tbody tr [data-column="odometer"] data').first().textContent()) ?? ''
-    const [row] = await stored({ sort: 'unit' })
+    const [row] = await stored({ sort: by('unit') })
     expect(Number(shown.replace(/\D/g, ''))).toBe(Math.round(row!.odometerKm! / 1.609344))
     expect(shown).toMatch(/mi$/)
   })
@@ -117,7 +118,7 @@ describe('numbers', () => {
 describe('sorting', () => {
   const standings: Standing[] = ['book', 'not-assessed'] // some of them have no chance, weak point or scan to sort by
 
-  test.each(WATCHLIST_COLUMNS)('by %s, by its heading, both ways, as the store has it', async (column) => {
+  test.each(BARE_COLUMNS)('by %s, by its heading, both ways, as the store has it', async (column) => {
     await page.goto(`${address}/?advice=book,not-assessed&sort=${column === 'unit' ? 'engine' : 'unit'}`)
     const heading = page.locator(`thead th[data-column="${column}"]`)
     const seen: string[] = []
@@ -129,7 +130,7 @@ describe('sorting', () => {
       seen.push(`${direction}`)
       const descending = direction === 'descending'
       expect(await units()).toEqual(
-        (await stored({ sort: column, descending, standings })).map(({ unit }) => unit),
+        (await stored({ sort: by(column, descending), standings })).map(({ unit }) => unit),
       )
       expect(await page.locator('thead th[aria-sort]').count()).toBe(1)
     }
@@ -151,9 +152,7 @@ describe('the address', () => {
     await page.waitForURL(/advice=book/)
     const [url, rows] = [page.url(), await shownRows()]
     expect(rows).toEqual(
-      (await stored({ horizonDays: 180, sort: 'waiting', descending: true, standings: ['book'] })).map(
-        asShown,
-      ),
+      (await stored({ horizonDays: 180, sort: by('waiting', true), standings: ['book'] })).map(asShown),
     )
     const other = await browser.newPage(signedIn)
     await other.goto(url)
@@ -168,7 +167,7 @@ describe('the address', () => {
     await page.goto(`${address}/?colour=red&sort=-chance&horizon=91&advice=stop,sell`)
     const notice = await page.getByText('which was left out').textContent()
     for (const each of ['colour=red', 'horizon=91', 'advice=sell']) expect(notice).toContain(each)
-    const rows = await stored({ sort: 'chance', descending: true, standings: ['stop'] })
+    const rows = await stored({ sort: by('chance', true), standings: ['stop'] })
     expect(await units()).toEqual(rows.map(({ unit }) => unit))
   })
 })

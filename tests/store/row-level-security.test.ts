@@ -64,6 +64,10 @@ const ROWS = [
    where organisation_id = $1 limit 1`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,
+  `insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,
+     family_name, odometer_estimated, standing, advice, weak_points_covered)
+   select $1, id, 60, '2026-03-01', 1, now(), true, 'Plover', false, false, 'fine', 1 from vehicles
+   where organisation_id = $1 limit 1`,
   `insert into memberships (organisation_id, person_id, role, made_at) values ($1, uuid(9), 'owner', now())`,
 ]
 /** `uuid(7)` in the rows above. */

@@ -5,7 +5,12 @@ import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readScoredOn } from '@/lib/store/read/scored-on'
 import { readTerms } from '@/lib/store/read/terms'
 import { readWatchlist, type WatchlistRow } from '@/lib/store/read/watchlist'
-import { WATCHLIST_COLUMNS, type WatchlistQuery } from '@/lib/store/read/watchlist-query'
+import {
+  BARE_QUERY,
+  type SortKey,
+  WATCHLIST_COLUMNS,
+  type WatchlistQuery,
+} from '@/lib/store/read/watchlist-query'
 import { readWhatTodayAsks } from '@/lib/store/read/what-today-asks'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
@@ -52,7 +57,8 @@ const SCORES: FleetScores = {
   ],
 }
 
-const BARE: WatchlistQuery = { horizonDays: 90, sort: 'unit', descending: false, search: '', standings: [] }
+const by = (column: SortKey['column'], descending = false): SortKey[] => [{ column, descending }]
+const BARE: WatchlistQuery = { ...BARE_QUERY, sort: by('unit') }
 const ask = (change: Partial<WatchlistQuery>): Promise<WatchlistRow[]> =>
   withOrganisation(database, organisation, (scope) => readWatchlist(scope, { ...BARE, ...change }))
 const units = async (change: Partial<WatchlistQuery>) => (await ask(change)).map(({ unit }) => unit)
@@ -85,6 +91,11 @@ test('a row is led by the most urgent advice, though another is likelier to fail
     family: 'Plover 1.6',
     site: 'Mill Yard',
     customer: vehicle!.customer,
+    contact: vehicle!.contact,
+    status: vehicle!.status,
+    history: vehicle!.history,
+    value: vehicle!.value,
+    askingPrice: vehicle!.askingPrice,
     standing: 'stop',
     asOf: SCORES.asOf,
     odometerKm: 100_000.5,
@@ -102,6 +113,7 @@ test('a row is led by the most urgent advice, though another is likelier to fail
     lastFullScanOn: SCORES.asOf - 30,
     lastLookedAtOn: SCORES.asOf - 212,
     weakPointsCovered: 2,
+    changed: null,
   })
 })
 
@@ -134,7 +146,7 @@ describe.each(WATCHLIST_COLUMNS)('sorted by %s', (sort) => {
   test.each([false, true])(
     'descending: %s: every vehicle once, the unknown last, equals by number',
     async (descending) => {
-      const found = await units({ sort, descending })
+      const found = await units({ sort: by(sort, descending) })
       expect(found.toSorted()).toEqual(['A', 'B-10', 'B-2', 'C-11', 'C-9'])
       if (['chance', 'weakPoint', 'speaks', 'waiting'].includes(sort)) expect(found.at(-1)).toBe('A')
       if (sort !== 'unit') expect(found.indexOf('C-9')).toBeLessThan(found.indexOf('C-11'))
@@ -144,11 +156,11 @@ describe.each(WATCHLIST_COLUMNS)('sorted by %s', (sort) => {
 
 test('numbers within vehicle numbers count as numbers, both ways', async () => {
   expect(await units({})).toEqual(['A', 'B-2', 'B-10', 'C-9', 'C-11'])
-  expect(await units({ descending: true })).toEqual(['C-11', 'C-9', 'B-10', 'B-2', 'A'])
+  expect(await units({ sort: by('unit', true) })).toEqual(['C-11', 'C-9', 'B-10', 'B-2', 'A'])
 })
 
 test('never scanned is longest ago', async () => {
-  const first = (await units({ sort: 'scan', descending: true })).slice(0, 2)
+  const first = (await units({ sort: by('scan', true) })).slice(0, 2)
   expect(first.toSorted()).toEqual(['A', 'B-2'])
 })
 

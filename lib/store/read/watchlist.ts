@@ -1,17 +1,45 @@
+import type { Advice } from '@/lib/decisions/advice'
+import type { Library } from '@/lib/records/library'
 import type { Day } from '@/lib/units/dates'
 import { Prisma } from '@/prisma/client/client'
-import type { Place } from '../inner/component-names'
+import { nameComponent, type Place } from '../inner/component-names'
+import {
+  changesSince,
+  conditions,
+  namedComponents,
+  orderOf,
+  rowsFrom,
+  sourceOf,
+} from '../inner/watchlist-sql'
 import { STANDINGS, type Standing } from '../standing'
 import type { OrganisationScope } from '../with-organisation'
-import type { WatchlistColumn, WatchlistQuery } from './watchlist-query'
+import { readKnownLibrary } from './known-library'
+import type { Change, VehicleStatus, WatchlistQuery } from './watchlist-query'
 
-/** A vehicle on the watchlist: its latest score at one horizon, and the component that leads it. */
+/** What has become of a row since a day: which weak point, as it was then and as it is now. */
+export type WhatChanged = {
+  kind: Change
+  weakPoint: string
+  position: number
+  place: Place
+  wasAdvice: Advice
+  wasPFail: number
+  advice: Advice
+  pFail: number
+}
+
+/** A row of the watchlist: a vehicle led by one of its components, or that component alone, at one horizon. */
 export type WatchlistRow = {
   unit: string
   plate: string | null
   family: string
   site: string | null
   customer: string | null
+  contact: string | null
+  status: VehicleStatus
+  history: 'full' | 'none'
+  value: number | null
+  askingPrice: number | null
   standing: Standing
   asOf: Day
   odometerKm: number | null
@@ -29,70 +57,115 @@ export type WatchlistRow = {
   lastFullScanOn: Day | null
   lastLookedAtOn: Day | null
   weakPointsCovered: number
+  /** Null where nothing changed, or no day was asked for. */
+  changed: WhatChanged | null
 }
 
-type SortKey = { by: Prisma.Sql; lastAlways?: boolean }
+/** A part of the rows, in their order. */
+export type RowWindow = { from: number; count: number }
 
-const STANDING = Prisma.sql`case when score.assessed then score.advice else 'not-assessed' end`
+type Found = Omit<WatchlistRow, 'standing' | 'changed'> & {
+  familyKey: string
+  urgency: number
+  change: Omit<WhatChanged, 'place'> | null
+}
+
+/** The rows that a query asks for, in its order; all of them, or a part. */
+export async function readWatchlist(
+  scope: OrganisationScope,
+  query: WatchlistQuery,
+  window?: RowWindow,
+): Promise<WatchlistRow[]> {
+  const library = await libraryFor(scope, query)
+  await scope.tx.$queryRaw(PLANNED)
+  const found = await scope.tx.$queryRaw<Found[]>(rowsQuery(query, library, window))
+  return found.map((row) => asRow(row, query.per, library))
+}
+
+/** How many rows a query asks for. */
+export async function countWatchlist(scope: OrganisationScope, query: WatchlistQuery): Promise<number> {
+  const library = await libraryFor(scope, query)
+  await scope.tx.$queryRaw(PLANNED)
+  const [found] = await scope.tx.$queryRaw<{ rows: number }[]>`
+    ${sources(query, library)} select count(*)::int as rows from ${rowsFrom(query)} where ${conditions(query)}`
+  return found?.rows ?? 0
+}
+
+/** Compiling such a query takes longer than answering it; sorting all of a large fleet fits into so much memory. */
+const PLANNED = Prisma.sql`select set_config('jit', 'off', true), set_config('work_mem', '32MB', true)`
+
+/** Rows of vehicles have their names with them; only rows of weak points and changes are named by the library. */
+async function libraryFor(scope: OrganisationScope, { per, since }: WatchlistQuery): Promise<Library | null> {
+  if (per === 'vehicle' && since === null) return null
+  return (await readKnownLibrary(scope))?.library ?? null
+}
+
+function sources(query: WatchlistQuery, library: Library | null): Prisma.Sql {
+  const tables = [
+    ...(query.per === 'weak-point' ? [namedComponents(library)] : []),
+    ...(query.since === null ? [] : [changesSince(query)]),
+  ]
+  return tables.length === 0 ? Prisma.empty : Prisma.sql`with ${Prisma.join(tables, ', ')}`
+}
+
 const EPOCH = Prisma.sql`date '1970-01-01'`
 
-/** A number within a vehicle's number counts as one: B-2 comes before B-10. */
-const UNIT_KEYS: SortKey[] = [
-  { by: Prisma.sql`substring(vehicle.unit from '^\\D*')` },
-  { by: Prisma.sql`substring(vehicle.unit from '\\d{1,18}')::bigint`, lastAlways: true },
-  { by: Prisma.sql`vehicle.unit` },
-]
+const WHAT_CHANGED = Prisma.sql`case when change.weak_point is not null then json_build_object(
+  'kind', case when change.is_stop then 'stop' when change.is_advice then 'advice' else 'risen' end,
+  'weakPoint', change.weak_point, 'position', change.position, 'wasAdvice', change.was_advice,
+  'wasPFail', change.was_p_fail, 'advice', change.advice, 'pFail', change.p_fail) end`
 
-const one = (by: Prisma.Sql): SortKey[] => [{ by, lastAlways: true }]
-
-/** What each column sorts by. What is not known comes last in both directions; never scanned is longest ago. */
-const SORT_KEYS: Record<WatchlistColumn, SortKey[]> = {
-  unit: UNIT_KEYS,
-  advice: one(Prisma.sql`array_position(${STANDINGS}::text[], ${STANDING})`),
-  weakPoint: [...one(Prisma.sql`lower(score.leading_name)`), ...one(Prisma.sql`score.leading_position`)],
-  chance: one(Prisma.sql`score.p_fail`),
-  speaks: one(Prisma.sql`lower(score.speaks)`),
-  waiting: one(Prisma.sql`score.cost_of_waiting`),
-  engine: one(Prisma.sql`lower(score.family_name)`),
-  site: one(Prisma.sql`lower(coalesce(vehicle.site, vehicle.customer))`),
-  odometer: one(Prisma.sql`score.odometer_km`),
-  scan: [{ by: Prisma.sql`score.as_of - score.last_full_scan_on` }],
-}
-
-/** Rows that are equal in the sorted column stand by cost of waiting, and then by vehicle number. */
-function orderBy(column: WatchlistColumn, descending: boolean): Prisma.Sql {
-  const direction = descending ? Prisma.sql`desc` : Prisma.sql`asc`
-  const sorted = SORT_KEYS[column].map(({ by, lastAlways }) =>
-    lastAlways ? Prisma.sql`${by} ${direction} nulls last` : Prisma.sql`${by} ${direction}`,
-  )
-  const ties = [Prisma.sql`score.cost_of_waiting desc nulls last`, ...UNIT_KEYS.map(({ by }) => by)]
-  return Prisma.join([...sorted, ...ties], ', ')
-}
-
-/** The vehicles that a query asks for, in its order. */
-export async function readWatchlist(
-  { tx }: OrganisationScope,
+/** The places of the rows are found first, on little; what else they show is read for those alone. */
+function rowsQuery(
   query: WatchlistQuery,
-): Promise<WatchlistRow[]> {
-  const words = query.search.toLowerCase().split(/\s+/).filter(Boolean)
-  return tx.$queryRaw<WatchlistRow[]>`
-    select vehicle.unit, vehicle.plate, score.family_name as family, vehicle.site, vehicle.customer,
-      ${STANDING} as standing, score.as_of - ${EPOCH} as "asOf",
+  library: Library | null,
+  window: RowWindow | undefined,
+): Prisma.Sql {
+  const perVehicle = query.per === 'vehicle'
+  const component = perVehicle
+    ? Prisma.sql`score.leading_name as "weakPoint", score.leading_place as place, score.leading_position as position, score.p_fail as "pFail",
+        score.p_low as "pLow", score.p_high as "pHigh", score.cost_of_waiting as "costOfWaiting", score.speaks`
+    : Prisma.sql`component.weak_point as "weakPoint", null as place, component.position, component.p_fail as "pFail",
+        component.p_low as "pLow", component.p_high as "pHigh", component.cost_of_waiting as "costOfWaiting", component.speaks`
+  const scores = perVehicle
+    ? Prisma.sql`join vehicle_scores score using (organisation_id, vehicle_id, horizon_days)`
+    : Prisma.sql`join component_scores component using (organisation_id, vehicle_id, weak_point, position, horizon_days)
+        join vehicle_scores score using (organisation_id, vehicle_id, horizon_days)`
+  return Prisma.sql`${sources(query, library)}
+    select vehicle.unit, vehicle.plate, score.family_name as family, score.family as "familyKey", vehicle.site,
+      vehicle.customer, vehicle.contact, vehicle.status, vehicle.history, vehicle.value,
+      vehicle.asking_price as "askingPrice", page.urgency, score.as_of - ${EPOCH} as "asOf",
       score.odometer_km as "odometerKm", score.odometer_read_on - ${EPOCH} as "odometerReadOn",
-      score.odometer_estimated as "odometerEstimated", score.combined,
-      score.leading_name as "weakPoint", score.leading_position as position, score.leading_place as place,
-      score.p_fail as "pFail", score.p_low as "pLow", score.p_high as "pHigh",
-      score.cost_of_waiting as "costOfWaiting", score.speaks,
+      score.odometer_estimated as "odometerEstimated", score.combined, ${component},
       score.last_full_scan_on - ${EPOCH} as "lastFullScanOn",
       score.last_looked_at_on - ${EPOCH} as "lastLookedAtOn",
-      score.weak_points_covered as "weakPointsCovered"
-    from vehicle_scores score join vehicles vehicle on vehicle.id = score.vehicle_id
-    where score.horizon_days = ${query.horizonDays}
-      and (${query.unit ?? null}::text is null or vehicle.unit = ${query.unit ?? null})
-      and (cardinality(${query.standings}::text[]) = 0 or ${STANDING} = any(${query.standings}::text[]))
-      and not exists (
-        select from unnest(${words}::text[]) word
-        where strpos(lower(concat_ws(' ', vehicle.unit, vehicle.plate, vehicle.site, vehicle.customer,
-          score.family_name, score.leading_name, score.speaks)), word) = 0)
-    order by ${orderBy(query.sort, query.descending)}`
+      score.weak_points_covered as "weakPointsCovered", page.change
+    from (select *, row_number() over () as place from (
+      select score.organisation_id, score.vehicle_id, score.horizon_days, ${sourceOf(query).urgency} as urgency,
+        ${perVehicle ? Prisma.empty : Prisma.sql`component.weak_point, component.position,`}
+        ${query.since === null ? Prisma.sql`null::json` : WHAT_CHANGED} as change
+      from ${rowsFrom(query)} where ${conditions(query)}
+      order by ${orderOf(query)}
+      ${window ? Prisma.sql`limit ${window.count} offset ${window.from}` : Prisma.empty}
+    ) in_order) page ${scores}
+    join vehicles vehicle on vehicle.organisation_id = page.organisation_id and vehicle.id = page.vehicle_id
+    order by page.place`
+}
+
+function asRow(
+  { familyKey, urgency, change, ...row }: Found,
+  per: WatchlistQuery['per'],
+  library: Library | null,
+): WatchlistRow {
+  const named = (weakPoint: string) =>
+    library === null ? { name: weakPoint, place: null } : nameComponent(weakPoint, familyKey, library)
+  const own = per === 'vehicle' || row.weakPoint === null ? null : named(row.weakPoint)
+  const changed = change && named(change.weakPoint)
+  return {
+    ...row,
+    standing: STANDINGS[urgency - 1] ?? 'not-assessed',
+    weakPoint: own?.name ?? row.weakPoint,
+    place: own?.place ?? row.place,
+    changed: change && changed && { ...change, weakPoint: changed.name, place: changed.place },
+  }
 }

@@ -1,3 +1,4 @@
+import { librarySchema } from '@/lib/records/library-schema'
 import type { Day } from '@/lib/units/dates'
 import { STANDINGS, type Standing } from '../standing'
 import type { OrganisationScope } from '../with-organisation'
@@ -12,29 +13,45 @@ export type WhatTodayAsks = {
   costOfNotBooking: number
   /** Vehicles that no full scan has ever seen. */
   neverScanned: number
+  /** Vehicles of a known engine that nobody has ever looked at, out of so many. */
+  neverLookedAt: number
+  assessed: number
+  /** What a scan takes, in hours. */
+  scanHours: number
 }
 
 /** Counts the vehicles by what is advised for them. */
 export async function readWhatTodayAsks(
-  { tx }: OrganisationScope,
+  { tx, organisation }: OrganisationScope,
   horizonDays: number,
 ): Promise<WhatTodayAsks> {
   const groups = await tx.$queryRaw<
-    { standing: Standing; vehicles: number; neverScanned: number; asOf: Day }[]
+    { standing: number; vehicles: number; neverScanned: number; neverLookedAt: number; asOf: Day }[]
   >`
-    select case when assessed then advice else 'not-assessed' end as standing, count(*)::int as vehicles,
+    select urgency as standing, count(*)::int as vehicles,
       (count(*) filter (where assessed and last_full_scan_on is null))::int as "neverScanned",
+      (count(*) filter (where assessed and last_looked_at_on is null))::int as "neverLookedAt",
       max(as_of) - date '1970-01-01' as "asOf"
     from vehicle_scores where horizon_days = ${horizonDays} group by 1`
-  const [booked] = await tx.$queryRaw<{ cost: number }[]>`
-    select coalesce(sum(cost_of_waiting), 0) as cost from component_scores
-    where horizon_days = ${horizonDays} and advice = 'book' and cost_of_waiting > 0`
-  const count = (standing: Standing) => groups.find((group) => group.standing === standing)?.vehicles ?? 0
+  const [found] = await tx.$queryRaw<{ cost: number; hours: number | null }[]>`
+    select (select coalesce(sum(cost_of_waiting), 0) from component_scores
+        where horizon_days = ${horizonDays} and advice = 'book' and advice <> 'fine' and cost_of_waiting > 0) as cost,
+      coalesce(settings->'looks'->'scan'->>'hours', library.content->'looks'->'scan'->>'hours')::float as hours
+    from organisations left join libraries library on library.in_force where organisations.id = ${organisation}::uuid`
+  const vehicles = (of = groups) => of.reduce((sum, group) => sum + group.vehicles, 0)
+  const standing = (each: Standing) =>
+    groups.filter((group) => group.standing === STANDINGS.indexOf(each) + 1)
   return {
     asOf: groups[0]?.asOf ?? null,
-    vehicles: groups.reduce((sum, group) => sum + group.vehicles, 0),
-    byStanding: Object.fromEntries(STANDINGS.map((each) => [each, count(each)])) as Record<Standing, number>,
-    costOfNotBooking: booked?.cost ?? 0,
+    vehicles: vehicles(),
+    byStanding: Object.fromEntries(STANDINGS.map((each) => [each, vehicles(standing(each))])) as Record<
+      Standing,
+      number
+    >,
+    costOfNotBooking: found?.cost ?? 0,
     neverScanned: groups.reduce((sum, group) => sum + group.neverScanned, 0),
+    neverLookedAt: groups.reduce((sum, group) => sum + group.neverLookedAt, 0),
+    assessed: vehicles() - vehicles(standing('not-assessed')),
+    scanHours: found?.hours ?? librarySchema.shape.looks.parse({}).scan.hours,
   }
 }

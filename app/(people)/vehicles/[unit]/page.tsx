@@ -3,6 +3,7 @@ import { notFound } from 'next/navigation'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehicleComponents } from '@/lib/store/read/vehicle-components'
 import { readWatchlist } from '@/lib/store/read/watchlist'
+import { BARE_QUERY } from '@/lib/store/read/watchlist-query'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../require-person'
 import { formatsFor } from '../../../ui/formats'
@@ -33,7 +34,11 @@ export default async function VehiclePage({ params, searchParams }: Props) {
     async (scope) => {
       const terms = await readTerms(scope)
       const { view } = parseView(parameters, terms.distance)
-      const [vehicle] = await readWatchlist(scope, { ...view, search: '', standings: [], unit })
+      const [vehicle] = await readWatchlist(scope, {
+        ...BARE_QUERY,
+        horizonDays: view.horizonDays,
+        units: [unit],
+      })
       return { terms, view, vehicle, components: await readVehicleComponents(scope, unit, view.horizonDays) }
     },
   )

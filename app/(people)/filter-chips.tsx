@@ -1,0 +1,53 @@
+import Link from 'next/link'
+import { ADVICE, CHANGE_WORDS, MARKS, STATUSES } from '../ui/words'
+import type { PageView } from './page-view'
+import { addressOf, type NO_FILTERS, type View } from './view'
+import styles from './watchlist.module.css'
+
+type Field = keyof typeof NO_FILTERS
+
+/** What each filter says of a row. */
+const SAID: Record<Field, (values: readonly string[], ofFamily: (key: string) => string) => string> = {
+  search: (values) => `with “${values.join('')}”`,
+  standings: (values) => either(values.map((value) => ADVICE[value as keyof typeof ADVICE])),
+  families: (values, ofFamily) => either(values.map(ofFamily)),
+  sites: (values) => `at ${either(values)}`,
+  customers: (values) => `of ${either(values)}`,
+  weakPoints: (values) => either(values),
+  statuses: (values) => either(values.map((value) => STATUSES[value as keyof typeof STATUSES])),
+  marks: (values) => values.map((value) => MARKS[value as keyof typeof MARKS]).join(' and '),
+  changes: (values) => either(values.map((value) => CHANGE_WORDS[value as keyof typeof CHANGE_WORDS].filter)),
+  units: (values) => (values.length > 3 ? `${values.length} chosen ones` : either(values)),
+}
+
+const either = (values: readonly string[]) => values.join(' or ')
+
+/** What narrows a view, in the words of each filter. */
+export function filtersOf(view: View): { field: Field; words: string }[] {
+  return (Object.keys(SAID) as Field[]).flatMap((field) => {
+    const values = field === 'search' ? [view.search].filter(Boolean) : (view[field] as string[])
+    return values.length === 0 ? [] : [{ field, words: SAID[field](values, (key) => key) }]
+  })
+}
+
+export const without = (view: View, field: Field): View => ({
+  ...view,
+  [field]: field === 'search' ? '' : [],
+})
+
+/** Each filter as a link that drops it. */
+export function FilterChips({ view, ownDistance }: PageView) {
+  return (
+    <ul aria-label="Filters in force">
+      {filtersOf(view).map(({ field, words }) => (
+        <li key={field}>
+          <Link className={styles.chip} href={addressOf(without(view, field), ownDistance)} scroll={false}>
+            {words}
+            <span aria-hidden="true">×</span>
+            <span className="for-ears">: drop this filter</span>
+          </Link>
+        </li>
+      ))}
+    </ul>
+  )
+}

@@ -29,7 +29,7 @@ export function KeptForm({
 }: {
   action: Action
   submit: string
-  children: ReactNode
+  children?: ReactNode
 }) {
   const [state, send, sending] = useActionState(action, UNTOUCHED)
   const formId = useId()

@@ -36,7 +36,7 @@ test('a vehicle shows each of its weak points as it was scored, the most urgent 
   const page = await browser.newPage(signedIn)
   await page.goto(`${address}/vehicles/${encodeURIComponent(row.unit)}?horizon=180`)
   const shown = await page
-    .locator('tbody tr')
+    .locator('main > table > tbody > tr')
     .evaluateAll((rows) =>
       rows.map((each) => [...each.querySelectorAll('data')].map((data) => Number(data.value))),
     )

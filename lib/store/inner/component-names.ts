@@ -1,7 +1,7 @@
 import type { Library } from '@/lib/records/library'
+import { placeOf } from '@/lib/records/place-of'
 
-/** What a position of a weak point is: one a cylinder, one a bank, or one of several; null where there is but one. */
-export type Place = 'cylinder' | 'bank' | 'position' | null
+export type Place = ReturnType<typeof placeOf>
 
 /** How a component is named: by the library, or by its key where the library has dropped it. */
 export function nameComponent(
@@ -13,10 +13,4 @@ export function nameComponent(
   const known = engine?.weakPoints.find(({ key }) => key === weakPoint)
   if (!engine || !known) return { name: weakPoint, place: null }
   return { name: known.component, place: placeOf(known.positions, engine.cylinders) }
-}
-
-function placeOf(positions: number, cylinders: number): Place {
-  if (positions === 1) return null
-  if (positions === cylinders) return 'cylinder'
-  return positions === 2 ? 'bank' : 'position'
 }

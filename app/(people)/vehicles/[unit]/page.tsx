@@ -1,16 +1,18 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { readTerms } from '@/lib/store/read/terms'
-import { readVehicleComponents } from '@/lib/store/read/vehicle-components'
-import { readWatchlist } from '@/lib/store/read/watchlist'
-import { BARE_QUERY } from '@/lib/store/read/watchlist-query'
-import { withOrganisation } from '@/lib/store/with-organisation'
+import { can } from '@/lib/people/permissions'
 import { requirePerson } from '../../../require-person'
 import { formatsFor } from '../../../ui/formats'
 import { Frame } from '../../../ui/frame'
 import { choicesOf } from '../../choices'
-import { parseView, vehicleAddress } from '../../view'
+import { vehicleAddress } from '../../view'
+import { ComponentDetails } from './component-details'
 import { ComponentTable } from './component-table'
+import { EnterSection } from './enter-section'
+import { addressOfPlace, placeIn } from './place'
+import { readVehiclePage, type VehiclePageData } from './read-vehicle-page'
+import { StopPanel } from './stop-panel'
+import { TimeLine } from './time-line'
 import { VehicleHead } from './vehicle-head'
 
 type Props = {
@@ -24,42 +26,56 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
   return { title: await unitOf(params) }
 }
 
-/** One vehicle: what is advised for it, and the chance of each of its weak points. */
+/** One vehicle: what is advised for it and why, everything on record, and the forms to record more. */
 export default async function VehiclePage({ params, searchParams }: Props) {
   const [unit, parameters] = [await unitOf(params), await searchParams]
-  const { database, organisation } = await requirePerson()
-  const { terms, view, vehicle, components } = await withOrganisation(
-    database,
-    organisation,
-    async (scope) => {
-      const terms = await readTerms(scope)
-      const { view } = parseView(parameters, terms.distance)
-      const [vehicle] = await readWatchlist(scope, {
-        ...BARE_QUERY,
-        horizonDays: view.horizonDays,
-        units: [unit],
-      })
-      return { terms, view, vehicle, components: await readVehicleComponents(scope, unit, view.horizonDays) }
-    },
+  const { database, organisation, role } = await requirePerson()
+  const place = placeIn(parameters)
+  const found = await readVehiclePage(
+    { database, organisation },
+    { unit, parameters, place, now: new Date() },
   )
-  if (!vehicle) notFound()
-  const formats = formatsFor(terms, view.distance)
-  const address = vehicleAddress(unit, { ...view, horizonDays: 90, distance: terms.distance }, terms.distance)
+  if (!found) notFound()
 
+  const { terms, view, head, components, today } = found
+  const formats = formatsFor(terms, view.distance)
+  const page = vehicleAddress(unit, view, terms.distance)
+  const own = vehicleAddress(unit, { ...view, horizonDays: 90, distance: terms.distance }, terms.distance)
+  const told = { page, formats, mayEnter: can(role, 'enter-records') }
+  const { horizonDays } = view
   return (
     <Frame
-      asOf={`All numbers as of ${formats.longDay(vehicle.asOf)}`}
-      choices={choicesOf(view, terms.distance, address)}
+      asOf={`All numbers as of ${formats.longDay(head.score?.asOf ?? today)}`}
+      choices={choicesOf(view, terms.distance, own)}
     >
-      <VehicleHead vehicle={vehicle} horizonDays={view.horizonDays} formats={formats} />
+      <StopPanel
+        notices={found.notices}
+        mayAnswer={can(role, 'answer-stops')}
+        stillStop={head.score?.standing === 'stop'}
+        formats={formats}
+      />
+      <VehicleHead
+        {...{ vehicle: head, first: components[0], cautions: found.cautions, horizonDays, formats }}
+        slotDays={terms.slotDays}
+        facts={told.mayEnter ? addressOfPlace(page, { enter: 'facts' }, 'enter') : null}
+      />
       {components.length > 0 && (
         <ComponentTable
-          components={components}
-          horizonDays={view.horizonDays}
-          slotDays={terms.slotDays}
-          formats={formats}
+          {...{ components, horizonDays, page, formats, open: place.open, slotDays: terms.slotDays }}
+          details={detailsOf(found, told)}
         />
       )}
+      {told.mayEnter && <EnterSection {...found} {...told} {...{ place, today }} distance={view.distance} />}
+      <TimeLine {...found} {...told} />
     </Frame>
   )
+}
+
+/** What the open weak point shows; nothing where none is open. */
+function detailsOf(
+  { opened, family, outlook }: VehiclePageData,
+  { page, formats }: { page: string; formats: ReturnType<typeof formatsFor> },
+) {
+  if (!opened || !family) return null
+  return <ComponentDetails {...opened} {...{ family, outlook, page, formats }} />
 }

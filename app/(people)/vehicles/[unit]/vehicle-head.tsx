@@ -1,52 +1,136 @@
-import type { WatchlistRow } from '@/lib/store/read/watchlist'
+import Link from 'next/link'
+import type { VehicleComponent } from '@/lib/store/read/vehicle-components'
+import type { VehicleHead as Head, HeadScore } from '@/lib/store/read/vehicle-head'
 import { AdviceMark } from '../../../ui/advice-mark'
 import { frequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
-import { CAUTION, daysAgo, horizonWords, NO_SUCH_ENGINE, NOT_COVERED, STOP_ORDERS } from '../../../ui/words'
+import { Waiting } from '../../../ui/waiting'
+import {
+  CAUTION,
+  DUTIES,
+  daysAgo,
+  HISTORIES,
+  horizonWords,
+  NO_CAUTIONS,
+  NO_SUCH_ENGINE,
+  NOT_COVERED,
+  placeWords,
+  STATUSES,
+  STOP_ORDERS,
+  slotWords,
+} from '../../../ui/words'
 import styles from './vehicle.module.css'
 
-type Props = { vehicle: WatchlistRow; horizonDays: number; formats: Formats }
+type Props = {
+  vehicle: Head
+  /** The component that is advised on first; none where nothing is assessed. */
+  first: VehicleComponent | undefined
+  /** The cautions of its weak point. */
+  cautions: string[]
+  horizonDays: number
+  slotDays: number
+  /** Where what it is can be changed; null for who may not. */
+  facts: string | null
+  formats: Formats
+}
 
 /** Who it is, what is advised, and what the advice rests on. */
-export function VehicleHead({ vehicle, horizonDays, formats }: Props) {
-  const { unit, plate, family, site, customer, standing, combined } = vehicle
-  const act = standing === 'stop' || standing === 'book'
+export function VehicleHead(props: Props) {
+  const { vehicle, first, cautions, horizonDays, slotDays, facts, formats } = props
+  const { unit, plate, family, site, customer, contact, score } = vehicle
   return (
     <header className={styles.head}>
       <h1>{unit}</h1>
-      <p className={styles.who}>{[plate, family, site, customer].filter(Boolean).join(' · ')}</p>
-      <p className={styles.advice}>
-        <AdviceMark standing={standing} />
-        {standing === 'stop' && ` ${STOP_ORDERS}`}
-        {standing === 'not-assessed' && ` ${NO_SUCH_ENGINE}`}
+      <p className={styles.who}>
+        {[plate, family, site, customer, contact].filter(Boolean).join(' · ')}
+        {facts !== null && (
+          <>
+            {' · '}
+            <Link href={facts}>change</Link>
+          </>
+        )}
       </p>
-      {combined !== null && (
-        <p>
-          Chance that something fails within {horizonWords(horizonDays)} if nothing is done:{' '}
-          <data value={combined}>
-            <strong>{frequency(combined, formats.count)}</strong>
-          </data>
-          . {formats.count(vehicle.weakPointsCovered)} weak points of its engine are covered; {NOT_COVERED}.
-        </p>
-      )}
-      <p className={styles.rests}>
-        {odometerWords(vehicle, formats)} {lookedAtWords(vehicle, formats)}
-      </p>
-      {act && <p className={styles.rests}>{CAUTION}</p>}
+      {score && <Advice {...{ score, first, cautions, slotDays, formats }} />}
+      {score?.combined != null && <Chance {...{ score, combined: score.combined, horizonDays, formats }} />}
+      <p className={styles.rests}>{factWords(vehicle, formats)}</p>
+      {score && <p className={styles.rests}>{lookedAtWords(score, formats)}</p>}
+      {!score && <p>{notScoredWords(vehicle, formats)}</p>}
     </header>
   )
 }
 
-function odometerWords(
-  { odometerKm, odometerReadOn, odometerEstimated }: WatchlistRow,
-  formats: Formats,
-): string {
-  if (odometerKm === null) return 'Its odometer is not known.'
-  const read = odometerReadOn === null ? 'never read' : `last read ${formats.day(odometerReadOn)}`
-  return `${formats.distance(odometerKm)}, ${odometerEstimated ? `estimated; ${read}` : read}.`
+type AdviceProps = Pick<Props, 'first' | 'cautions' | 'slotDays' | 'formats'> & { score: HeadScore }
+
+function Advice({ score: { standing }, first, cautions, slotDays, formats }: AdviceProps) {
+  const job = first && (standing === 'stop' || standing === 'book' || standing === 'check')
+  return (
+    <>
+      <p className={styles.advice}>
+        <AdviceMark standing={standing} />
+        {standing === 'stop' && ` ${STOP_ORDERS}`}
+        {standing === 'not-assessed' && ` ${NO_SUCH_ENGINE}`}
+        {job && (
+          <>
+            {': '}
+            {[first.name, placeWords(first.place, first.position)].filter(Boolean).join(', ')}; waiting{' '}
+            {slotWords(slotDays)} <Waiting cost={first.costOfWaiting} formats={formats} />
+          </>
+        )}
+      </p>
+      {job && (
+        <p className={styles.cautions}>
+          <strong>Cautions:</strong> {cautions.length > 0 ? cautions.join(' ') : NO_CAUTIONS} {CAUTION}
+        </p>
+      )}
+    </>
+  )
 }
 
-function lookedAtWords({ asOf, lastLookedAtOn, lastFullScanOn }: WatchlistRow, formats: Formats): string {
+type ChanceProps = Pick<Props, 'horizonDays' | 'formats'> & { score: HeadScore; combined: number }
+
+function Chance({ score: { leading, weakPointsCovered }, combined, horizonDays, formats }: ChanceProps) {
+  return (
+    <p>
+      Chance that something fails within {horizonWords(horizonDays)} if nothing is done:{' '}
+      <data value={combined}>
+        <strong>{frequency(combined, formats.count)}</strong>
+      </data>
+      {leading && (
+        <>
+          , most of it the {lowerFirst(leading.name)} {placeWords(leading.place, leading.position)} (
+          {frequency(leading.pFail, formats.count)})
+        </>
+      )}
+      . {formats.count(weakPointsCovered)} weak points of its engine are covered; {NOT_COVERED}.
+    </p>
+  )
+}
+
+const lowerFirst = (text: string) => text.charAt(0).toLowerCase() + text.slice(1)
+
+function factWords({ score, duty, history, watchedFromKm }: Head, formats: Formats): string {
+  const since =
+    watchedFromKm === null || history === 'full' ? '' : `, from ${formats.distance(watchedFromKm)} on`
+  return `${odometerWords(score, formats)} ${upperFirst(DUTIES[duty])}; ${HISTORIES[history]}${since}.`
+}
+
+const upperFirst = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
+
+function odometerWords(score: HeadScore | null, formats: Formats): string {
+  if (score?.odometerKm == null) return 'Its odometer is not known.'
+  const { odometerKm, odometerReadOn, odometerEstimated, kmPerDay, stands } = score
+  const read = odometerReadOn === null ? 'never read' : `last read ${formats.day(odometerReadOn)}`
+  const use = stands ? 'it stands' : `about ${formats.distance(kmPerDay)} a day`
+  return `${formats.distance(odometerKm)}, ${odometerEstimated ? `estimated; ${read}` : read}; ${use}.`
+}
+
+function lookedAtWords({ asOf, lastLookedAtOn, lastFullScanOn }: HeadScore, formats: Formats): string {
   const ago = (day: number | null) => (day === null ? 'never' : daysAgo(asOf - day, formats.count))
   return `Looked at: ${ago(lastLookedAtOn)}. Full scan: ${ago(lastFullScanOn)}.`
+}
+
+function notScoredWords({ status, leftOn }: Head, formats: Formats): string {
+  if (status === 'active' || status === 'stock') return 'It has not been scored yet.'
+  const when = leftOn === null ? '' : ` on ${formats.day(leftOn)}`
+  return `It was ${STATUSES[status]}${when}, so it is not scored any more.`
 }

@@ -1,0 +1,68 @@
+import type { Metadata } from 'next'
+import { readKnownLibrary } from '@/lib/store/read/known-library'
+import { readTerms } from '@/lib/store/read/terms'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { requirePerson } from '../../require-person'
+import { Frame } from '../../ui/frame'
+import { ChoiceField, KeptForm, SelectField, TextField } from '../../ui/kept-form'
+import { NEW_VEHICLE, VEHICLE_NUMBER } from '../../ui/words'
+import { addVehicle } from './actions'
+import { ENGINE_NOT_KNOWN } from './engine-not-known'
+import styles from './new-vehicle.module.css'
+
+export const metadata: Metadata = { title: NEW_VEHICLE }
+
+/** A vehicle in half a minute: four answers, of which two may be "not known". */
+export default async function NewVehiclePage() {
+  const { database, organisation } = await requirePerson('enter-records')
+  const { terms, families } = await withOrganisation(database, organisation, async (scope) => ({
+    terms: await readTerms(scope),
+    families: (await readKnownLibrary(scope))?.library.families.filter(({ retired }) => !retired) ?? [],
+  }))
+  return (
+    <Frame asOf={null} choices={[]}>
+      <div className={styles.page}>
+        <h1>{NEW_VEHICLE}</h1>
+        <KeptForm action={addVehicle} submit="Add it">
+          <TextField
+            name="unit"
+            label={upperFirst(VEHICLE_NUMBER[terms.vehicleNumber])}
+            hint="What it is called here; no other vehicle has it."
+            autoComplete="off"
+          />
+          {terms.vehicleNumber !== 'plate' && (
+            <TextField name="plate" label="Plate, if it has one" autoComplete="off" />
+          )}
+          <SelectField
+            name="family"
+            label="Engine"
+            value={ENGINE_NOT_KNOWN}
+            options={[
+              { value: ENGINE_NOT_KNOWN, label: 'not known, or not in the library' },
+              ...families.map(({ key, name }) => ({ value: key, label: name })),
+            ]}
+          />
+          <TextField
+            name="odometer"
+            label="The odometer says"
+            unit={terms.distance}
+            inputMode="decimal"
+            autoComplete="off"
+          />
+          <ChoiceField
+            name="history"
+            label="This is its first record. Is anything known of the time before?"
+            hint="Yes means: whatever failed or was replaced before is on record, or will be."
+            value="none"
+            options={[
+              { value: 'none', label: 'no' },
+              { value: 'full', label: 'yes, all of it' },
+            ]}
+          />
+        </KeptForm>
+      </div>
+    </Frame>
+  )
+}
+
+const upperFirst = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

@@ -1,0 +1,92 @@
+'use server'
+
+import { refresh } from 'next/cache'
+import { z } from 'zod'
+import { type EntryKind, readTypedEntry } from '@/lib/intake/typed-entry'
+import { changeRecords } from '@/lib/jobs/change-records'
+import { enterRecords } from '@/lib/jobs/enter-records'
+import { restoreRecord } from '@/lib/store/write/restore-record'
+import { takeBackEntry } from '@/lib/store/write/take-back-entry'
+import { undoCorrection } from '@/lib/store/write/undo-correction'
+import { withdrawRecord } from '@/lib/store/write/withdraw-record'
+import { requirePerson } from '../../../require-person'
+import { asked, done, type FormState, refused } from '../../../ui/form-state'
+import { doubtAbout } from './doubt-about'
+import { readEntryGround } from './entry-ground'
+import { entryWords } from './entry-words'
+import { movedLines } from './moved-lines'
+import { typedIn } from './typed-in'
+
+/** Enters what one of the short forms says, or takes back what it has just entered. */
+export async function enterRecord(
+  unit: string,
+  kind: EntryKind,
+  before: FormState,
+  data: FormData,
+): Promise<FormState> {
+  const { database, organisation, person } = await requirePerson('enter-records')
+  const { undo, sure, ...fields } = typedIn(data)
+  if (undo !== undefined) return takeBack(unit, undo, before)
+  const now = new Date()
+  const ground = await readEntryGround({ database, organisation, unit, now })
+  if (ground === null) return refused(before, data, [{ field: null, message: NO_VEHICLE }])
+  const entry = readTypedEntry(kind, fields, { ...ground, distance: ground.distanceOf(fields.unit) })
+  if (!entry.ok) return refused(before, data, entry.slips)
+  const doubt = doubtAbout(entry, ground)
+  if (doubt && sure !== doubt.sure) return asked(before, data, doubt)
+
+  const { counts, vehicles } = await enterRecords(database, organisation, entry.records, {
+    now,
+    by: person.id,
+  })
+  refresh()
+  const isNew = Object.values(counts).some(({ accepted, superseded }) => accepted + superseded > 0)
+  if (!isNew) return done(before, 'That is on record already, word for word: nothing was added.')
+  return done(before, entryWords(kind, entry, ground.formats), {
+    lines: movedLines(vehicles, ground),
+    undo: now.toISOString(),
+  })
+}
+
+const NO_VEHICLE = 'There is no such vehicle any more. Look for it on the watchlist.'
+
+async function takeBack(unit: string, undo: string, before: FormState): Promise<FormState> {
+  const { database, organisation, person } = await requirePerson('enter-records')
+  const now = new Date()
+  const ground = await readEntryGround({ database, organisation, unit, now })
+  const enteredAt = z.iso.datetime().safeParse(undo)
+  if (!enteredAt.success || ground === null) return before
+  const entry = { unit, enteredAt: new Date(enteredAt.data), by: person.id }
+  const { vehicles } = await changeRecords(
+    database,
+    organisation,
+    (scope) => takeBackEntry(scope, entry, now),
+    now,
+  )
+  refresh()
+  return done(before, 'Taken back. It stays to be seen below, struck through.', {
+    lines: movedLines(vehicles, ground),
+  })
+}
+
+const ACTS = { withdraw: withdrawRecord, restore: restoreRecord, 'undo-correction': undoCorrection }
+
+const VERSION = z.object({
+  kind: z.enum(['readings', 'codes', 'checks', 'repairs', 'changes']),
+  id: z.uuid(),
+  act: z.enum(['withdraw', 'restore', 'undo-correction']),
+})
+
+/** Withdraws a record, brings it back, or undoes its correction. What has become of it meanwhile is on the page. */
+export async function changeRecordState(version: z.infer<typeof VERSION>): Promise<void> {
+  const { database, organisation, person } = await requirePerson('enter-records')
+  const { kind, id, act } = VERSION.parse(version)
+  const now = new Date()
+  await changeRecords(
+    database,
+    organisation,
+    (scope) => ACTS[act](scope, { kind, id, now, by: person.id }),
+    now,
+  )
+  refresh()
+}

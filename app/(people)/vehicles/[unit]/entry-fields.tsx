@@ -1,0 +1,143 @@
+import type { Family, Sign } from '@/lib/records/library'
+import { LAMP_ON } from '@/lib/records/rows'
+import { AreaField, CheckField, ChoiceField, TextField } from '../../../ui/kept-form'
+import { CHANGES, SIGN_KINDS } from '../../../ui/words'
+import styles from './vehicle.module.css'
+
+export function ReadingFields() {
+  return (
+    <TextField
+      name="engine_hours"
+      label="Engine hours, if it counts them"
+      inputMode="decimal"
+      autoComplete="off"
+    />
+  )
+}
+
+export function CodeFields() {
+  return (
+    <>
+      <AreaField
+        name="codes"
+        label="Trouble codes"
+        hint="One or several, typed or pasted from a report: P0302, or SPN 94 FMI 18."
+      />
+      <CheckField name="none" label="The control unit was read, and it had no codes" />
+      <CheckField name="all" label="It was a full scan: there are no codes but these" />
+      <CheckField name="cleared" label="They were cleared afterwards" />
+      <ChoiceField
+        name="lamp"
+        label="Was the engine lamp on?"
+        value=""
+        options={[
+          { value: '', label: 'not known' },
+          { value: 'yes', label: 'yes' },
+          { value: 'no', label: 'no' },
+        ]}
+      />
+      <TextField
+        name="since_cleared"
+        label="Distance since codes were last cleared, if it is known"
+        hint="A scan soon after clearing proves little."
+        inputMode="decimal"
+        autoComplete="off"
+      />
+    </>
+  )
+}
+
+const NO_SIGNS = 'The library knows no signs of this engine. Record what was found as codes or as a repair.'
+
+const LOOKED = [
+  { value: '', label: 'not looked at' },
+  { value: 'not-seen', label: 'not seen' },
+  { value: 'seen', label: 'seen' },
+]
+
+/** Every sign of the engine that is looked for by hand, in the order of a walk round it, each with its how-to. */
+export function LookFields({ family, zones: order }: { family: Family | null; zones: string[] }) {
+  const zones = byZone(family, order)
+  if (zones.length === 0) return <p>{NO_SIGNS}</p>
+  return zones.map(([zone, signs]) => (
+    <section key={zone} className={styles.zone}>
+      <h3>{zone}</h3>
+      {signs.map((sign) => (
+        <div key={sign.key} className={styles.sign}>
+          <ChoiceField
+            name={`sign:${sign.key}`}
+            label={sign.label}
+            hint={[upperFirst(SIGN_KINDS[sign.kind]), sign.how].filter(Boolean).join('. ')}
+            value=""
+            options={LOOKED}
+          />
+          <Positions sign={sign} />
+        </div>
+      ))}
+    </section>
+  ))
+}
+
+/** What a driver or customer noticed. */
+export function ReportFields({ family }: { family: Family | null }) {
+  const signs = (family?.signs ?? []).filter(
+    ({ kind, retired }) => !retired && kind !== 'measure' && kind !== 'code',
+  )
+  return (
+    <>
+      <fieldset className={styles.said}>
+        <legend>What was noticed</legend>
+        <CheckField name={`sign:${LAMP_ON}`} label="Engine lamp" />
+        {signs.map(({ key, label }) => (
+          <CheckField key={key} name={`sign:${key}`} label={label} />
+        ))}
+      </fieldset>
+      <TextField name="said" label="In their words" autoComplete="off" />
+    </>
+  )
+}
+
+export function ChangeFields() {
+  return (
+    <>
+      <ChoiceField
+        name="kind"
+        label="What was changed"
+        options={Object.entries(CHANGES).map(([value, label]) => ({ value, label }))}
+      />
+      <TextField name="engine_km" label="A used engine had run" inputMode="decimal" autoComplete="off" />
+      <TextField
+        name="offset_km"
+        label="With a new instrument: the vehicle had run"
+        hint="Added to what the new one says, if it began at nought."
+        inputMode="decimal"
+        autoComplete="off"
+      />
+    </>
+  )
+}
+
+/** The signs by zone, in the order of the library's zones; those of other zones last. */
+function byZone(family: Family | null, order: string[]): [zone: string, signs: Sign[]][] {
+  const zones = new Map<string, Sign[]>(order.map((zone) => [zone, []]))
+  for (const sign of family?.signs ?? []) {
+    if (sign.retired || sign.kind === 'code') continue
+    const zone = sign.zone ?? 'elsewhere'
+    zones.set(zone, [...(zones.get(zone) ?? []), sign])
+  }
+  return [...zones].filter(([, signs]) => signs.length > 0)
+}
+
+const upperFirst = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
+
+function Positions({ sign: { key, label, positions } }: { sign: Sign }) {
+  if (positions === 1) return null
+  return (
+    <fieldset className={styles.positions}>
+      <legend>At which, if it was seen</legend>
+      {Array.from({ length: positions }, (_, i) => i + 1).map((position) => (
+        <CheckField key={`${label} ${position}`} name={`at:${key}:${position}`} label={String(position)} />
+      ))}
+    </fieldset>
+  )
+}

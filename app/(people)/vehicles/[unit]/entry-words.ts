@@ -1,0 +1,28 @@
+import type { EntryKind, TypedEntry } from '@/lib/intake/typed-entry'
+import type { TypedDistance } from '@/lib/records/typed-distance'
+import type { Formats } from '../../../ui/formats'
+
+const ENTERED: Record<EntryKind, string> = {
+  reading: 'Reading',
+  codes: 'Codes',
+  look: 'Look',
+  report: 'What the driver says',
+  repair: 'Repair',
+  change: 'Change',
+}
+
+/** What was entered, with the odometer said back as it was read. */
+export function entryWords(
+  kind: EntryKind,
+  { day, odometer, records }: Extract<TypedEntry, { ok: true }>,
+  formats: Formats,
+): string {
+  const at = odometer === null ? '' : ` at ${typedWords(odometer, formats)}`
+  const codes = records.codes.length > 0 ? ` (${records.codes.map(({ code }) => code).join(', ')})` : ''
+  return `${ENTERED[kind]}${codes} of ${formats.day(day)}${at}: entered.`
+}
+
+/** A distance in the unit in which it was typed. */
+export function typedWords({ value, unit }: TypedDistance, formats: Formats): string {
+  return `${formats.count(value)}\u00a0${unit}`
+}

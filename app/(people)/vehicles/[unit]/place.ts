@@ -1,0 +1,38 @@
+import { ENTRY_KINDS, type EntryKind } from '@/lib/intake/typed-entry'
+
+type SearchParameters = Record<string, string | string[] | undefined>
+
+/** Where on the vehicle's page: which weak point is open, which form, and which record is being corrected. */
+export type Place = {
+  /** A component as `key@position`. */
+  open: string | null
+  enter: EntryKind | 'facts' | null
+  weakPoint: string | null
+  /** A record as `kind:id`. */
+  correct: string | null
+}
+
+export function placeIn(parameters: SearchParameters): Place {
+  const one = (name: string) => [parameters[name] ?? []].flat()[0] ?? null
+  const enter = one('enter')
+  return {
+    open: one('open'),
+    enter: enter === 'facts' ? enter : (ENTRY_KINDS.find((kind) => kind === enter) ?? null),
+    weakPoint: one('weak-point'),
+    correct: one('correct'),
+  }
+}
+
+/** The address of a place on the page at `page`, which may have parameters already. */
+export function addressOfPlace(
+  page: string,
+  { open, enter, weakPoint, correct }: Partial<Place>,
+  id = '',
+): string {
+  const given = { open, enter, 'weak-point': weakPoint, correct }
+  const query = new URLSearchParams(
+    Object.entries(given).flatMap(([name, value]) => (value ? [[name, value]] : [])),
+  )
+  const joint = page.includes('?') ? '&' : '?'
+  return `${page}${query.size > 0 ? `${joint}${query}` : ''}${id && `#${id}`}`
+}

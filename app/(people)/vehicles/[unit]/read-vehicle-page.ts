@@ -1,0 +1,86 @@
+import { odometerOf } from '@/lib/decisions/score-fleet'
+import { vehicleOutlook } from '@/lib/jobs/vehicle-outlook'
+import type { Family } from '@/lib/records/library'
+import { groupByVehicle } from '@/lib/records/vehicle-records'
+import type { Database } from '@/lib/store/database'
+import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readKnownLibrary } from '@/lib/store/read/known-library'
+import { readNamesOf } from '@/lib/store/read/names-of'
+import { readRecords } from '@/lib/store/read/records'
+import { readStopNotices } from '@/lib/store/read/stop-notices'
+import { readTerms } from '@/lib/store/read/terms'
+import { readVehicleComponents, type VehicleComponent } from '@/lib/store/read/vehicle-components'
+import { readVehicleHead } from '@/lib/store/read/vehicle-head'
+import { readVehicleRecords, type VehicleRecord } from '@/lib/store/read/vehicle-records'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { dayIn } from '@/lib/units/dates'
+import { parseView } from '../../view'
+import { keyOf } from './component-table'
+import type { Place } from './place'
+
+type Asked = {
+  unit: string
+  parameters: Parameters<typeof parseView>[0]
+  place: Place
+  now: Date
+}
+
+export type VehiclePageData = NonNullable<Awaited<ReturnType<typeof readVehiclePage>>>
+
+/** Everything that the page of one vehicle shows; null where there is no such vehicle. */
+export function readVehiclePage(
+  { database, organisation }: { database: Database; organisation: OrganisationId },
+  { unit, parameters, place, now }: Asked,
+) {
+  return withOrganisation(database, organisation, async (scope) => {
+    const terms = await readTerms(scope)
+    const { view } = parseView(parameters, terms.distance)
+    const head = await readVehicleHead(scope, unit, view.horizonDays)
+    const [vehicle] = groupByVehicle(await readRecords(scope, [unit]))
+    if (!head || !vehicle) return null
+    const components = await readVehicleComponents(scope, unit, view.horizonDays)
+    const known = await readKnownLibrary(scope)
+    const families = known?.library.families.filter(({ retired }) => !retired) ?? []
+    const family = known?.library.families.find(({ key }) => key === head.familyKey) ?? null
+    const records = await readVehicleRecords(scope, unit)
+    const today = dayIn(terms.timeZone, now)
+    const opened = openedIn(components, family, records, place.open)
+    return {
+      ...{ terms, view, head, components, family, families, records, today, opened },
+      vehicle: vehicle.vehicle,
+      zones: known?.library.zones ?? [],
+      cautions: family?.weakPoints.find(({ key }) => key === components[0]?.weakPoint)?.cautions ?? [],
+      odometer: odometerOf(vehicle, today),
+      notices: await readStopNotices(scope, { unit }),
+      names: await readNamesOf(
+        scope,
+        records.flatMap(({ enteredBy, withdrawnBy }) => [enteredBy, withdrawnBy].filter((id) => id !== null)),
+      ),
+      outlook:
+        opened && known
+          ? await vehicleOutlook(scope, { unit, ...opened.component }, { library: known.library, now })
+          : [],
+    }
+  })
+}
+
+/** The component that is open, with what the library and the records say of it. */
+function openedIn(
+  components: VehicleComponent[],
+  family: Family | null,
+  records: VehicleRecord[],
+  open: string | null,
+) {
+  const component = components.find((each) => keyOf(each) === open)
+  const weakPoint = family?.weakPoints.find(({ key }) => key === component?.weakPoint)
+  if (!component || !weakPoint) return null
+  const renewal = records
+    .flatMap((record) => (record.kind === 'repairs' && record.state === 'live' ? record.row : []))
+    .filter(({ weakPoint: key, action, positions }) => {
+      const isHere = positions.length === 0 || positions.includes(component.position)
+      return key === weakPoint.key && action !== 'inspect' && isHere
+    })
+    .sort((a, b) => a.doneOn - b.doneOn)
+    .at(-1)
+  return { component, weakPoint, renewal }
+}

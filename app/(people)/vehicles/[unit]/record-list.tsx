@@ -1,0 +1,117 @@
+import Link from 'next/link'
+import type { Family } from '@/lib/records/library'
+import type { VehicleRecord } from '@/lib/store/read/vehicle-records'
+import type { Formats } from '../../../ui/formats'
+import { changeRecordState } from './actions'
+import { addressOfPlace } from './place'
+import { dayOf, recordWords } from './record-words'
+import styles from './vehicle.module.css'
+
+type Props = {
+  records: VehicleRecord[]
+  family: Family | null
+  names: ReadonlyMap<string, string>
+  page: string
+  mayEnter: boolean
+  formats: Formats
+}
+
+/** So many are in sight; the others open. */
+const IN_SIGHT = 20
+
+/** Every version of every record, the latest day first; what does not count any more is struck and stays. */
+export function RecordList(props: Props) {
+  const sorted = props.records.toSorted(
+    (a, b) => dayOf(b) - dayOf(a) || b.enteredAt.getTime() - a.enteredAt.getTime(),
+  )
+  const [first, rest] = [sorted.slice(0, IN_SIGHT), sorted.slice(IN_SIGHT)]
+  return (
+    <>
+      <Rows {...props} records={first} caption="Records, the latest first" />
+      {rest.length > 0 && (
+        <details>
+          <summary>{props.formats.count(rest.length)} earlier ones</summary>
+          <Rows {...props} records={rest} caption="Earlier records" />
+        </details>
+      )}
+    </>
+  )
+}
+
+function Rows({ records, caption, ...props }: Props & { caption: string }) {
+  return (
+    <table className={styles.records}>
+      <caption className="for-ears">{caption}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Day</th>
+          <th scope="col">Odometer</th>
+          <th scope="col">What</th>
+          <th scope="col">Entered</th>
+          {props.mayEnter && <th scope="col">Change</th>}
+        </tr>
+      </thead>
+      <tbody>
+        {records.map((record) => (
+          <Row key={`${record.kind} ${record.id}`} record={record} {...props} />
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+function Row({
+  record,
+  family,
+  names,
+  page,
+  mayEnter,
+  formats,
+}: Omit<Props, 'records'> & { record: VehicleRecord }) {
+  const { state, enteredAt, enteredBy, endedAt, withdrawnBy, row } = record
+  const by = (id: string | null) => (id === null ? '' : ` by ${names.get(id) ?? 'somebody'}`)
+  const ended =
+    endedAt === null ? '' : `${formats.moment(endedAt)}${state === 'withdrawn' ? by(withdrawnBy) : ''}`
+  const Words = state === 'live' ? 'span' : 'del'
+  return (
+    <tr>
+      <th scope="row">{formats.day(dayOf(record))}</th>
+      <td className={styles.number}>{row.odometerKm === null ? '' : formats.distance(row.odometerKm)}</td>
+      <td>
+        <Words>{recordWords(record, family, formats)}</Words>
+        {state === 'withdrawn' && <small> withdrawn {ended}</small>}
+        {state === 'superseded' && <small> corrected {ended}</small>}
+      </td>
+      <td>
+        <small>
+          {formats.moment(enteredAt)}
+          {by(enteredBy)}
+          {record.intakeId !== null && ', from a file'}
+        </small>
+      </td>
+      {mayEnter && (
+        <td>
+          <Acts record={record} page={page} />
+        </td>
+      )}
+    </tr>
+  )
+}
+
+/** What can be done about a version: correct or withdraw what counts, bring back what was withdrawn. */
+function Acts({ record: { kind, id, state, supersedesId }, page }: { record: VehicleRecord; page: string }) {
+  const press = (act: 'withdraw' | 'restore' | 'undo-correction', words: string) => (
+    <form action={changeRecordState.bind(null, { kind, id, act })}>
+      <button type="submit">{words}</button>
+    </form>
+  )
+  if (state === 'superseded') return null
+  if (state === 'withdrawn') return press('restore', 'Bring back')
+  return (
+    <div className={styles.recordActs}>
+      <Link href={addressOfPlace(page, { correct: `${kind}:${id}` }, 'enter')}>Correct</Link>
+      {press('withdraw', 'Withdraw')}
+      {supersedesId !== null && press('undo-correction', 'Undo correction')}
+    </div>
+  )
+}

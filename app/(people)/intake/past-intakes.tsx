@@ -2,6 +2,7 @@ import Link from 'next/link'
 import type { Intake } from '@/lib/store/read/intake'
 import type { Formats } from '../../ui/formats'
 import styles from './intake.module.css'
+import { Scrolls } from './scrolls'
 import { stateWords } from './words'
 
 type Props = { intakes: Intake[]; formats: Formats }
@@ -11,7 +12,7 @@ export function PastIntakes({ intakes, formats }: Props) {
   return (
     <section className={styles.section} aria-labelledby="past">
       <h2 id="past">Brought in before</h2>
-      <div className={styles.scroll}>
+      <Scrolls label="What was brought in before">
         <table className={styles.table}>
           <thead>
             <tr>
@@ -43,7 +44,7 @@ export function PastIntakes({ intakes, formats }: Props) {
             ))}
           </tbody>
         </table>
-      </div>
+      </Scrolls>
     </section>
   )
 }

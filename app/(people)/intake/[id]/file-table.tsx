@@ -4,6 +4,7 @@ import type { FileSummary, IntakeSummary } from '@/lib/store/intake-summary'
 import type { Intake } from '@/lib/store/read/intake'
 import type { Formats } from '../../../ui/formats'
 import styles from '../intake.module.css'
+import { Scrolls } from '../scrolls'
 import { KINDS } from '../words'
 import { sayKind } from './actions'
 import { MonthBars } from './month-bars'
@@ -13,7 +14,7 @@ type Props = { intake: Intake; summary: IntakeSummary; formats: Formats; mayAnsw
 /** Each file: what it holds, how many of its rows do what, and when they are from. */
 export function FileTable({ intake, summary, formats, mayAnswer }: Props) {
   return (
-    <div className={styles.scroll}>
+    <Scrolls label="The files">
       <table className={styles.table}>
         <caption className="for-ears">The files, in the order in which they go in</caption>
         <thead>
@@ -48,7 +49,7 @@ export function FileTable({ intake, summary, formats, mayAnswer }: Props) {
           ))}
         </tbody>
       </table>
-    </div>
+    </Scrolls>
   )
 }
 

@@ -1,12 +1,13 @@
 import type { MendableFile } from '@/lib/jobs/mend-intake'
 import styles from '../../intake.module.css'
+import { Scrolls } from '../../scrolls'
 
 type Props = MendableFile & { count: (count: number) => string }
 
 /** The rows of one file: every cell a field, the one at fault marked, with why. */
 export function MendTable({ name, columns, rows, count }: Props) {
   return (
-    <div className={styles.scroll}>
+    <Scrolls label={`Refused rows of ${name}`}>
       <table className={styles.mend}>
         <caption>{name}</caption>
         <thead>
@@ -50,6 +51,6 @@ export function MendTable({ name, columns, rows, count }: Props) {
           </tbody>
         ))}
       </table>
-    </div>
+    </Scrolls>
   )
 }

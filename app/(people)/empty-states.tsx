@@ -28,14 +28,14 @@ export function NothingFound({ view, ownDistance }: PageView) {
   return (
     <div className={styles.empty}>
       <h2>
-        No {view.per === 'vehicle' ? 'vehicle' : 'weak point'} is{' '}
-        {filters.map(({ words }) => words).join(', and ')}
+        These filters leave no {view.per === 'vehicle' ? 'vehicle' : 'weak point'}:{' '}
+        {filters.map(({ words }) => words).join('; ')}
       </h2>
       <ul>
         {filters.length > 1 &&
           filters.map(({ field, words }) => (
             <li key={field}>
-              <Link href={addressOf(without(view, field), ownDistance)}>Drop “{words}”</Link>
+              <Link href={addressOf(without(view, field), ownDistance)}>Drop: {words}</Link>
             </li>
           ))}
         <li>

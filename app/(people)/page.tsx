@@ -1,8 +1,10 @@
+import { Suspense } from 'react'
 import { can } from '@/lib/people/permissions'
 import { requirePerson } from '../require-person'
 import { Frame } from '../ui/frame'
 import { Keys } from '../ui/keys'
 import { CAUTION } from '../ui/words'
+import { BeingScored } from './being-scored'
 import { choicesOf } from './choices'
 import { NoScores, NothingFound } from './empty-states'
 import { Finder } from './finder'
@@ -40,6 +42,9 @@ export default async function WatchlistPage({ searchParams }: Props) {
       }
     >
       <h1 className="for-ears">Watchlist</h1>
+      <Suspense>
+        <BeingScored database={database} organisation={organisation} formats={page.formats} />
+      </Suspense>
       {asks.asOf === null ? <NoScores /> : <Watchlist seen={seen} mayWrite={can(role, 'save-views')} />}
     </Frame>
   )

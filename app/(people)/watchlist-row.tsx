@@ -8,6 +8,7 @@ import { frequency } from '../ui/chance-words'
 import type { Formats } from '../ui/formats'
 import { Waiting } from '../ui/waiting'
 import {
+  BEING_SCORED,
   COLUMNS,
   daysAgo,
   HISTORY,
@@ -63,6 +64,7 @@ function UnitCell({ row, view, ownDistance }: RowProps) {
         {row.unit}
       </Link>
       <Small>{row.plate}</Small>
+      <Small>{row.stale && BEING_SCORED}</Small>
     </th>
   )
 }

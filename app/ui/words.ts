@@ -111,6 +111,9 @@ export const COLUMNS: Record<WatchlistColumn, { heading: string; meaning: string
   },
 }
 
+/** Beside a number that does not rest on the latest records yet. */
+export const BEING_SCORED = 'being scored again'
+
 /** The rows of the list. */
 export const ROW_KINDS = { vehicle: 'a row a vehicle', 'weak-point': 'a row a weak point' }
 

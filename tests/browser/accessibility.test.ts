@@ -13,6 +13,11 @@ const PAGES = {
   settings: '/settings',
   vehicle: '/vehicles/V-004',
   watchlist: '/?advice=stop,book',
+  'long list': '/',
+  filters: '/?panel=filters&since=week&has=history-unknown',
+  columns: '/?panel=columns&per=weak-point&advice=stop,book&density=dense',
+  'saved views': '/?panel=views&q=V-00',
+  stock: '/?columns=unit,customer,contact,weakPoint,next,changed,combined,status,history,value,asking&q=V-00',
   nothing: '/?q=no+such+thing',
   missing: '/no-such-page',
 }

@@ -1,6 +1,8 @@
+import { parse } from 'csv-parse/sync'
 import type { Page } from 'playwright-core'
 import { afterAll, afterEach, beforeEach, describe, expect, inject, test } from 'vitest'
 import { BARE_COLUMNS } from '@/app/(people)/view'
+import { ROWS_AT_ONCE, WHOLE_UP_TO } from '@/app/(people)/window-size'
 import { chanceInBand } from '@/app/ui/chance-words'
 import { openDatabase } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
@@ -86,6 +88,9 @@ const asShown = (row: WatchlistRow) => {
   }
 }
 
+/** A list that is longer than a page may be begins with its first part. */
+const firstPart = (rows: WatchlistRow[]) => (rows.length > WHOLE_UP_TO ? rows.slice(0, ROWS_AT_ONCE) : rows)
+
 const units = () =>
   page.locator('tbody tr').evaluateAll((rows) => rows.map((row) => row.getAttribute('data-unit')))
 
@@ -94,7 +99,7 @@ describe('numbers', () => {
     'at %s days they equal the stored scores, to the last digit',
     async (horizonDays) => {
       await page.goto(`${address}/?horizon=${horizonDays}`)
-      expect(await shownRows()).toEqual((await stored({ horizonDays })).map(asShown))
+      expect(await shownRows()).toEqual(firstPart(await stored({ horizonDays })).map(asShown))
     },
   )
 
@@ -186,15 +191,15 @@ describe('finding', () => {
     )
     await page.getByRole('link', { name: 'Show all' }).click()
     await page.waitForURL((url) => url.search === '')
-    expect((await units()).length).toBe((await stored()).length)
+    expect(await units()).toEqual(firstPart(await stored()).map(({ unit }) => unit))
   })
 
   test('finding nothing names what was asked, and offers the way out', async () => {
     await page.goto(`${address}/?q=no+such+thing&advice=book`)
     expect(await page.getByRole('heading', { level: 2 }).textContent()).toBe(
-      'No vehicle matches “no such thing” among those marked “book in”',
+      'These filters leave no vehicle: with “no such thing”; book in',
     )
-    await page.getByRole('link', { name: 'Drop the search' }).click()
+    await page.getByRole('link', { name: 'Drop: with “no such thing”' }).click()
     await page.waitForURL((url) => url.search === '?advice=book')
     expect((await units()).length).toBe((await stored({ standings: ['book'] })).length)
   })
@@ -225,6 +230,140 @@ test('what must not be driven says what to do; what is fine says what that rests
     expect(text).toMatch(/Never looked at|Looked at (today|yesterday|[\d,.]+ days ago)/)
     expect(text).toMatch(/\d+ weak points covered; brakes, steering and tyres are not/)
   }
+})
+
+describe('the rest of a long list', () => {
+  test('comes as it is scrolled to, in order, and says where each row stands', async () => {
+    const rows = await stored()
+    expect(rows.length).toBeGreaterThan(WHOLE_UP_TO)
+    await page.goto(address)
+    expect(await page.locator('table').getAttribute('aria-rowcount')).toBe(String(rows.length + 1))
+    const last = rows.at(-1)!.unit
+    await page.evaluate(() => window.scrollTo(0, document.body.scrollHeight))
+    await expect
+      .poll(async () => {
+        await page.evaluate(() => window.scrollTo(0, document.body.scrollHeight))
+        return page.locator(`tr[data-unit="${last}"]`).count()
+      })
+      .toBe(1)
+    const shown = await page
+      .locator('tbody tr[data-unit]')
+      .evaluateAll((all) =>
+        all.map((row) => [row.getAttribute('data-unit'), Number(row.getAttribute('aria-rowindex'))]),
+      )
+    for (const [unit, index] of shown) expect(rows[Number(index) - 2]?.unit).toBe(unit)
+  })
+
+  test('can be leafed through, by links alone', async () => {
+    const rows = (await stored()).map(({ unit }) => unit)
+    await page.goto(address)
+    await page.getByRole('link', { name: 'leaf through page by page' }).click()
+    await page.waitForURL(/from=0/)
+    expect(await units()).toEqual(rows.slice(0, ROWS_AT_ONCE))
+    await page.getByRole('link', { name: `the next ${ROWS_AT_ONCE}` }).click()
+    await page.waitForURL(/from=100/)
+    expect(await units()).toEqual(rows.slice(ROWS_AT_ONCE, 2 * ROWS_AT_ONCE))
+  })
+})
+
+describe('taking rows along', () => {
+  const csv = async (path: string) =>
+    parse(await (await page.request.get(`${address}${path}`)).text(), { columns: true }) as Record<
+      string,
+      string
+    >[]
+
+  test('the CSV has exactly what is seen: rows, order and columns, numbers to the last digit', async () => {
+    await page.goto(`${address}/?advice=book&sort=-chance&columns=unit,chance,value`)
+    const link = await page.getByRole('link', { name: 'CSV' }).getAttribute('href')
+    const rows = await stored({ sort: by('chance', true), standings: ['book'] })
+    const number = (value: number | null) => (value === null ? '' : String(value))
+    expect(await csv(`${link}`)).toEqual(
+      rows.map((row) => ({
+        Vehicle: row.unit,
+        Plate: row.plate ?? '',
+        'Chance within 90 days': number(row.pFail),
+        'Chance, low end of its 80 % band': number(row.pLow),
+        'Chance, high end of its 80 % band': number(row.pHigh),
+        'Value (EUR)': number(row.value),
+        'As of': new Date(row.asOf * 86_400_000).toISOString().slice(0, 10),
+      })),
+    )
+    expect(await units()).toEqual(rows.map(({ unit }) => unit))
+  })
+
+  test('x selects with its count; the selection is shown alone, at an address of its own', async () => {
+    await page.goto(`${address}/?advice=check`)
+    const rows = await units()
+    for (const key of ['j', 'x', 'j', 'j', 'x']) await page.keyboard.press(key)
+    const bar = page.getByRole('group', { name: 'Selected rows' })
+    expect(await bar.locator('output').textContent()).toBe('2 selected')
+    await bar.getByRole('button', { name: 'Show these alone' }).click()
+    await page.waitForURL(/only=/)
+    expect(await units()).toEqual([rows[0], rows[2]])
+    const { search } = new URL(page.url())
+    expect((await csv(`/watchlist.csv${search}`)).map(({ Vehicle }) => Vehicle)).toEqual([rows[0], rows[2]])
+  })
+})
+
+test('a view is saved under a name, opened, renamed, removed, and brought back', async () => {
+  await page.goto(`${address}/?sort=-chance&advice=watch&panel=views`)
+  await page.getByLabel('Save what you see now as').fill('Eyes on')
+  await page.getByRole('button', { name: 'Save', exact: true }).click()
+  await page.getByText('Saved as “Eyes on”').waitFor()
+  await page.goto(address)
+  const views = page.getByRole('navigation', { name: 'Views' })
+  await views.getByRole('link', { name: 'Eyes on' }).click()
+  await page.waitForURL(/sort=-chance/)
+  expect(await units()).toEqual(
+    (await stored({ sort: by('chance', true), standings: ['watch'] })).map(({ unit }) => unit),
+  )
+  await views.getByRole('link', { name: 'Saved views' }).click()
+  await page.waitForURL(/panel=views/)
+  await page.getByLabel('Name of Eyes on').fill('Keep watching')
+  await page.getByRole('button', { name: 'Rename' }).click()
+  await views.getByRole('link', { name: 'Keep watching' }).waitFor()
+  await page.getByRole('button', { name: 'Remove' }).click()
+  await page.getByText('“Keep watching” was removed.').waitFor()
+  expect(await views.getByRole('link', { name: 'Keep watching' }).count()).toBe(0)
+  await page.getByRole('button', { name: 'Undo' }).click()
+  await views.getByRole('link', { name: 'Keep watching' }).waitFor()
+})
+
+test('Shift on a heading sorts what is equal in the first column', async () => {
+  await page.goto(`${address}/?sort=site&advice=watch`)
+  await page.locator('thead th[data-column="chance"] a').click({ modifiers: ['Shift'] })
+  await page.waitForURL(/sort=site,-chance/)
+  const sort = [...by('site'), ...by('chance', true)]
+  expect(await units()).toEqual((await stored({ sort, standings: ['watch'] })).map(({ unit }) => unit))
+})
+
+test('several filters are ticked at once, stand above the list, and are dropped one by one', async () => {
+  await page.goto(`${address}/?panel=filters`)
+  const form = page.getByRole('form', { name: 'Filters' })
+  await form.getByLabel('keep an eye on').check()
+  await form.getByLabel('book in').check()
+  await form.getByLabel('history not known').check()
+  await form.getByRole('button', { name: 'Show these' }).click()
+  await page.waitForURL(/has=history-unknown/)
+  const standings: Standing[] = ['book', 'watch']
+  expect(await units()).toEqual(
+    (await stored({ standings, marks: ['history-unknown'] })).map(({ unit }) => unit),
+  )
+  await page
+    .getByRole('list', { name: 'Filters in force' })
+    .getByRole('link', { name: /history not known/ })
+    .click()
+  await page.waitForURL((url) => !url.search.includes('has='))
+  expect(await units()).toEqual((await stored({ standings })).map(({ unit }) => unit))
+})
+
+test('a row a weak point begins with those that ask for something, each with its own chance', async () => {
+  await page.goto(address)
+  await page.getByRole('link', { name: 'a row a weak point' }).click()
+  await page.waitForURL(/per=weak-point/)
+  const standings: Standing[] = ['stop', 'book', 'check', 'watch']
+  expect(await shownRows()).toEqual(firstPart(await stored({ per: 'weak-point', standings })).map(asShown))
 })
 
 test('keys move through the rows, find, and list themselves', async () => {

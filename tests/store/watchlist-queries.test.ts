@@ -70,6 +70,7 @@ const vehicle = fc.record({
   askingPrice: maybe(pick(1500.5, 2500)),
   familyKey: pick('plover-16', 'heron-9'),
   combined: chance,
+  stale: fc.boolean(),
   odometerKm: maybe(pick(1000, 2000, 3000)),
   odometerReadOn: maybe(pick(AS_OF, AS_OF - 90, AS_OF - 91)),
   lastFullScanOn: maybe(pick(AS_OF - 1, AS_OF - 100)),
@@ -123,6 +124,7 @@ function allRows(per: WatchlistQuery['per'], since: boolean): OracleRow[] {
         asOf: AS_OF,
         odometerEstimated: true,
         weakPointsCovered: 2,
+        stale: own.stale,
         combined: known ? own.combined : null,
         standing: row?.advice ?? 'not-assessed',
         weakPointKey: row?.weakPoint ?? null,
@@ -160,7 +162,7 @@ async function store(): Promise<void> {
     adminUrl,
     `create temp table fleet as select * from jsonb_to_recordset('${json}') as f(n int, unit text, plate text, site text,
        customer text, contact text, status text, history text, value float8, "askingPrice" float8, "familyKey" text,
-       combined float8, "odometerKm" float8, "odometerReadOn" int, "lastFullScanOn" int, "lastLookedAtOn" int, components jsonb);
+       combined float8, stale boolean, "odometerKm" float8, "odometerReadOn" int, "lastFullScanOn" int, "lastLookedAtOn" int, components jsonb);
      insert into vehicles (organisation_id, id, unit, plate, site, customer, contact, status, history, value, asking_price,
        family, duty, entered_at, notes, line)
      select '${organisation}', gen_random_uuid(), unit, plate, site, customer, contact, status, history, value, "askingPrice",
@@ -171,11 +173,11 @@ async function store(): Promise<void> {
        where vehicles.organisation_id = '${organisation}' and family = 'plover-16';
      create temp table leader as select distinct on (id) * from parts
        order by id, array_position(array['stop','book','check','watch','fine'], advice), "pFail" desc, "weakPoint", position;
-     insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,
+     insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, records_version, assessed,
        family_name, odometer_km, odometer_read_on, odometer_estimated, standing, combined, advice, last_full_scan_on,
        last_looked_at_on, weak_points_covered, leading_weak_point, leading_name, leading_position, leading_place, p_fail,
        p_low, p_high, cost_of_waiting, speaks)
-     select '${organisation}', vehicles.id, ${HORIZON}, date '1970-01-01' + ${AS_OF}, 1, now(), leader.id is not null, ${name},
+     select '${organisation}', vehicles.id, ${HORIZON}, date '1970-01-01' + ${AS_OF}, 1, now(), records_version - stale::int, leader.id is not null, ${name},
        "odometerKm", date '1970-01-01' + "odometerReadOn", true, false,
        case when leader.id is not null then combined end, coalesce(leader.advice, 'fine'),
        date '1970-01-01' + "lastFullScanOn", date '1970-01-01' + "lastLookedAtOn", 2, leader."weakPoint",

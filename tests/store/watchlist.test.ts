@@ -113,6 +113,7 @@ test('a row is led by the most urgent advice, though another is likelier to fail
     lastFullScanOn: SCORES.asOf - 30,
     lastLookedAtOn: SCORES.asOf - 212,
     weakPointsCovered: 2,
+    stale: true, // these scores were put there without saying which records they rest on
     changed: null,
   })
 })

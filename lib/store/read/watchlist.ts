@@ -57,6 +57,8 @@ export type WatchlistRow = {
   lastFullScanOn: Day | null
   lastLookedAtOn: Day | null
   weakPointsCovered: number
+  /** The vehicle's records have changed since it was scored: it is being scored again. */
+  stale: boolean
   /** Null where nothing changed, or no day was asked for. */
   changed: WhatChanged | null
 }
@@ -139,7 +141,8 @@ function rowsQuery(
       score.odometer_estimated as "odometerEstimated", score.combined, ${component},
       score.last_full_scan_on - ${EPOCH} as "lastFullScanOn",
       score.last_looked_at_on - ${EPOCH} as "lastLookedAtOn",
-      score.weak_points_covered as "weakPointsCovered", page.change
+      score.weak_points_covered as "weakPointsCovered",
+      vehicle.records_version <> score.records_version as stale, page.change
     from (select *, row_number() over () as place from (
       select score.organisation_id, score.vehicle_id, score.horizon_days, ${sourceOf(query).urgency} as urgency,
         ${perVehicle ? Prisma.empty : Prisma.sql`component.weak_point, component.position,`}

@@ -18,7 +18,8 @@ export default defineConfig({
       project(
         'unit',
         ['tests/{units,model,records,scoring,decisions,intake,commands,app,seed,simulation}/**/*.test.ts'],
-        { testTimeout: patience * 60_000 },
+        // Pure functions: one load of the modules serves all files of a worker.
+        { testTimeout: patience * 60_000, isolate: false },
       ),
       project('reference', ['tests/reference/**/*.test.ts'], { testTimeout: patience * 120_000 }),
       project('database', ['tests/{store,jobs,people}/**/*.test.ts'], {

@@ -47,6 +47,7 @@ export class NodeLives {
     const own = new NodeLives(copyStrands(this.current()))
     own.sharers = sharers
     own.settled = this.settled
+    own.steps = this.steps
     return own
   }
 

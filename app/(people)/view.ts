@@ -242,14 +242,12 @@ export const queryOf = (view: View, asOf: Day): WatchlistQuery => ({
   since: sinceDay(view.since, asOf),
 })
 
-/** The view sorted by a column, the other way round when it is already; what it was sorted by comes second. */
+/** The view sorted by a column, the other way round when it is already; what it was sorted by second stays second. */
 export function sortedBy(view: View, column: WatchlistColumn): View {
-  const now = view.sort.find((key) => key.column === column)
-  const descending = now ? !now.descending : GREATEST_FIRST.includes(column)
-  const first = view.sort[0]?.column === column
-  const others = view.sort.filter((key) => key.column !== column)
-  const sort = first ? [{ column, descending }, ...others] : [{ column, descending }]
-  return { ...view, sort: sort.slice(0, MOST_SORT_KEYS) }
+  const [first, ...others] = view.sort
+  if (first?.column !== column)
+    return { ...view, sort: [{ column, descending: GREATEST_FIRST.includes(column) }] }
+  return { ...view, sort: [{ column, descending: !first.descending }, ...others].slice(0, MOST_SORT_KEYS) }
 }
 
 /** The view with a second column to sort by, where rows are equal in the first. */

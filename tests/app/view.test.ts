@@ -169,7 +169,7 @@ test('sorting again turns round and keeps the second column; a new column begins
   ])
   expect(thenBy(thenSite, 'site').sort[1]).toEqual({ column: 'site', descending: true })
   expect(thenBy(thenSite, 'chance').sort[0]).toEqual({ column: 'chance', descending: false })
-  expect(sortedBy(thenSite, 'site').sort).toEqual([{ column: 'site', descending: true }])
+  expect(sortedBy(thenSite, 'site').sort).toEqual([{ column: 'site', descending: false }])
 })
 
 test('changes are counted from so long before the day of the scores, or from a date', () => {

@@ -51,7 +51,7 @@ const stored = (change: Partial<WatchlistQuery> = {}): Promise<WatchlistRow[]> =
 
 /** What every row of the page says, as a person and as a program reads it. */
 function shownRows(): Promise<Record<string, string | null>[]> {
-  return page.locator('tbody tr').evaluateAll((rows) =>
+  return page.locator('tbody tr[data-unit]').evaluateAll((rows) =>
     rows.map((row) => {
       const value = (column: string, name = 'value') =>
         row.querySelector(`[data-column="${column}"] data`)?.getAttribute(name) ?? null
@@ -92,7 +92,7 @@ const asShown = (row: WatchlistRow) => {
 const firstPart = (rows: WatchlistRow[]) => (rows.length > WHOLE_UP_TO ? rows.slice(0, ROWS_AT_ONCE) : rows)
 
 const units = () =>
-  page.locator('tbody tr').evaluateAll((rows) => rows.map((row) => row.getAttribute('data-unit')))
+  page.locator('tbody tr[data-unit]').evaluateAll((rows) => rows.map((row) => row.getAttribute('data-unit')))
 
 describe('numbers', () => {
   test.each([30, 90, 180, 365])(
@@ -362,6 +362,7 @@ test('a row a weak point begins with those that ask for something, each with its
   await page.goto(address)
   await page.getByRole('link', { name: 'a row a weak point' }).click()
   await page.waitForURL(/per=weak-point/)
+  await page.getByText('Weak points, each of one vehicle').waitFor({ state: 'attached' })
   const standings: Standing[] = ['stop', 'book', 'check', 'watch']
   expect(await shownRows()).toEqual(firstPart(await stored({ per: 'weak-point', standings })).map(asShown))
 })

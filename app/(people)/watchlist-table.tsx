@@ -54,7 +54,9 @@ export function WatchlistTable({ rows, total, from, ...page }: Props) {
             ))}
           </tbody>
         ) : (
+          // Another view is another list: what was scrolled to of this one is no part of it.
           <LongRows
+            key={addressOf(view, ownDistance)}
             told={{ view, terms }}
             first={rows}
             total={total}

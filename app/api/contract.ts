@@ -46,7 +46,10 @@ const listOf = (item: z.ZodType) =>
 
 const paging = { limit: limitParameter.default(200), after: afterParameter.optional() }
 
-/** The rows of each kind, by the names that the description gives them. */
+/**
+ * The rows of each kind, by the names that the description gives them. (`Object.fromEntries` forgets its keys, and they
+ * are those of `TABLES`: hence the cast.)
+ */
 export const ROW_SCHEMAS = Object.fromEntries(
   Object.entries(TABLES).map(([kind, columns]) => [kind, columns.loose()]),
 ) as unknown as Record<TableKind, z.ZodObject>

@@ -23,6 +23,7 @@ export function readCursor<const Types extends readonly TypeName[]>(
 ): Values<Types> {
   const place = parsed(cursor)
   if (place.length === types.length && place.every((value, i) => typeof value === types[i] && isKept(value)))
+    // Number and types of the values were compared just now; the compiler cannot follow a comparison by index.
     return place as unknown as Values<Types>
   throw new Problem('invalid', 'after: is no `next` of an answer to the same question')
 }

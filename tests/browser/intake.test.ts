@@ -1,4 +1,4 @@
-import fs from 'node:fs'
+import { randomUUID } from 'node:crypto'
 import AxeBuilder from '@axe-core/playwright'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest'
@@ -133,9 +133,7 @@ test(
     files.push({ name: 'library.json', text: demo.libraryJson })
 
     await own.goto(`${ADDRESS}/door`)
-    await own
-      .getByLabel('Name of the organisation')
-      .fill(`Wren Yard ${fs.mkdtempSync('/tmp/wren-').slice(-6)}`)
+    await own.getByLabel('Name of the organisation').fill(`Wren Yard ${randomUUID().slice(0, 8)}`)
     await own.getByLabel('Currency').selectOption(JSON.parse(demo.libraryJson).currency)
     await own.getByLabel('Your name').fill('Ada Finch')
     await own.getByRole('button', { name: 'Start it' }).click()

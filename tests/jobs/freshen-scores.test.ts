@@ -43,7 +43,11 @@ function inSteps(records: Records, steps: number, seed: number): Records[] {
     }
   const there = new Set<string>()
   for (const part of parts) {
-    const units = new Set([...part.readings, ...part.codes, ...part.checks, ...part.repairs, ...part.changes].map((row) => row.unit)) // biome-ignore format: one line
+    const units = new Set(
+      [...part.readings, ...part.codes, ...part.checks, ...part.repairs, ...part.changes].map(
+        (row) => row.unit,
+      ),
+    )
     part.vehicles = records.vehicles.filter(({ unit }) => units.has(unit) && !there.has(unit))
     for (const { unit } of part.vehicles) there.add(unit)
   }
@@ -87,7 +91,12 @@ test(
     await add(organisation, one)
     expect(await freshen()).toBe(1)
 
-    await withOrganisation(database, organisation, (scope) => putLibrary(scope, { content: fleet.content, now: NOW }), 'write') // biome-ignore format: one line
+    await withOrganisation(
+      database,
+      organisation,
+      (scope) => putLibrary(scope, { content: fleet.content, now: NOW }),
+      'write',
+    )
     expect(await freshen()).toBe(units)
     await withOrganisation(
       database,

@@ -175,7 +175,12 @@ test('whatever is added, corrected, withdrawn and undone, the live records are t
     fc.asyncProperty(acts, async (done) => {
       const organisation = await anOrganisation(database, `acts ${organisations++}`)
       const vehicles = { ...NO_RECORDS, vehicles: EXAMPLE.vehicles }
-      await withOrganisation(database, organisation, (scope) => addRecords(scope, vehicles, { now: NOW, by: null }), 'write') // biome-ignore format: one line
+      await withOrganisation(
+        database,
+        organisation,
+        (scope) => addRecords(scope, vehicles, { now: NOW, by: null }),
+        'write',
+      )
       const memory = new Memory()
       for (const [i, one] of done.entries()) {
         await actOnBoth(memory, organisation, one, new Date(NOW.getTime() + 1000 * i))

@@ -44,6 +44,7 @@ export function objectReader<Schema extends z.ZodObject>(schema: Schema) {
   }
 }
 
+// Zod types `meta()` as anything; every cell of lib/records/cells.ts puts its JsonForm there.
 const formOf = (schema: z.ZodObject, column: string) => schema.shape[column]?.meta() as unknown as JsonForm
 
 /** The columns of a file in which nothing is missing. */

@@ -1,7 +1,8 @@
 import Link from 'next/link'
+import type { NO_FILTERS } from '@/lib/store/read/watchlist-query'
 import { ADVICE, CHANGE_WORDS, MARKS, STATUSES } from '../ui/words'
 import type { PageView } from './page-view'
-import { addressOf, type NO_FILTERS, type View } from './view'
+import { addressOf, type View } from './view'
 import styles from './watchlist.module.css'
 
 type Field = keyof typeof NO_FILTERS

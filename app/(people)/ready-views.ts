@@ -1,5 +1,6 @@
+import { NO_FILTERS } from '@/lib/store/read/watchlist-query'
 import type { READY_VIEWS } from '../ui/words'
-import { NO_FILTERS, type View } from './view'
+import type { View } from './view'
 
 export type ReadyView = keyof typeof READY_VIEWS
 

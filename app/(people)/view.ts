@@ -3,6 +3,7 @@ import {
   BARE_QUERY,
   CHANGES,
   MOST_SORT_KEYS,
+  NO_FILTERS,
   type SortKey,
   VEHICLE_STATUSES,
   WATCHLIST_COLUMNS,
@@ -257,20 +258,6 @@ export function thenBy(view: View, column: WatchlistColumn): View {
   const descending = second?.column === column ? !second.descending : GREATEST_FIRST.includes(column)
   return { ...view, sort: [first, { column, descending }] }
 }
-
-/** What narrows a view, and nothing of how it is shown. */
-export const NO_FILTERS = {
-  search: '',
-  standings: [],
-  families: [],
-  sites: [],
-  customers: [],
-  weakPoints: [],
-  statuses: [],
-  marks: [],
-  changes: [],
-  units: [],
-} satisfies Partial<View>
 
 /** Every vehicle again, shown as before. */
 export const unfiltered = (view: View): View => ({ ...view, ...NO_FILTERS })

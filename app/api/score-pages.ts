@@ -1,8 +1,6 @@
 import type { z } from 'zod'
-import type { ComponentScore } from '@/lib/decisions/score-fleet'
 import { scoreVehicle } from '@/lib/jobs/score-vehicle'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
-import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readScores, type ScorePlace, type ScoreSort, type ScoresPage } from '@/lib/store/read/scores'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import type { LIST_SCORES } from './contract'
@@ -31,19 +29,12 @@ export async function scoresFor({ database, present, now, query }: Call<ScoresAs
   const toCompute = STORED_HORIZONS_DAYS.includes(horizonDays) ? null : unitNeeded(unit)
   await freshScores(database, organisation)
   const computed =
-    toCompute === null ? null : await within((scope) => computedScores(scope, toCompute, horizonDays, now))
+    toCompute === null
+      ? null
+      : await within((scope) =>
+          scoreVehicle(scope, { unit: toCompute, horizons: [{ days: horizonDays }] }, now),
+        )
   return (limit, after) => within((scope) => readScores(scope, { ...asked, limit, after }, computed))
-}
-
-async function computedScores(
-  scope: OrganisationScope,
-  unit: string,
-  days: number,
-  now: Date,
-): Promise<ComponentScore[]> {
-  const known = await readKnownLibrary(scope)
-  if (!known) return []
-  return scoreVehicle(scope, { unit, horizons: [{ days }] }, { library: known.library, now })
 }
 
 function unitNeeded(unit: string | undefined): string {

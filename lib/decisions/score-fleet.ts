@@ -131,8 +131,16 @@ export class VehicleScorer {
     this.rates = longRunRates(this.prices)
   }
 
-  /** @param classRate how vehicles of its class are used */
-  score(records: VehicleRecords, odometer: Odometer, classRate: ClassRate): VehicleScore {
+  /**
+   * @param classRate how vehicles of its class are used
+   * @param horizons other than the terms name
+   */
+  score(
+    records: VehicleRecords,
+    odometer: Odometer,
+    classRate: ClassRate,
+    horizons: readonly Horizon[] = this.input.horizons,
+  ): VehicleScore {
     const { asOf } = this.input
     const { vehicle } = records
     const usage = usageRate(odometer, asOf, classRate, { stock: vehicle.status !== 'active' })
@@ -151,13 +159,22 @@ export class VehicleScorer {
     const parameters = this.parametersOf(family)
     const watch = watchOf(records, clock, asOf)
     const followed = followVehicle({ records, plan, parameters, clock, watch, asOf })
-    return { ...facts, assessed: true, ...this.judge(vehicle.unit, followed, clock, parameters) }
+    return {
+      ...facts,
+      assessed: true,
+      ...this.judge(vehicle.unit, followed, clock, { parameters, horizons }),
+    }
   }
 
-  private judge(unit: string, vehicle: FollowedVehicle, clock: VehicleClock, parameters: Parameters) {
+  private judge(
+    unit: string,
+    vehicle: FollowedVehicle,
+    clock: VehicleClock,
+    { parameters, horizons }: { parameters: Parameters; horizons: readonly Horizon[] },
+  ) {
     const { belief } = vehicle
     const { settings, prices, rates, input } = this
-    const chances = input.horizons.map((horizon) => chancesWithin(belief, clock, horizon))
+    const chances = horizons.map((horizon) => chancesWithin(belief, clock, horizon))
     const atAdvice = this.atAdviceHorizon(vehicle, clock, chances)
     const decisions = adviseVehicle({
       vehicle,

@@ -1,5 +1,4 @@
 import type { ComponentScore } from '@/lib/decisions/score-fleet'
-import type { Library } from '@/lib/records/library'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { scoreVehicle } from './score-vehicle'
 
@@ -19,10 +18,10 @@ const daysOf = (months: number) => Math.round((months * DAYS_PER_YEAR) / 12)
 export async function vehicleOutlook(
   scope: OrganisationScope,
   { unit, weakPoint, position }: { unit: string; weakPoint: string; position: number },
-  ground: { library: Library; now: Date },
+  now: Date,
 ): Promise<OutlookPoint[]> {
   const horizons = MONTHS.map((months) => ({ days: daysOf(months) }))
-  const scores = await scoreVehicle(scope, { unit, horizons }, ground)
+  const scores = await scoreVehicle(scope, { unit, horizons }, now)
   const own = scores.filter((each) => each.weakPoint === weakPoint && each.position === position)
   return MONTHS.flatMap((months) => {
     const at = own.find(({ horizonDays }) => horizonDays === daysOf(months))

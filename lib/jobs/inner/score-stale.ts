@@ -1,9 +1,17 @@
 import { setImmediate as nextTurn } from 'node:timers/promises'
-import { isScored, odometerOf, type VehicleScore, VehicleScorer } from '@/lib/decisions/score-fleet'
+import {
+  type ComponentScore,
+  isScored,
+  odometerOf,
+  type VehicleScore,
+  VehicleScorer,
+} from '@/lib/decisions/score-fleet'
 import { type Library, parseLibrary } from '@/lib/records/library'
 import { classRates, usageFacts } from '@/lib/records/usage'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
+import type { Horizon } from '@/lib/scoring/ahead'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
+import { readClassRate } from '@/lib/store/read/class-rate'
 import { readRecords } from '@/lib/store/read/records'
 import type { ScoringGround } from '@/lib/store/read/scoring-ground'
 import type { StaleVehicle } from '@/lib/store/read/stale-vehicles'
@@ -28,6 +36,20 @@ export class Scorer {
       asOf: ground.asOf,
       horizons: STORED_HORIZONS_DAYS.map((days) => ({ days })),
     })
+  }
+
+  /** One vehicle's scores for any horizons, which are not kept; none for a vehicle that is not scored. */
+  async scoreAt(
+    scope: OrganisationScope,
+    unit: string,
+    horizons: readonly Horizon[],
+  ): Promise<ComponentScore[]> {
+    const [records, classRate] = [await readRecords(scope, [unit]), await readClassRate(scope, unit)]
+    const [vehicle] = groupByVehicle(records)
+    if (!vehicle || !classRate) return []
+    const odometer = odometerOf(vehicle, this.ground.asOf)
+    if (!isScored(vehicle, odometer, this.ground.asOf)) return []
+    return this.vehicles.score(vehicle, odometer, classRate, horizons).components
   }
 
   /** Scores vehicles from their records and puts the scores in the place of the earlier ones. */

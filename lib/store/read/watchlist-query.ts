@@ -76,14 +76,8 @@ export type WatchlistQuery = {
   units: string[]
 }
 
-/** Every vehicle at the organisation's own horizon: the most urgent first, then what waiting costs most for. */
-export const BARE_QUERY: WatchlistQuery = {
-  per: 'vehicle',
-  horizonDays: 90,
-  sort: [
-    { column: 'advice', descending: false },
-    { column: 'waiting', descending: true },
-  ],
+/** What narrows a list, and nothing of how it is shown. */
+export const NO_FILTERS = {
   search: '',
   standings: [],
   families: [],
@@ -93,6 +87,17 @@ export const BARE_QUERY: WatchlistQuery = {
   statuses: [],
   marks: [],
   changes: [],
-  since: null,
   units: [],
+} satisfies Partial<WatchlistQuery>
+
+/** Every vehicle at the organisation's own horizon: the most urgent first, then what waiting costs most for. */
+export const BARE_QUERY: WatchlistQuery = {
+  per: 'vehicle',
+  horizonDays: 90,
+  sort: [
+    { column: 'advice', descending: false },
+    { column: 'waiting', descending: true },
+  ],
+  ...NO_FILTERS,
+  since: null,
 }

@@ -7,7 +7,7 @@ import { frequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
 import { Waiting } from '../../../ui/waiting'
 import { COMPONENT_COLUMNS, horizonWords, placeWords, slotWords } from '../../../ui/words'
-import { addressOfPlace } from './place'
+import { addressOfPlace, keyOf } from './place'
 import styles from './vehicle.module.css'
 
 type Props = {
@@ -20,9 +20,6 @@ type Props = {
   open: string | null
   details: ReactNode
 }
-
-export const keyOf = ({ weakPoint, position }: Pick<VehicleComponent, 'weakPoint' | 'position'>) =>
-  `${weakPoint}@${position}`
 
 const COLUMNS = 7
 

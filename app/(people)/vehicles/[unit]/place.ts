@@ -36,3 +36,7 @@ export function addressOfPlace(
   const joint = page.includes('?') ? '&' : '?'
   return `${page}${query.size > 0 ? `${joint}${query}` : ''}${id && `#${id}`}`
 }
+
+/** A component as the address names it. */
+export const keyOf = ({ weakPoint, position }: { weakPoint: string; position: number }) =>
+  `${weakPoint}@${position}`

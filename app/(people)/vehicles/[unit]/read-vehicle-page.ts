@@ -15,8 +15,7 @@ import { readVehicleRecords, type VehicleRecord } from '@/lib/store/read/vehicle
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { dayIn } from '@/lib/units/dates'
 import { parseView } from '../../view'
-import { keyOf } from './component-table'
-import type { Place } from './place'
+import { keyOf, type Place } from './place'
 
 type Asked = {
   unit: string
@@ -56,10 +55,7 @@ export function readVehiclePage(
         scope,
         records.flatMap(({ enteredBy, withdrawnBy }) => [enteredBy, withdrawnBy].filter((id) => id !== null)),
       ),
-      outlook:
-        opened && known
-          ? await vehicleOutlook(scope, { unit, ...opened.component }, { library: known.library, now })
-          : [],
+      outlook: opened && known ? await vehicleOutlook(scope, { unit, ...opened.component }, now) : [],
     }
   })
 }

@@ -60,7 +60,7 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
 
 async function fillWhenEmpty(database: Database, now: Date): Promise<void> {
   if ((await readOrganisations(database)).length > 0) return
-  say('Filling the empty database with an invented organisation …')
+  say('Filling the empty database with three invented organisations …')
   await addDemo(database, now)
 }
 
@@ -97,7 +97,7 @@ function fail(error: unknown): never {
 
 new Command('serve')
   .description(
-    'Starts Gudgeon: its database, its web pages, and on the first start an invented organisation.',
+    'Starts Gudgeon: its database, its web pages, and on the first start three invented organisations.',
   )
   .option('--dev', 'reload pages while they are being written', false)
   .action(async ({ dev }: { dev: boolean }) => {

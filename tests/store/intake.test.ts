@@ -215,6 +215,21 @@ describe('what was brought in can be taken back', () => {
   })
 })
 
+test('last in, first out: what a vehicle said in between is gone with it', async () => {
+  const here = await desk('in between')
+  await here.bringIn(LIBRARY)
+  const sites = ['north', 'south', 'east']
+  const ids: string[] = []
+  for (const site of sites)
+    ids.push(await here.bringIn(file('vehicles.csv', `unit,site,family\nV1,${site},plover-22\n`)))
+  const seen: (string | null)[] = []
+  for (const id of ids.reverse()) {
+    await here.ask('intake-take-back', id)
+    seen.push((await here.records()).vehicles[0]?.site ?? null)
+  }
+  expect(seen).toEqual(['south', 'north', null])
+})
+
 test('whatever files come one after the other: what is told is what happens, and all of it can be taken back', async () => {
   const unit = fc.constantFrom('V1', 'V2', 'V3')
   const vehicle = fc.tuple(unit, fc.constantFrom('north', 'south', ''), fc.constantFrom('active', 'sold', ''))

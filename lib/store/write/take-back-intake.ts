@@ -138,6 +138,10 @@ async function lastTakenBack({ tx }: OrganisationScope, id: string): Promise<Dat
   return found?.at ?? null
 }
 
+/** What an intake said of a vehicle that has been taken back was never said: only other changes stand. */
+const STANDS = (version: string) => `not exists (select from intakes other
+  where other.id = ${version}.intake_id and other.state = 'taken-back')`
+
 /**
  * Lets vehicles say again what they said before this intake changed them after an instant, where nobody else has
  * changed them since. What they say now is kept as a version of the same intake, so that this can be undone likewise.
@@ -147,13 +151,17 @@ async function putVehiclesBack(
   { id, by, now }: IntakeAct,
   after: Date,
 ): Promise<string[]> {
-  const versions = await scope.tx.$queryRaw<{ unit: string; vehicleId: string; before: VehicleRow }[]>`
-    select distinct on (vehicle_id) vehicle.unit, vehicle_id::text as "vehicleId", before
+  const versions = await scope.tx.$queryRawUnsafe<{ unit: string; vehicleId: string; before: VehicleRow }[]>(
+    `select distinct on (vehicle_id) vehicle.unit, vehicle_id::text as "vehicleId", before
     from vehicle_versions version join vehicles vehicle on vehicle.id = vehicle_id
-    where version.intake_id = ${id}::uuid and before is not null and replaced_at > ${after}
+    where version.intake_id = $1::uuid and before is not null and replaced_at > $2::timestamptz
       and not exists (select from vehicle_versions later where later.vehicle_id = version.vehicle_id
-        and later.intake_id is distinct from version.intake_id and later.replaced_at > version.replaced_at)
-    order by vehicle_id, replaced_at`
+        and later.intake_id is distinct from version.intake_id and later.replaced_at > version.replaced_at
+        and ${STANDS('later')})
+    order by vehicle_id, replaced_at`,
+    id,
+    after.toISOString(),
+  )
   const held = await holdVehicles(scope, unitsOf(versions))
   const before = new Map(versions.map((version) => [version.vehicleId, version.before]))
   const changes = held.flatMap(({ id: vehicleId, withdrawn, row }) => {
@@ -176,8 +184,9 @@ async function withdrawVehicles({ tx }: OrganisationScope, { id, by, now }: Inta
   const rows = await tx.$queryRawUnsafe<{ unit: string }[]>(
     `update vehicles vehicle set withdrawn_at = $3::timestamptz, withdrawn_by = $4::uuid
      where ${made} and withdrawn_at is null and ${NO_RECORDS}
-       and not exists (select from vehicle_versions where vehicle_id = vehicle.id
-         and intake_id is distinct from $1::uuid and replaced_at > vehicle.entered_at)
+       and not exists (select from vehicle_versions later where later.vehicle_id = vehicle.id
+         and later.intake_id is distinct from $1::uuid and later.replaced_at > vehicle.entered_at
+         and ${STANDS('later')})
      returning unit`,
     id,
     after.toISOString(),

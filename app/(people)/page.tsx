@@ -3,6 +3,7 @@ import { can } from '@/lib/people/permissions'
 import { requirePerson } from '../require-person'
 import { Frame } from '../ui/frame'
 import { Keys } from '../ui/keys'
+import { UndeliveredStops } from '../ui/undelivered-stops'
 import { CAUTION } from '../ui/words'
 import { BeingScored } from './being-scored'
 import { choicesOf } from './choices'
@@ -57,6 +58,7 @@ function Watchlist({ seen, mayWrite }: { seen: SeenWatchlist; mayWrite: boolean 
   const long = rows.length < total
   return (
     <>
+      <UndeliveredStops notices={seen.untold} formats={page.formats} />
       <TodaysSentence {...page} asks={asks} />
       <NotLookedAt {...page} asks={asks} />
       {act && <p className={styles.caution}>{CAUTION}</p>}

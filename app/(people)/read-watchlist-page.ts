@@ -2,6 +2,7 @@ import { z } from 'zod'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readRemovedView, readSavedViews, type SavedView } from '@/lib/store/read/saved-views'
+import { readStopNotices, type StopNotice } from '@/lib/store/read/stop-notices'
 import { readTerms, type Terms } from '@/lib/store/read/terms'
 import { countWatchlist, type RowWindow, readWatchlist, type WatchlistRow } from '@/lib/store/read/watchlist'
 import { readWatchlistChoices, type WatchlistChoices } from '@/lib/store/read/watchlist-choices'
@@ -17,6 +18,8 @@ export type SeenWatchlist = {
   parsed: ParsedView
   asks: WhatTodayAsks
   changes: ChangesSince | null
+  /** Vehicles that must not be driven and whose drivers nobody has told. */
+  untold: StopNotice[]
   saved: SavedView[]
   /** A view that was just removed and can come back. */
   removed: SavedView | null
@@ -42,6 +45,7 @@ export function readWatchlistPage(
       terms,
       parsed,
       asks,
+      untold: await readStopNotices(scope, { untold: true }),
       saved: await readSavedViews(scope),
       removed: gone.success ? await readRemovedView(scope, gone.data) : null,
       choices: parsed.panel === 'filters' ? await readWatchlistChoices(scope, parsed.view.horizonDays) : null,

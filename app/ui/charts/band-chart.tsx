@@ -27,7 +27,7 @@ export function BandChart({ points, across, up }: Props) {
     >
       <ComposedChart
         data={points.map(({ low, high, ...point }) => ({ ...point, band: [low, high] }))}
-        margin={{ top: 8, right: 24, bottom: 4, left: 4 }}
+        margin={{ top: 8, right: 44, bottom: 4, left: 4 }}
         accessibilityLayer={false}
       >
         <CartesianGrid vertical={false} stroke="var(--rule)" />

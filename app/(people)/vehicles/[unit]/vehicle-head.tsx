@@ -16,7 +16,6 @@ import {
   NOT_COVERED,
   placeWords,
   STATUSES,
-  STOP_ORDERS,
   slotWords,
 } from '../../../ui/words'
 import styles from './vehicle.module.css'
@@ -67,7 +66,6 @@ function Advice({ score: { standing }, first, cautions, slotDays, formats }: Adv
     <>
       <p className={styles.advice}>
         <AdviceMark standing={standing} />
-        {standing === 'stop' && ` ${STOP_ORDERS}`}
         {standing === 'not-assessed' && ` ${NO_SUCH_ENGINE}`}
         {job && (
           <>

@@ -1,0 +1,87 @@
+import { randomUUID } from 'node:crypto'
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, inject, test } from 'vitest'
+import { launchChromium } from './chromium'
+import { enterByDemoDoor } from './product'
+
+const ADDRESS = inject('address')
+const UNIT = `T-${randomUUID().slice(0, 8)}`
+const browser = await launchChromium()
+const signedIn = await enterByDemoDoor(browser, ADDRESS)
+let page: Page
+beforeAll(async () => {
+  page = await browser.newPage({ ...signedIn, viewport: { width: 1280, height: 900 } })
+})
+afterAll(() => browser.close())
+
+const enter = (on: Page) => on.getByRole('region', { name: 'Enter what happened' })
+
+test('a new vehicle is there, and scored, after four answers', async () => {
+  await page.goto(`${ADDRESS}/new-vehicle`)
+  await page.getByLabel('Vehicle no.').fill(UNIT)
+  await page.getByLabel('Engine', { exact: true }).selectOption({ label: 'Plover 1.6 turbo petrol' })
+  await page.getByLabel('The odometer says').fill('120 000')
+  await page.getByRole('button', { name: 'Add it' }).click()
+  await page.waitForURL(`**/vehicles/${UNIT}*`)
+  expect(await page.getByRole('heading', { level: 1 }).textContent()).toBe(UNIT)
+  await page.getByText(/Chance that something fails within 90 days/).waitFor()
+})
+
+test('a code moves the score at once and says by how much; undone, it is as before', async () => {
+  await page.goto(`${ADDRESS}/vehicles/${UNIT}?enter=codes`)
+  const combined = () =>
+    page.locator('main header p', { hasText: 'Chance that something fails' }).textContent()
+  const before = await combined()
+  await enter(page).getByLabel('Trouble codes').fill('p0302')
+  await enter(page).getByRole('button', { name: 'Enter the codes' }).click()
+  const outcome = enter(page).getByRole('status')
+  await outcome
+    .getByText(/about .+ → about .+ within 90 days/)
+    .first()
+    .waitFor()
+  await expect.poll(combined).not.toBe(before)
+  await outcome.getByRole('button', { name: 'Undo' }).click()
+  await outcome.getByText('Taken back').waitFor()
+  await expect.poll(combined).toBe(before)
+})
+
+test('a reading lower than the last is asked about, and may be kept', async () => {
+  await page.goto(`${ADDRESS}/vehicles/${UNIT}?enter=reading`)
+  await enter(page)
+    .getByLabel(/odometer/i)
+    .fill('110.000')
+  await enter(page).getByRole('button', { name: 'Enter the reading' }).click()
+  const question = enter(page).getByRole('alert')
+  expect(await question.textContent()).toContain('120,000')
+  await question.getByRole('button').click()
+  await enter(page).getByRole('status').waitFor()
+  expect(await enter(page).getByRole('status').textContent()).toContain('110,000')
+})
+
+test('what cannot be read keeps what was typed and says what to do', async () => {
+  await page.goto(`${ADDRESS}/vehicles/${UNIT}?enter=codes`)
+  await enter(page).getByLabel('Trouble codes').fill('hello')
+  await enter(page).getByRole('button', { name: 'Enter the codes' }).click()
+  expect(await enter(page).getByRole('alert').textContent()).toContain('Type or paste the codes')
+  expect(await enter(page).getByLabel('Trouble codes').inputValue()).toBe('hello')
+})
+
+test('whoever must not drive is told: the notice stands above the list until then', async () => {
+  await page.goto(ADDRESS)
+  const notices = page.getByRole('region', { name: /not been told yet/ }).getByRole('listitem')
+  const untold = await notices.count()
+  expect(untold).toBeGreaterThan(0)
+  await notices.first().getByRole('link').click()
+  await page.waitForURL(/\/vehicles\//)
+  await page
+    .getByLabel(/Who was told/)
+    .first()
+    .fill('The driver, by telephone')
+  await page.getByRole('button', { name: 'Told' }).first().click()
+  await page
+    .getByText(/The driver, by telephone/)
+    .first()
+    .waitFor()
+  await page.goto(ADDRESS)
+  await expect.poll(() => notices.count()).toBe(untold - 1)
+})

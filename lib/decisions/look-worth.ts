@@ -56,9 +56,12 @@ export function worthOfLooking(vehicle: FollowedVehicle, signs: number[], stakes
 
 /** Posterior odds over prior odds, kept finite. */
 function oddsFactor(after: number, before: number): number {
-  const inside = (p: number) => Math.min(Math.max(p, 1e-9), 1 - 1e-9)
-  const odds = (p: number) => inside(p) / (1 - inside(p))
   return odds(after) / odds(before)
+}
+
+function odds(p: number): number {
+  const inside = Math.min(Math.max(p, 1e-9), 1 - 1e-9)
+  return inside / (1 - inside)
 }
 
 interface Outcome {

@@ -148,18 +148,27 @@ export class ComponentBelief {
       const lambda = odds[i]!
       if (lambda === 1) continue
       const { lives, behind } = beliefs[i]!
-      const isTold = (other: ComponentBelief, j: number) =>
-        j >= i && odds[j] === lambda && other.lives === lives && other.behind === behind
-      const told = lives.sharers > 1 ? beliefs.filter(isTold) : [beliefs[i]!]
+      const told = lives.sharers > 1 ? ComponentBelief.toldAlike(beliefs, odds, i) : [i]
       const theirs = told.length < lives.sharers ? lives.split(told.length) : lives
       theirs.age(behind)
       theirs.weigh(lambda)
-      for (const belief of told) {
-        belief.lives = theirs
-        belief.behind = 0
-        odds[beliefs.indexOf(belief)] = 1
+      for (const j of told) {
+        beliefs[j]!.lives = theirs
+        beliefs[j]!.behind = 0
+        odds[j] = 1
       }
     }
+  }
+
+  /** Those from `first` on that share its life and are to be told the same. */
+  private static toldAlike(beliefs: readonly ComponentBelief[], odds: Float64Array, first: number): number[] {
+    const { lives, behind } = beliefs[first]!
+    const told: number[] = []
+    for (let i = first; i < beliefs.length; i++) {
+      const other = beliefs[i]!
+      if (odds[i] === odds[first] && other.lives === lives && other.behind === behind) told.push(i)
+    }
+    return told
   }
 
   /** The marginal takes the joint belief's value; the nodes are left alone. */

@@ -27,6 +27,8 @@ export function expectedSinceOnset(before: number, step: number, old: number, fr
 export class Exposures {
   private readonly from: Exposure[][]
   private readonly to: Exposure[][]
+  /** Whether anything lies below anything. */
+  readonly any: boolean
 
   constructor(
     plan: EnginePlan,
@@ -34,6 +36,7 @@ export class Exposures {
   ) {
     this.from = plan.linksFrom.map((links) => links.map((link) => ({ link, sinceOnset: 0, confirmed: 0 })))
     const all = this.from.flat()
+    this.any = all.length > 0
     this.to = plan.linksTo.map((links) => links.flatMap((link) => all.find((x) => x.link === link) ?? []))
   }
 
@@ -68,10 +71,6 @@ export class Exposures {
       if (renewed) x.confirmed += share * x.sinceOnset
       if (renewed || found === 'sound') x.sinceOnset = 0
     }
-  }
-
-  get any(): boolean {
-    return this.from.some((links) => links.length > 0)
   }
 
   hasUpstream(component: number): boolean {

@@ -75,15 +75,8 @@ export class VehicleBelief {
   moveTo(reading: ClockReading): void {
     const start = this.clock
     const steps = this.exposures.any ? this.stepsTo(reading) : 1
-    for (let i = 1; i <= steps; i++) {
-      const share = i / steps
-      const between = (a: number, b: number) => (i === steps ? b : a + share * (b - a))
-      this.step({
-        distance: between(start.distance, reading.distance),
-        hours: between(start.hours, reading.hours),
-        time: between(start.time, reading.time),
-      })
-    }
+    for (let i = 1; i < steps; i++) this.step(between(start, reading, i / steps))
+    this.step(reading)
   }
 
   /** The clocks move on without any ageing (it was done otherwise). */
@@ -103,16 +96,20 @@ export class VehicleBelief {
   }
 
   private step(reading: ClockReading): void {
-    const plain = (component: number) =>
-      Math.max(this.clockOf(component, reading) - this.clockOf(component), 0)
     for (const component of this.plan.order) {
       const belief = this.beliefs[component]!
-      const { transition, old, fresh } = belief.age(this.ageing(component, plain(component)))
+      const { transition, old, fresh } = belief.age(
+        this.ageing(component, this.plainStep(component, reading)),
+      )
       const { joint, index } = this.jointOf(component)
       joint.move(index, transition)
-      this.exposures.moved(component, old, fresh, plain)
+      this.exposures.moved(component, old, fresh, (below) => this.plainStep(below, reading))
     }
     this.clock = reading
+  }
+
+  private plainStep(component: number, reading: ClockReading): number {
+    return Math.max(this.clockOf(component, reading) - this.clockOf(component), 0)
   }
 
   /** Effective length of a step, after what lies upstream. */
@@ -241,6 +238,14 @@ export class VehicleBelief {
   /** P(developing or failed) of a component under the joint belief. */
   developing(component: number): number {
     return this.beliefs[component]!.failed ? 1 : sum(this.beliefs[component]!.central.developing)
+  }
+}
+
+function between(from: ClockReading, to: ClockReading, share: number): ClockReading {
+  return {
+    distance: from.distance + share * (to.distance - from.distance),
+    hours: from.hours + share * (to.hours - from.hours),
+    time: from.time + share * (to.time - from.time),
   }
 }
 

@@ -17,7 +17,7 @@ export default defineConfig({
     projects: [
       project(
         'unit',
-        ['tests/{units,model,records,scoring,decisions,intake,commands,app,seed,simulation}/**/*.test.ts'],
+        ['tests/{units,model,records,scoring,decisions,replay,intake,commands,app,seed,simulation}/**/*.test.ts'],
         // Pure functions: one load of the modules serves all files of a worker.
         { testTimeout: patience * 60_000, isolate: false },
       ),

@@ -25,12 +25,19 @@ export type Demo = {
 
 const ORGANISATIONS: readonly Organisation[] = [RURAL_FLEET, DEALER, REPAIR_SHOP]
 
+/** What they are called. */
+export const DEMO_NAMES: readonly string[] = ORGANISATIONS.map(({ name }) => name)
+
 /**
  * The demo: three organisations of our own invention, each with six years of records that end the day before
  * `today`. The same `today` gives the same bytes; another day gives the same stories, shifted.
+ *
+ * @param names which of them; all where it is left out
  */
-export const makeDemos = ({ today }: { today: Day }): Demo[] =>
-  ORGANISATIONS.map((organisation) => makeDemo(organisation, today - 1))
+export const makeDemos = ({ today, names = DEMO_NAMES }: { today: Day; names?: readonly string[] }): Demo[] =>
+  ORGANISATIONS.filter(({ name }) => names.includes(name)).map((organisation) =>
+    makeDemo(organisation, today - 1),
+  )
 
 function makeDemo(organisation: Organisation, lastDay: Day): Demo {
   const { key, name, locale, currency, timeZone, distance, vehicleNumber, person, library } = organisation

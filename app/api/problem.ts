@@ -1,5 +1,6 @@
 /** Everything that can be wrong with a request: the closed list of problem types, each with its status and title. */
 export const PROBLEMS = {
+  'bad-address': { status: 400, title: 'The address cannot be read' },
   'no-token': { status: 401, title: 'A valid token is needed' },
   'not-allowed': { status: 403, title: 'The role of this token may not do that' },
   'not-found': { status: 404, title: 'There is no such thing here' },

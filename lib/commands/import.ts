@@ -5,13 +5,10 @@ import { IntakeRefusal } from '@/lib/intake/findings'
 import { writeRejected } from '@/lib/intake/write-rejected'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
 import { type Database, openDatabase } from '@/lib/store/database'
-import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
-import { withOrganisation } from '@/lib/store/with-organisation'
-import { addRecords } from '@/lib/store/write/add-records'
-import { createOrganisation } from '@/lib/store/write/create-organisation'
-import { putLibrary } from '@/lib/store/write/put-library'
+import type { OrganisationId } from '@/lib/store/organisation-id'
 import { getArchive } from './inner/archive-files'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
+import { makeFilled } from './inner/make-filled'
 import { runCommand, type Variables, withDatabase } from './inner/run-command'
 
 type Options = { from: string; name: string; owner: string; strict?: boolean }
@@ -68,24 +65,14 @@ async function handBack(from: string, { rejected }: ReadArchive, io: CommandIo):
 
 async function takeIn(
   database: Database,
-  { records, library }: ReadArchive,
+  archive: ReadArchive,
   { name, owner }: Options,
   now: Date,
 ): Promise<OrganisationId> {
-  const { settings } = records
-  const id = await createOrganisation(database, { name, settings, owner: { name: owner }, now })
-  if (id === null) throw new BadArgument(`--name "${name}": there is an organisation of that name already`)
-  const organisation = organisationId(id)
-  await withOrganisation(
-    database,
-    organisation,
-    async (scope) => {
-      await putLibrary(scope, { content: library, now })
-      await addRecords(scope, records, { now, by: null })
-    },
-    'write',
-  )
-  return organisation
+  const { settings } = archive.records
+  const made = await makeFilled(database, { name, settings, owner: { name: owner }, now }, archive)
+  if (made === null) throw new BadArgument(`--name "${name}": there is an organisation of that name already`)
+  return made
 }
 
 if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href)

@@ -8,7 +8,7 @@ import { readOrganisations } from '@/lib/store/read/organisations'
 import { readScoredOn } from '@/lib/store/read/scored-on'
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
-import { addDemo } from './demo'
+import { addDemos, missingDemos } from './demo'
 import { type Environment, parseEnvironment } from './environment'
 import { ensureBuilt } from './inner/ensure-built'
 import { isPortFree, startWebServer, type WebServer } from './inner/web-server'
@@ -36,7 +36,7 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     const database = await openDatabase(started.url)
     try {
       const now = new Date()
-      if (environment.demo) await fillWhenEmpty(database, now)
+      if (environment.demo) await fillWithDemos(database, now)
       await scoreFirst(database, now)
       webServer = startWebServer({
         port,
@@ -58,10 +58,11 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
   }
 }
 
-async function fillWhenEmpty(database: Database, now: Date): Promise<void> {
-  if ((await readOrganisations(database)).length > 0) return
-  say('Filling the empty database with three invented organisations …')
-  await addDemo(database, now)
+async function fillWithDemos(database: Database, now: Date): Promise<void> {
+  const missing = missingDemos((await readOrganisations(database)).map(({ name }) => name))
+  if (missing.length === 0) return
+  say(`Bringing in the invented organisations ${missing.join(', ')} …`)
+  await addDemos(database, missing, now)
 }
 
 /** Scores the organisations that never were, so that the first page has something to say. */

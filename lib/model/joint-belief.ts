@@ -16,11 +16,19 @@ export interface Cause {
 
 export type Found = 'sound' | 'developing' | 'failed'
 
+/** The masses of one component's strands, summing to 1 together; hypotheses that agree about it share them. */
+interface Masses {
+  sound: Float64Array
+  developing: Float64Array
+  /** The last change that they went through, and the probability of what was told then. */
+  change: number
+  chance: number
+}
+
 interface Hypothesis {
   weight: number
-  /** By component: masses of its strands, summing to 1 together. */
-  sound: Float64Array[]
-  developing: Float64Array[]
+  /** By component. */
+  parts: Masses[]
 }
 
 /** Hypotheses kept; two libraries of ten weak points need fewer in nearly all histories. */
@@ -31,19 +39,14 @@ export class JointBelief {
   private hypotheses: Hypothesis[]
   /** The logarithm of the probability of everything told so far, survival included. */
   logEvidence = 0
+  private changes = 0
 
   /** @param lives the central strands of each component, whose masses are copied */
   constructor(
     lives: readonly Strands[],
     private readonly limit = MAX_HYPOTHESES,
   ) {
-    this.hypotheses = [
-      {
-        weight: 1,
-        sound: lives.map((l) => l.sound.slice()),
-        developing: lives.map((l) => l.developing.slice()),
-      },
-    ]
+    this.hypotheses = [{ weight: 1, parts: lives.map(copyOf) }]
   }
 
   get size(): number {
@@ -52,22 +55,27 @@ export class JointBelief {
 
   /** Moves one component a step, given that it does not fail: survival of others is evidence too. */
   move(component: number, transition: Transition): void {
-    let total = 0
+    this.change(component, (masses) => live(masses, transition))
+    this.renormalise()
+  }
+
+  /** Changes one component in every hypothesis, shared masses once; weights by the chance of what changed them. */
+  private change(component: number, act: (masses: Masses) => number): void {
+    const change = ++this.changes
     for (const h of this.hypotheses) {
-      const alive = applyTransition(transition, h.sound[component]!, h.developing[component]!)
-      h.weight *= alive
-      if (alive > 0) scale(h, component, 1 / alive)
-      total += h.weight
+      const masses = h.parts[component]!
+      if (masses.change !== change) {
+        masses.change = change
+        masses.chance = act(masses)
+      }
+      h.weight *= masses.chance
     }
-    this.renormalise(total)
   }
 
   /** A sign was looked for and not seen. */
   absent(causes: readonly Cause[], leak = 0): void {
-    for (const h of this.hypotheses) {
-      h.weight *= 1 - leak
-      for (const cause of causes) quench(h, cause)
-    }
+    if (leak > 0) for (const h of this.hypotheses) h.weight *= 1 - leak
+    for (const { component, detect } of causes) this.change(component, (masses) => quench(masses, detect))
     this.renormalise()
   }
 
@@ -81,8 +89,9 @@ export class JointBelief {
       for (const cause of causes) {
         const fired = this.firing(rest, cause)
         if (fired) split.push(fired)
-        own(rest, cause.component)
-        quench(rest, cause)
+        const silent = copyOf(rest.parts[cause.component]!)
+        rest.weight *= quench(silent, cause.detect)
+        rest.parts[cause.component] = silent
         if (!(rest.weight > 0)) break
       }
     }
@@ -93,17 +102,16 @@ export class JointBelief {
     this.hypotheses = split
     this.renormalise()
     this.reduce()
-    this.hypotheses = this.hypotheses.map(copy)
   }
 
   private firing(h: Hypothesis, cause: Cause): Hypothesis | null {
-    const developing = sum(h.developing[cause.component]!)
-    const weight = h.weight * developing * cause.detect
+    const masses = h.parts[cause.component]!
+    const weight = h.weight * sum(masses.developing) * cause.detect
     if (!(weight > 0)) return null
     const fired = share(h)
     fired.weight = weight
-    fired.sound[cause.component] = new Float64Array(h.sound[cause.component]!.length)
-    fired.developing[cause.component] = h.developing[cause.component]!.map((d) => d / developing)
+    fired.parts[cause.component] = copyOf(masses)
+    keepOnly(fired.parts[cause.component]!, 'developing')
     return fired
   }
 
@@ -115,11 +123,12 @@ export class JointBelief {
    *   component, which takes the found state
    */
   found(component: number, state: Found, failRates: Float64Array): boolean {
-    const factors = this.hypotheses.map((h) => massFound(h, component, state, failRates))
-    const possible = factors.some((f, i) => f * this.hypotheses[i]!.weight > 0)
-    this.hypotheses.forEach((h, i) => {
-      if (possible) h.weight *= factors[i]!
-      keepOnly(h, component, state)
+    const massOf = (h: Hypothesis) => massFound(h.parts[component]!, state, failRates)
+    const possible = this.hypotheses.some((h) => massOf(h) * h.weight > 0)
+    this.change(component, (masses) => {
+      const mass = possible ? massFound(masses, state, failRates) : 1
+      keepOnly(masses, state)
+      return mass
     })
     this.renormalise()
     this.reduce()
@@ -128,10 +137,8 @@ export class JointBelief {
 
   /** A component begins a new life: its old strands are forgotten (summed out). */
   restart(component: number, life: Strands): void {
-    for (const h of this.hypotheses) {
-      h.sound[component] = life.sound.slice()
-      h.developing[component] = life.developing.slice()
-    }
+    const begun = copyOf(life)
+    for (const h of this.hypotheses) h.parts[component] = begun
     this.reduce()
   }
 
@@ -140,8 +147,7 @@ export class JointBelief {
     sound.fill(0)
     developing.fill(0)
     for (const h of this.hypotheses) {
-      const s = h.sound[component]!
-      const d = h.developing[component]!
+      const { sound: s, developing: d } = h.parts[component]!
       for (let i = 0; i < s.length; i++) {
         sound[i] = sound[i]! + h.weight * s[i]!
         developing[i] = developing[i]! + h.weight * d[i]!
@@ -152,7 +158,7 @@ export class JointBelief {
   /** P(developing) of one component under all hypotheses. */
   developing(component: number): number {
     let p = 0
-    for (const h of this.hypotheses) p += h.weight * sum(h.developing[component]!)
+    for (const h of this.hypotheses) p += h.weight * sum(h.parts[component]!.developing)
     return Math.min(p, 1)
   }
 
@@ -160,11 +166,13 @@ export class JointBelief {
   table(): { weight: number; developing: Float64Array }[] {
     return this.hypotheses.map((h) => ({
       weight: h.weight,
-      developing: Float64Array.from(h.developing, sum),
+      developing: Float64Array.from(h.parts, ({ developing }) => sum(developing)),
     }))
   }
 
-  private renormalise(total = this.hypotheses.reduce((a, h) => a + h.weight, 0)): void {
+  private renormalise(): void {
+    let total = 0
+    for (const h of this.hypotheses) total += h.weight
     if (!(total > 0)) {
       // Nothing believed allows what was told: keep the shapes, forget the weights.
       this.logEvidence = Number.NEGATIVE_INFINITY
@@ -203,101 +211,97 @@ function mergeEqual(hypotheses: Hypothesis[]): Hypothesis[] {
 }
 
 /** A number that tells most unequal hypotheses apart: their masses, each times a fraction of its own. */
-function projection(h: Hypothesis): number {
-  return project(h.developing, 0) + project(h.sound, 0.5)
-}
-
-const GOLDEN = 0.6180339887498949
-
-function project(masses: Float64Array[], start: number): number {
+function projection({ parts }: Hypothesis): number {
   let at = 0
-  let factor = start
-  for (const ofComponent of masses) {
-    for (let i = 0; i < ofComponent.length; i++) {
+  let factor = 0
+  for (const { sound, developing } of parts) {
+    for (let i = 0; i < sound.length; i++) {
       factor = (factor + GOLDEN) % 1
-      at += ofComponent[i]! * factor
+      at += developing[i]! * factor + sound[i]! * (1 - factor)
     }
   }
   return at
 }
 
-function copy(h: Hypothesis): Hypothesis {
-  return {
-    weight: h.weight,
-    sound: h.sound.map((s) => s.slice()),
-    developing: h.developing.map((d) => d.slice()),
-  }
+const GOLDEN = 0.6180339887498949
+
+function copyOf({ sound, developing }: Pick<Masses, 'sound' | 'developing'>): Masses {
+  return { sound: sound.slice(), developing: developing.slice(), change: 0, chance: 1 }
 }
 
-/** A copy that shares its masses with the original until one is replaced: the branches of a split differ in few. */
+/** Another hypothesis that agrees about every component, until one is replaced: branches of a split differ in few. */
 function share(h: Hypothesis): Hypothesis {
-  return { weight: h.weight, sound: h.sound.slice(), developing: h.developing.slice() }
+  return { weight: h.weight, parts: h.parts.slice() }
 }
 
-/** Stops sharing one component's masses. */
-function own(h: Hypothesis, component: number): void {
-  h.sound[component] = h.sound[component]!.slice()
-  h.developing[component] = h.developing[component]!.slice()
-}
-
-function scale(h: Hypothesis, component: number, factor: number): void {
-  const s = h.sound[component]!
-  const d = h.developing[component]!
-  for (let i = 0; i < s.length; i++) {
-    s[i] = s[i]! * factor
-    d[i] = d[i]! * factor
+function scale({ sound, developing }: Masses, factor: number): void {
+  for (let i = 0; i < sound.length; i++) {
+    sound[i] = sound[i]! * factor
+    developing[i] = developing[i]! * factor
   }
 }
 
-/** The cause did not show the sign: its developing mass shrinks to 1 − detect. */
-function quench(h: Hypothesis, { component, detect }: Cause): void {
-  const d = h.developing[component]!
-  const left = 1 - detect * sum(d)
-  h.weight *= left
-  for (let i = 0; i < d.length; i++) d[i] = d[i]! * (1 - detect)
-  if (left > 0) scale(h, component, 1 / left)
+/** The masses live through a step; returns the chance of that. */
+function live(masses: Masses, transition: Transition): number {
+  const alive = applyTransition(transition, masses.sound, masses.developing)
+  if (alive > 0) scale(masses, 1 / alive)
+  return alive
 }
 
-function massFound(h: Hypothesis, component: number, state: Found, failRates: Float64Array): number {
-  if (state === 'sound') return sum(h.sound[component]!)
-  const d = h.developing[component]!
-  if (state === 'developing') return sum(d)
+/** The component did not show the sign: its developing mass shrinks to 1 − detect. Returns the chance of that. */
+function quench(masses: Masses, detect: number): number {
+  const { developing } = masses
+  const left = 1 - detect * sum(developing)
+  for (let i = 0; i < developing.length; i++) developing[i] = developing[i]! * (1 - detect)
+  if (left > 0) scale(masses, 1 / left)
+  return left
+}
+
+function massFound({ sound, developing }: Masses, state: Found, failRates: Float64Array): number {
+  if (state === 'sound') return sum(sound)
+  if (state === 'developing') return sum(developing)
   let density = 0
   // A part without warning fails out of the sound state; its strands then differ in nothing but age.
-  for (let i = 0; i < d.length; i++)
-    density += Number.isFinite(failRates[i]!) ? d[i]! * failRates[i]! : h.sound[component]![i]!
+  for (let i = 0; i < sound.length; i++)
+    density += Number.isFinite(failRates[i]!) ? developing[i]! * failRates[i]! : sound[i]!
   return density
 }
 
-function keepOnly(h: Hypothesis, component: number, state: Found): void {
-  const s = h.sound[component]!
-  const d = h.developing[component]!
-  const [kept, gone] = state === 'sound' ? [s, d] : [d, s]
+function keepOnly(masses: Masses, state: Found): void {
+  const { sound, developing } = masses
+  const [kept, gone] = state === 'sound' ? [sound, developing] : [developing, sound]
   // Without any mass in the found state the finding is believed all the same, at the ages held.
   if (sum(kept) === 0) kept.set(gone)
   gone.fill(0)
   const total = sum(kept)
-  if (total > 0) scale(h, component, 1 / total)
+  if (total > 0) scale(masses, 1 / total)
 }
 
 function same(a: Hypothesis, b: Hypothesis): boolean {
-  return allNear(a.developing, b.developing) && allNear(a.sound, b.sound)
+  return a.parts.every((masses, c) => isNear(masses, b.parts[c]!))
 }
 
-function allNear(x: Float64Array[], y: Float64Array[]): boolean {
-  for (let c = 0; c < x.length; c++) {
-    const xs = x[c]!
-    const ys = y[c]!
-    for (let i = 0; i < xs.length; i++) if (Math.abs(xs[i]! - ys[i]!) > SAME) return false
+function isNear(a: Masses, b: Masses): boolean {
+  if (a === b) return true
+  for (let i = 0; i < a.sound.length; i++) {
+    if (Math.abs(a.developing[i]! - b.developing[i]!) > SAME) return false
+    if (Math.abs(a.sound[i]! - b.sound[i]!) > SAME) return false
   }
   return true
 }
 
 function mean(hypotheses: Hypothesis[]): Hypothesis {
   const total = hypotheses.reduce((a, h) => a + h.weight, 0)
-  const average = (pick: (h: Hypothesis) => Float64Array[]) =>
-    pick(hypotheses[0]!).map((first, c) =>
-      first.map((_, i) => hypotheses.reduce((a, h) => a + (h.weight / total) * pick(h)[c]![i]!, 0)),
-    )
-  return { weight: total, sound: average((h) => h.sound), developing: average((h) => h.developing) }
+  const parts = hypotheses[0]!.parts.map((first, c) => {
+    const average = copyOf(first)
+    for (const which of ['sound', 'developing'] as const) {
+      average[which].fill(0)
+      for (const { weight, parts } of hypotheses) {
+        const masses = parts[c]![which]
+        for (let i = 0; i < masses.length; i++) average[which][i]! += (weight / total) * masses[i]!
+      }
+    }
+    return average
+  })
+  return { weight: total, parts }
 }

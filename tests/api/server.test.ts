@@ -75,6 +75,8 @@ test('the served addresses answer, with their headers', async () => {
     ['GET', '/api/v1/wheels', 404],
     ['GET', '/api', 404],
     ['DELETE', '/api/v1/vehicles', 405],
+    ['GET', '/api/v1/vehicles/%E0%A4%A', 400],
+    ['POST', '/api/v1/%FF', 400],
   ]
   for (const [method, address, status] of asked) {
     const answer = await ask(method, address)
@@ -89,6 +91,17 @@ test('the served addresses answer, with their headers', async () => {
   ])
     expect((await ask('GET', address)).status, address).toBeLessThan(500)
   expect((await fetch(`${product.address}/api/v1/vehicles`)).status).toBe(401)
+})
+
+test('a page whose address cannot be read is one that is not there', async () => {
+  for (const address of ['/vehicles/%E0%A4%A', '/families/%', '/%FF']) {
+    const answer = await fetch(`${product.address}${address}`)
+    expect([answer.status, await answer.text()], address).toEqual([
+      404,
+      expect.stringContaining('There is no such page'),
+    ])
+    expect(answer.headers.get('Content-Security-Policy'), address).toMatch(/default-src/)
+  }
 })
 
 test('a body of 20 MB arrives whole', async () => {

@@ -29,8 +29,10 @@ type Options = {
 
 export function startWebServer(options: Options): WebServer {
   const { port, host, dev } = options
-  const next = path.join(PROJECT, 'node_modules/next/dist/bin/next')
-  const child = spawn(process.execPath, [next, dev ? 'dev' : 'start', '-p', String(port), '-H', host], {
+  const program = dev
+    ? [path.join(PROJECT, 'node_modules/next/dist/bin/next'), 'dev', '-p', String(port), '-H', host]
+    : ['--import', 'tsx', path.join(import.meta.dirname, 'web-process.ts'), String(port), host]
+  const child = spawn(process.execPath, program, {
     cwd: PROJECT,
     env: webServerEnvironment(options),
     // Its own lines would hide ours; the channel tells it when we die without having stopped it.

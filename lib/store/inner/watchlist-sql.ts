@@ -116,9 +116,8 @@ const NO_CHANGE = sql`cross join (select null::text as weak_point, null::integer
   null::float8 as was_p_fail, null::text as advice, null::float8 as p_fail, false as is_stop, false as is_advice,
   false as is_risen, false as any_stop, false as any_advice, false as any_risen) change`
 
-/** Whether the vehicle's own row is needed to find and sort rows, and not only to show them. */
-const needsVehicle = ({ per, search, sort }: WatchlistQuery) =>
-  (per === 'weak-point' && search !== '') || sort.some(({ column }) => column === 'contact')
+/** Whether the vehicle's own row is needed to find rows, and not only to show them. */
+const needsVehicle = ({ per, search }: WatchlistQuery) => per === 'weak-point' && search !== ''
 
 /** Where the rows come from, with what they are found and sorted by. */
 export function rowsFrom(query: WatchlistQuery): Prisma.Sql {
@@ -185,7 +184,7 @@ function keysOf(column: WatchlistColumn, source: Source): Key[] {
   const keys: Record<WatchlistColumn, Prisma.Sql[]> = {
     unit: [sql`score.number_key collate "C"`],
     customer: [asText(sql`score.customer`)],
-    contact: [asText(sql`vehicle.contact`)],
+    contact: [asText(sql`score.contact`)],
     advice: [source.urgency],
     weakPoint: [asText(source.weakPointName), source.position],
     chance: [source.pFail],

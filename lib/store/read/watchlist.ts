@@ -79,7 +79,6 @@ export async function readWatchlist(
   window?: RowWindow,
 ): Promise<WatchlistRow[]> {
   const library = await libraryFor(scope, query)
-  await scope.tx.$queryRaw(PLANNED)
   const found = await scope.tx.$queryRaw<Found[]>(rowsQuery(query, library, window))
   return found.map((row) => asRow(row, query.per, library))
 }
@@ -87,14 +86,10 @@ export async function readWatchlist(
 /** How many rows a query asks for. */
 export async function countWatchlist(scope: OrganisationScope, query: WatchlistQuery): Promise<number> {
   const library = await libraryFor(scope, query)
-  await scope.tx.$queryRaw(PLANNED)
   const [found] = await scope.tx.$queryRaw<{ rows: number }[]>`
     ${sources(query, library)} select count(*)::int as rows from ${rowsFrom(query)} where ${conditions(query)}`
   return found?.rows ?? 0
 }
-
-/** Compiling such a query takes longer than answering it; sorting all of a large fleet fits into so much memory. */
-const PLANNED = Prisma.sql`select set_config('jit', 'off', true), set_config('work_mem', '32MB', true)`
 
 /** Rows of vehicles have their names with them; only rows of weak points and changes are named by the library. */
 async function libraryFor(scope: OrganisationScope, { per, since }: WatchlistQuery): Promise<Library | null> {

@@ -29,8 +29,8 @@ export async function readWhatTodayAsks(
     { standing: number; vehicles: number; neverScanned: number; neverLookedAt: number; asOf: Day }[]
   >`
     select urgency as standing, count(*)::int as vehicles,
-      (count(*) filter (where assessed and last_full_scan_on is null))::int as "neverScanned",
-      (count(*) filter (where assessed and last_looked_at_on is null))::int as "neverLookedAt",
+      (count(*) - count(last_full_scan_on))::int as "neverScanned",
+      (count(*) - count(last_looked_at_on))::int as "neverLookedAt",
       max(as_of) - date '1970-01-01' as "asOf"
     from vehicle_scores where horizon_days = ${horizonDays} group by 1`
   const [found] = await tx.$queryRaw<{ cost: number; hours: number | null }[]>`
@@ -41,6 +41,7 @@ export async function readWhatTodayAsks(
   const vehicles = (of = groups) => of.reduce((sum, group) => sum + group.vehicles, 0)
   const standing = (each: Standing) =>
     groups.filter((group) => group.standing === STANDINGS.indexOf(each) + 1)
+  const known = groups.filter((group) => !standing('not-assessed').includes(group))
   return {
     asOf: groups[0]?.asOf ?? null,
     vehicles: vehicles(),
@@ -49,9 +50,9 @@ export async function readWhatTodayAsks(
       number
     >,
     costOfNotBooking: found?.cost ?? 0,
-    neverScanned: groups.reduce((sum, group) => sum + group.neverScanned, 0),
-    neverLookedAt: groups.reduce((sum, group) => sum + group.neverLookedAt, 0),
-    assessed: vehicles() - vehicles(standing('not-assessed')),
+    neverScanned: known.reduce((sum, group) => sum + group.neverScanned, 0),
+    neverLookedAt: known.reduce((sum, group) => sum + group.neverLookedAt, 0),
+    assessed: vehicles(known),
     scanHours: found?.hours ?? librarySchema.shape.looks.parse({}).scan.hours,
   }
 }

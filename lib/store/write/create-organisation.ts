@@ -22,30 +22,49 @@ export type NewOrganisation = {
   now: Date
 }
 
+/** Writes what an organisation begins with; its id is still to be minted. */
+type Fill = (tx: Prisma.TransactionClient, id: string) => Promise<void>
+
+/** Years of records may come with it. */
+const TIME_LIMIT_MS = 600_000
+
 /**
- * Makes an organisation without records, and its owner a member.
+ * Makes an organisation, its owner a member, and with `fill` what it begins with: all of it, or nothing.
  *
  * @returns its id, still to be minted; null when there is one of that name
  */
 export async function createOrganisation(
   database: Database,
+  organisation: NewOrganisation,
+  fill: Fill = async () => {},
+): Promise<string | null> {
+  return database.$transaction(
+    async (tx) => {
+      const id = await addOrganisation(tx, organisation)
+      if (id !== null) await fill(tx, id)
+      return id
+    },
+    { timeout: TIME_LIMIT_MS },
+  )
+}
+
+async function addOrganisation(
+  tx: Prisma.TransactionClient,
   { name, settings, owner, now }: NewOrganisation,
 ): Promise<string | null> {
   const id = newId(now)
-  return database.$transaction(async (tx) => {
-    const made = await tx.$executeRaw`
+  const made = await tx.$executeRaw`
       insert into organisations (id, name, settings, created_at)
       values (${id}::uuid, ${name}, ${JSON.stringify(settings)}::jsonb, ${now})
       on conflict (name) do nothing`
-    if (made === 0) return null
-    if (owner === undefined) return id
-    const person = typeof owner === 'string' ? owner : await addPerson(tx, owner, now)
-    await tx.$queryRaw`select set_config('gudgeon.organisation', ${id}, true)`
-    await tx.$executeRaw`
+  if (made === 0) return null
+  await tx.$queryRaw`select set_config('gudgeon.organisation', ${id}, true)`
+  if (owner === undefined) return id
+  const person = typeof owner === 'string' ? owner : await addPerson(tx, owner, now)
+  await tx.$executeRaw`
       insert into memberships (organisation_id, person_id, role, made_at)
       values (${id}::uuid, ${person}::uuid, 'owner', ${now})`
-    return id
-  })
+  return id
 }
 
 async function addPerson(tx: Prisma.TransactionClient, person: NewPerson, now: Date): Promise<string> {

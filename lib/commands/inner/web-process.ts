@@ -1,0 +1,31 @@
+import http from 'node:http'
+import next from 'next'
+import { PROJECT } from '../environment'
+import { readableAddress } from './readable-address'
+
+/** Next's server in front of which addresses are looked at: the process that `web-server.ts` starts. */
+async function serveWeb(port: number, host: string): Promise<void> {
+  const server = http.createServer()
+  const app = next({ dir: PROJECT, hostname: host, port, httpServer: server })
+  await app.prepare()
+  const answer = app.getRequestHandler()
+  server.on('request', (request, response) => {
+    request.url = readableAddress(request.url ?? '/')
+    answer(request, response).catch((error) => {
+      console.error(error)
+      response.destroy()
+    })
+  })
+  server.on('error', fail)
+  server.listen(port, host)
+  process.once('SIGTERM', () => server.close(() => process.exit(0)))
+  process.on('SIGINT', () => {}) // a terminal sends its own to us too; who started us stops us
+}
+
+function fail(error: unknown): never {
+  console.error(error)
+  process.exit(1)
+}
+
+const [port, host] = process.argv.slice(2)
+serveWeb(Number(port), `${host}`).catch(fail)

@@ -1,0 +1,26 @@
+import type { Records } from '@/lib/records/rows'
+import type { Database } from '@/lib/store/database'
+import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
+import { addRecords } from '@/lib/store/write/add-records'
+import { createOrganisation, type NewOrganisation } from '@/lib/store/write/create-organisation'
+import { putLibrary } from '@/lib/store/write/put-library'
+
+/**
+ * Makes an organisation with its library and its records: all of it, or nothing.
+ *
+ * @param library a library file's text, which is valid
+ * @returns its id; null when there is one of that name
+ */
+export async function makeFilled(
+  database: Database,
+  organisation: NewOrganisation,
+  { library, records }: { library: string; records: Records },
+): Promise<OrganisationId | null> {
+  const { now } = organisation
+  const id = await createOrganisation(database, organisation, async (tx, id) => {
+    const scope = { organisation: organisationId(id), tx }
+    await putLibrary(scope, { content: library, now })
+    await addRecords(scope, records, { now, by: null })
+  })
+  return id === null ? null : organisationId(id)
+}

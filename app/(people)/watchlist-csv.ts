@@ -56,7 +56,7 @@ function cellsOf({ view, terms }: Told): Record<WatchlistColumn, Cell[]> {
     ],
     speaks: one('speaks', (row) => row.speaks),
     changed: one('changed', (row) => row.changed && changeText(row.changed, String)),
-    next: one('next', (row) => nextWords(row.standing, row.weakPoint)),
+    next: one('next', (row) => nextWords(row)),
     waiting: one(
       'waiting',
       (row) => row.costOfWaiting,

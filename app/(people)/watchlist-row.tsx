@@ -12,13 +12,13 @@ import {
   COLUMNS,
   daysAgo,
   HISTORY,
-  NO_SUCH_ENGINE,
   NOT_COVERED,
   nextWords,
   placeWords,
   STATUSES,
   STOP_ORDERS,
   slotWords,
+  whyNotAssessed,
 } from '../ui/words'
 import { changeText } from './change-text'
 import type { PageView } from './page-view'
@@ -97,7 +97,7 @@ const CELLS: Record<Exclude<WatchlistColumn, 'unit'>, (props: Props) => ReactNod
     pHigh !== null && <ChanceDot {...{ pFail, pLow, pHigh, standing, formats }} />,
   speaks: (props) => <Speaks {...props} />,
   changed: ({ row, formats }) => row.changed && changeText(row.changed, formats.count),
-  next: ({ row }) => nextWords(row.standing, row.weakPoint),
+  next: ({ row }) => nextWords(row),
   waiting: ({ row, formats }) => <Waiting cost={row.costOfWaiting} formats={formats} />,
   combined: ({ row: { combined }, formats }) =>
     combined !== null && <data value={combined}>{frequency(combined, formats.count)}</data>,
@@ -117,7 +117,7 @@ function Small({ children }: { children: ReactNode }) {
 
 /** Silence is never good news: where nothing is due stands what that rests on, and what it leaves out. */
 function Speaks({ row, formats }: Props): ReactNode {
-  if (row.standing === 'not-assessed') return NO_SUCH_ENGINE
+  if (row.standing === 'not-assessed') return whyNotAssessed(row.speaks)
   if (row.standing !== 'fine') return row.speaks
   const looked =
     row.lastLookedAtOn === null

@@ -30,6 +30,10 @@ export const STOP_ORDERS = 'Engine off, do not restart, tow.'
 export const NOT_COVERED = 'brakes, steering and tyres are not'
 export const NO_SUCH_ENGINE = 'The library does not know this engine.'
 
+/** Why a vehicle is not assessed: what went wrong where something did, else its engine. */
+export const whyNotAssessed = (failure: string | null): string =>
+  failure === null ? NO_SUCH_ENGINE : `It ${failure}. Nothing is known of it until it is scored again.`
+
 export const CAUTION =
   'Before any work, the maker’s instructions, local rules and a qualified technician come first. A chance is not a ' +
   'finding: look at the vehicle before a part is replaced.'
@@ -214,8 +218,10 @@ export const DUTIES: Record<keyof WeakPoint['duty'], string> = {
 
 export const NO_CAUTIONS = 'None recorded here; follow the maker’s instructions.'
 
+type Advised = { standing: Standing; weakPoint: string | null; speaks: string | null }
+
 /** What follows from an advice: the next thing to do. */
-export function nextWords(standing: Standing, weakPoint: string | null): string {
+export function nextWords({ standing, weakPoint, speaks }: Advised): string {
   const part = weakPoint?.toLowerCase() ?? 'it'
   const words: Record<Standing, string> = {
     stop: STOP_ORDERS,
@@ -223,7 +229,10 @@ export function nextWords(standing: Standing, weakPoint: string | null): string 
     check: `Look at the ${part} at the next chance.`,
     watch: 'Look again when it is next in.',
     fine: 'Nothing, until something new is recorded.',
-    'not-assessed': 'State its engine in the library.',
+    'not-assessed':
+      speaks === null
+        ? 'State its engine in the library.'
+        : 'Look its records over; a change to them has it scored again.',
   }
   return words[standing]
 }

@@ -1,14 +1,16 @@
-import { expect, test } from 'vitest'
+import { expect, test, vi } from 'vitest'
+import { VehicleScorer } from '@/lib/decisions/score-fleet'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
 import type { Records } from '@/lib/records/rows'
 import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readVehicleHead } from '@/lib/store/read/vehicle-head'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { putLibrary } from '@/lib/store/write/put-library'
 import { randomFrom } from '../records/odometer-records'
 import { testDatabase } from '../store/test-database'
 import { demoFleet, NOW, partOf, withLibrary } from './demo-fleet'
-import { expectAsScored } from './stored-scores'
+import { expectAsScored, storedScores } from './stored-scores'
 
 const { database } = await testDatabase()
 const large = demoFleet(30)
@@ -125,6 +127,55 @@ test(
     const both = await Promise.all([1, 2].map(() => freshenScores(database, organisation, NOW)))
     expect(both[0]! + both[1]!).toBe(5)
     await expectAsScored(database, organisation, large)
+  },
+  PATIENCE_MS,
+)
+
+test(
+  'a vehicle that cannot be scored says why, keeps no other waiting, and is tried again when its records change',
+  async () => {
+    const organisation = await withLibrary(database, 'one fails', fleet)
+    await add(organisation, fleet.records)
+    const { unit } = fleet.records.vehicles[2]!
+    const headOf = (of: string) =>
+      withOrganisation(database, organisation, (scope) => readVehicleHead(scope, of, 90))
+
+    const log = vi.spyOn(console, 'error').mockImplementation(() => {})
+    const { score } = VehicleScorer.prototype
+    const failing = vi.spyOn(VehicleScorer.prototype, 'score').mockImplementation(function (
+      this: VehicleScorer,
+      ...given
+    ) {
+      if (given[0].vehicle.unit === unit) throw new Error('a number was none')
+      return score.apply(this, given)
+    })
+    expect(await freshenScores(database, organisation, NOW)).toBe(8)
+    expect(await freshenScores(database, organisation, NOW)).toBe(0)
+    expect(log.mock.calls).toEqual([
+      [`Vehicle ${unit} of organisation ${organisation} cannot be scored: a number was none`],
+    ])
+    failing.mockRestore()
+    log.mockRestore()
+
+    const failed = {
+      standing: 'not-assessed',
+      speaks: 'could not be scored: a number was none',
+      combined: null,
+    }
+    expect((await headOf(unit))?.score).toMatchObject(failed)
+    const scored = new Set(
+      [...(await storedScores(database, organisation)).values()].map((each) => each.unit),
+    )
+    expect(scored).toEqual(
+      new Set(fleet.records.vehicles.map((each) => each.unit).filter((each) => each !== unit)),
+    )
+
+    const reading = fleet.records.readings.find((each) => each.unit === unit)!
+    const another = { ...partOf(fleet.records, () => false), readings: [{ ...reading, ref: 'again' }] }
+    await add(organisation, another)
+    expect(await freshenScores(database, organisation, NOW)).toBe(1)
+    expect((await headOf(unit))?.score?.standing).not.toBe('not-assessed')
+    await expectAsScored(database, organisation, fleet)
   },
   PATIENCE_MS,
 )

@@ -7,8 +7,8 @@ import {
   VehicleScorer,
 } from '@/lib/decisions/score-fleet'
 import { type Library, parseLibrary } from '@/lib/records/library'
-import { classRates, usageFacts } from '@/lib/records/usage'
-import { groupByVehicle } from '@/lib/records/vehicle-records'
+import { type ClassRate, classRates, usageFacts } from '@/lib/records/usage'
+import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Horizon } from '@/lib/scoring/ahead'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
 import { readClassRate } from '@/lib/store/read/class-rate'
@@ -19,7 +19,7 @@ import { readStaleUsage, readUsageFacts, type StaleUsage } from '@/lib/store/rea
 import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { noteUsageFacts, replaceClassRates } from '@/lib/store/write/note-usage'
 import { raiseStops } from '@/lib/store/write/raise-stops'
-import { replaceScores } from '@/lib/store/write/replace-scores'
+import { type FailedScore, replaceScores } from '@/lib/store/write/replace-scores'
 
 /** Scores vehicles on one ground, and keeps what it has compiled for the next ones. */
 export class Scorer {
@@ -38,7 +38,7 @@ export class Scorer {
     })
   }
 
-  /** One vehicle's scores for any horizons, which are not kept; none for a vehicle that is not scored. */
+  /** One vehicle's scores for any horizons, which are not kept; none for a vehicle that is not or cannot be scored. */
   async scoreAt(
     scope: OrganisationScope,
     unit: string,
@@ -46,30 +46,60 @@ export class Scorer {
   ): Promise<ComponentScore[]> {
     const [records, classRate] = [await readRecords(scope, [unit]), await readClassRate(scope, unit)]
     const [vehicle] = groupByVehicle(records)
-    if (!vehicle || !classRate) return []
-    const odometer = odometerOf(vehicle, this.ground.asOf)
-    if (!isScored(vehicle, odometer, this.ground.asOf)) return []
-    return this.vehicles.score(vehicle, odometer, classRate, horizons).components
+    if (!vehicle) return []
+    const scored = trying(scope, unit, () => this.scoreOne(vehicle, classRate, horizons))
+    return scored.ok ? (scored.value?.components ?? []) : []
   }
 
-  /** Scores vehicles from their records and puts the scores in the place of the earlier ones. */
+  /**
+   * Scores vehicles from their records and puts the scores in the place of the earlier ones. One that cannot be scored
+   * says why instead, until something changes that its score would rest on; the others do not wait for it.
+   */
   async score(scope: OrganisationScope, stale: StaleVehicle[], now: Date): Promise<void> {
     const { asOf, library } = this.ground
     const bases = new Map(stale.map((each) => [each.unit, each]))
     const records = await readRecords(scope, [...bases.keys()])
-    const vehicles: VehicleScore[] = []
+    const vehicles: (VehicleScore | FailedScore)[] = []
     for (const one of groupByVehicle(records)) {
-      const classRate = bases.get(one.vehicle.unit)?.classRate
-      const odometer = odometerOf(one, asOf)
-      if (!classRate || !isScored(one, odometer, asOf)) continue
-      vehicles.push(this.vehicles.score(one, odometer, classRate))
+      const { unit } = one.vehicle
+      const scored = trying(scope, unit, () => this.scoreOne(one, bases.get(unit)?.classRate ?? null))
+      if (scored.ok && scored.value !== null) vehicles.push(scored.value)
+      if (!scored.ok) vehicles.push({ unit, failure: scored.reason })
       await nextTurn() // whoever shares the process has its turn between two vehicles
     }
     const origin = { library: this.library, libraryVersion: library.version, scoredAt: now, bases }
     await replaceScores(scope, { asOf, vehicles }, { ...origin, vehicles: records.vehicles })
     await raiseStops(scope, now, [...bases.keys()])
   }
+
+  /** @returns null for a vehicle that is not scored */
+  private scoreOne(
+    one: VehicleRecords,
+    classRate: ClassRate | null,
+    horizons?: readonly Horizon[],
+  ): VehicleScore | null {
+    const odometer = odometerOf(one, this.ground.asOf)
+    if (!classRate || !isScored(one, odometer, this.ground.asOf)) return null
+    return this.vehicles.score(one, odometer, classRate, horizons)
+  }
 }
+
+/** Reckons something of one vehicle. What it throws is a fault of ours, which is told in one line. */
+function trying<Value>(
+  { organisation }: OrganisationScope,
+  unit: string,
+  reckon: () => Value,
+): { ok: true; value: Value } | { ok: false; reason: string } {
+  try {
+    return { ok: true, value: reckon() }
+  } catch (error) {
+    const reason = (error instanceof Error ? error.message : String(error)).slice(0, LONGEST_REASON)
+    console.error(`Vehicle ${unit} of organisation ${organisation} cannot be scored: ${reason}`)
+    return { ok: false, reason }
+  }
+}
+
+const LONGEST_REASON = 200
 
 /**
  * Finds out what vehicles tell of how their class is used; with the last of them the rates of all classes are
@@ -82,11 +112,11 @@ export async function freshenUsage(
 ): Promise<void> {
   const versions = new Map(stale.map(({ unit, recordsVersion }) => [unit, recordsVersion]))
   const records = await readRecords(scope, [...versions.keys()])
-  const noted = groupByVehicle(records).map((one) => ({
-    unit: one.vehicle.unit,
-    recordsVersion: versions.get(one.vehicle.unit) ?? 0n,
-    facts: usageFacts(one.vehicle, odometerOf(one, asOf), asOf),
-  }))
+  const noted = groupByVehicle(records).map((one) => {
+    const { unit } = one.vehicle
+    const facts = trying(scope, unit, () => usageFacts(one.vehicle, odometerOf(one, asOf), asOf))
+    return { unit, recordsVersion: versions.get(unit) ?? 0n, facts: facts.ok ? facts.value : null }
+  })
   await noteUsageFacts(scope, asOf, noted)
   const [left] = await readStaleUsage(scope, asOf, 1)
   if (!left) await replaceClassRates(scope, asOf, classRates(await readUsageFacts(scope)))

@@ -13,8 +13,10 @@ export type Leading = {
   leadingPlace: string | null
 } & Pick<ComponentScore, 'pFail' | 'pLow' | 'pHigh' | 'costOfWaiting' | 'speaks'>
 
-export type VehicleScoreRow = Omit<VehicleScore, 'horizons' | 'components'> &
+export type VehicleScoreRow = Omit<VehicleScore, 'horizons' | 'components' | 'odometerKm' | 'kmPerDay'> &
   Origin & {
+    odometerKm: number | null
+    kmPerDay: number | null
     scoredAt: Date
     recordsVersion: bigint
     familyName: string

@@ -27,6 +27,8 @@ export type VehicleHead = {
 
 export type HeadScore = {
   standing: Standing
+  /** Of the leading component; where none is assessed, why it could not be scored (null: its engine is not known). */
+  speaks: string | null
   asOf: Day
   odometerKm: number | null
   odometerReadOn: Day | null
@@ -56,7 +58,7 @@ export async function readVehicleHead(
       vehicle.watched_from_km as "watchedFromKm", vehicle.watched_from_on - ${EPOCH} as "watchedFromOn",
       case when score.vehicle_id is not null then jsonb_build_object(
         'standing', case when score.assessed then score.advice else 'not-assessed' end,
-        'asOf', score.as_of - ${EPOCH}, 'odometerKm', score.odometer_km,
+        'speaks', score.speaks, 'asOf', score.as_of - ${EPOCH}, 'odometerKm', score.odometer_km,
         'odometerReadOn', score.odometer_read_on - ${EPOCH}, 'odometerEstimated', score.odometer_estimated,
         'kmPerDay', score.km_per_day, 'stands', score.standing, 'combined', score.combined,
         'leading', case when score.leading_name is not null then jsonb_build_object('name', score.leading_name,

@@ -1,4 +1,4 @@
-import type { FleetScores, VehicleScore } from '@/lib/decisions/score-fleet'
+import type { VehicleScore } from '@/lib/decisions/score-fleet'
 import type { Library } from '@/lib/records/library'
 import type { VehicleRow } from '@/lib/records/rows'
 import type { Day } from '@/lib/units/dates'
@@ -28,13 +28,16 @@ export type ScoresOrigin = {
   bases?: ReadonlyMap<string, ScoreBasis>
 }
 
+/** Instead of a vehicle's score: why it could not be reckoned. */
+export type FailedScore = { unit: string; failure: string }
+
 /**
  * Puts the scores of vehicles in the place of their earlier ones, and notes what has changed in their history. A
  * vehicle whose records have changed since they were read keeps what it has: others have scored it, or will.
  */
 export async function replaceScores(
   scope: OrganisationScope,
-  scores: FleetScores,
+  scores: { asOf: Day; vehicles: (VehicleScore | FailedScore)[] },
   origin: ScoresOrigin,
 ): Promise<void> {
   const held = await holdUnmoved(scope, origin)
@@ -48,7 +51,9 @@ export async function replaceScores(
     ),
   )
   await insertOnVehicles(scope, { name: 'vehicle_scores', columns: VEHICLE_SCORE_COLUMNS }, rows)
-  const components = ours.flatMap((score) => componentRows(score, scores.asOf, origin.libraryVersion))
+  const components = ours.flatMap((score) =>
+    'failure' in score ? [] : componentRows(score, scores.asOf, origin.libraryVersion),
+  )
   await insertOnVehicles(scope, { name: 'component_scores', columns: COMPONENT_SCORE_COLUMNS }, components)
   await noteHistory(scope, held.ids, origin.scoredAt)
 }
@@ -95,25 +100,45 @@ async function noteHistory({ tx }: OrganisationScope, vehicleIds: string[], scor
 }
 
 function vehicleRow(
-  score: VehicleScore,
+  score: VehicleScore | FailedScore,
   horizonDays: number,
   asOf: Day,
   family: string,
   { library, libraryVersion, scoredAt, bases }: ScoresOrigin,
 ): VehicleScoreRow {
-  const { horizons, components, ...ofVehicle } = score
-  const atHorizon = components.filter((component) => component.horizonDays === horizonDays)
-  return {
-    ...ofVehicle,
+  const origin = {
     horizonDays,
     asOf,
     libraryVersion,
     recordsVersion: bases?.get(score.unit)?.recordsVersion ?? 0n,
     scoredAt,
     familyName: library.families.find(({ key }) => key === family)?.name ?? family,
+  }
+  if ('failure' in score)
+    return { ...NOT_ASSESSED, ...origin, unit: score.unit, speaks: `could not be scored: ${score.failure}` }
+  const { horizons, components, ...ofVehicle } = score
+  const atHorizon = components.filter((component) => component.horizonDays === horizonDays)
+  return {
+    ...ofVehicle,
+    ...origin,
     combined: horizons.find(({ days }) => days === horizonDays)?.combined ?? null,
     ...leadingComponent(atHorizon, family, library),
   }
+}
+
+/** The row of a vehicle of which nothing could be reckoned. */
+const NOT_ASSESSED = {
+  assessed: false,
+  odometerKm: null,
+  odometerReadOn: null,
+  odometerEstimated: true,
+  kmPerDay: null,
+  standing: false,
+  combined: null,
+  advice: 'fine' as const,
+  lastFullScanOn: null,
+  lastLookedAtOn: null,
+  weakPointsCovered: 0,
 }
 
 function componentRows(score: VehicleScore, asOf: Day, libraryVersion: number): ComponentScoreRow[] {

@@ -12,11 +12,11 @@ import {
   HISTORIES,
   horizonWords,
   NO_CAUTIONS,
-  NO_SUCH_ENGINE,
   NOT_COVERED,
   placeWords,
   STATUSES,
   slotWords,
+  whyNotAssessed,
 } from '../../../ui/words'
 import styles from './vehicle.module.css'
 
@@ -60,13 +60,13 @@ export function VehicleHead(props: Props) {
 
 type AdviceProps = Pick<Props, 'first' | 'cautions' | 'slotDays' | 'formats'> & { score: HeadScore }
 
-function Advice({ score: { standing }, first, cautions, slotDays, formats }: AdviceProps) {
+function Advice({ score: { standing, speaks }, first, cautions, slotDays, formats }: AdviceProps) {
   const job = first && (standing === 'stop' || standing === 'book' || standing === 'check')
   return (
     <>
       <p className={styles.advice}>
         <AdviceMark standing={standing} />
-        {standing === 'not-assessed' && ` ${NO_SUCH_ENGINE}`}
+        {standing === 'not-assessed' && ` ${whyNotAssessed(speaks)}`}
         {job && (
           <>
             {': '}

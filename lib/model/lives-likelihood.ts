@@ -6,10 +6,8 @@ import { fillTable, makeTable } from './inner/gathered-onsets'
 import { lifeRunner, type RunParameters } from './inner/life-runner'
 import { type PackedLives, packLives } from './inner/packed-lives'
 import type { EndingKind, LivedLife } from './lived-life'
+import type { Smooth } from './maximise'
 import { logSum } from './two-stage'
-
-/** A function of several variables at one point; −∞ or NaN where it is not defined. */
-export type Valued = { value: number; gradient: Float64Array }
 
 /** Where each logarithm stands in the vector of what is learned; null where it is not. */
 export type Layout = {
@@ -27,7 +25,7 @@ export type Layout = {
 export type LivesLikelihood = {
   layout: Layout
   /** ln of the likelihood, with its gradient, at logarithms as the layout has them. */
-  at(point: ArrayLike<number>): Valued
+  at: Smooth
   endings: Record<EndingKind, number>
   /** Findings that the life before them gave no mass; their factors are left out. */
   contradictory: number
@@ -72,7 +70,7 @@ function timeDeveloping(point: ArrayLike<number>, { logPfMean, logNoticeRate }: 
 type Kind = { factors: readonly number[]; table: Float64Array; byScale: number }
 type Way = { kind: number; share: number }
 
-function evaluator(packed: PackedLives, layout: Layout): (point: ArrayLike<number>) => Valued {
+function evaluator(packed: PackedLives, layout: Layout): Smooth {
   const { kinds, waysOf } = kindsOf(packed)
   const runner = lifeRunner(packed)
   const sum = new Float64Array(4)

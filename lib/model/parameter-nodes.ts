@@ -1,3 +1,4 @@
+import { cholesky, dot } from './cholesky'
 import type { LogSpread } from './elicitation'
 import { normalRule } from './gauss-hermite'
 import type { TwoStage } from './two-stage'
@@ -35,6 +36,44 @@ export function statedNodes(central: TwoStage, spread: LogSpread): ParameterNode
     pfMean: Float64Array.from(grid, (node) => node.pfMean.value),
     weight: Float64Array.from(grid, (node) => node.shape.weight * node.scale.weight * node.pfMean.weight),
   }
+}
+
+/**
+ * The nodes of a normal distribution over (ln η, ln β, ln δ) that are not independent: the same rule, through the
+ * Cholesky factor (Naylor & Smith 1982).
+ *
+ * @param central the parameters at the middle of the distribution
+ * @param covariance of ln η, ln β and, where δ > 0, ln δ; positive definite
+ */
+export function correlatedNodes(
+  central: TwoStage,
+  covariance: readonly (readonly number[])[],
+): ParameterNodes {
+  // β first: the nodes then share it as those of a statement do.
+  const order = central.pfMean > 0 ? [1, 0, 2] : [1, 0]
+  const lower = cholesky(order.map((i) => order.map((j) => covariance[i]![j]!)))
+  if (!lower) throw new RangeError('the covariance of a learned life is not positive definite')
+  const grid = tensor([3, Math.sqrt(covariance[0]![0]!) > WIDE ? 5 : 3, 3].slice(0, order.length))
+  const moves = grid.map(({ z }) => lower.map((row) => dot(row, z)))
+  return {
+    shape: Float64Array.from(moves, (move) => central.shape * Math.exp(move[0]!)),
+    scale: Float64Array.from(moves, (move) => central.scale * Math.exp(move[1]!)),
+    pfMean: Float64Array.from(moves, (move) => central.pfMean * Math.exp(move[2] ?? 0)),
+    weight: Float64Array.from(grid, ({ weight }) => weight),
+  }
+}
+
+/** Points of independent standard normals, the first coordinate outermost. */
+function tensor(counts: readonly number[]): { z: number[]; weight: number }[] {
+  return counts.reduce<{ z: number[]; weight: number }[]>(
+    (grid, count) => {
+      const { nodes, weights } = normalRule(count)
+      return grid.flatMap(({ z, weight }) =>
+        nodes.map((node, i) => ({ z: [...z, node], weight: weight * weights[i]! })),
+      )
+    },
+    [{ z: [], weight: 1 }],
+  )
 }
 
 /** Node k as a two-stage life. */

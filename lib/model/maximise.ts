@@ -1,0 +1,110 @@
+/** The greatest value of a smooth function of a few variables, and how sharply it peaks there. */
+import { dot, invertPositive, type Matrix, multiply } from './cholesky'
+
+/** A function at one point; −∞ or NaN where it is not defined. */
+export type Valued = { value: number; gradient: Float64Array }
+export type Smooth = (point: ArrayLike<number>) => Valued
+
+export type Maximum = Valued & {
+  point: number[]
+  /** The inverse of minus the Hessian: the covariance of a normal with this peak. */
+  covariance: Matrix
+}
+
+const STEPS = 100
+/** Squared distance from the peak, in units of its own width, that is near enough. */
+const CLOSE = 1e-12
+/** For derivatives of the gradient; the logarithms that are varied are of the order of 1. */
+const NUDGE = 1e-4
+const HALVINGS = 40
+/** No variable moves by more in one step. */
+const LONGEST = 2
+
+/**
+ * Climbs by the quasi-Newton method of Broyden, Fletcher, Goldfarb and Shanno (1970; Nocedal & Wright, from memory)
+ * from each start, beginning with the function's own curvature where it is that of a peak; the higher end is then
+ * refined by Newton steps.
+ *
+ * @param scale a guess of how far each variable may have to move
+ * @returns null where no peak was reached: not converged, not finite, or not curved like a peak
+ */
+export function maximise(
+  f: Smooth,
+  starts: readonly (readonly number[])[],
+  scale: readonly number[],
+): Maximum | null {
+  const ends = starts.flatMap((point) => climb(f, { point: [...point], ...f(point) }, scale) ?? [])
+  const best = ends.toSorted((a, b) => b.value - a.value)[0]
+  return best ? polish(f, best) : null
+}
+
+type Place = Valued & { point: number[] }
+
+const isDefined = ({ value, gradient }: Valued) => Number.isFinite(value) && gradient.every(Number.isFinite)
+const diagonal = (scale: readonly number[]) => scale.map((s, i) => scale.map((_, j) => (i === j ? s * s : 0)))
+
+function climb(f: Smooth, start: Place, scale: readonly number[]): Place | null {
+  if (!isDefined(start)) return null
+  let here = start
+  let inverse = invertPositive(curvature(f, start.point)) ?? diagonal(scale)
+  for (let step = 0; step < STEPS; step++) {
+    const direction = multiply(inverse, here.gradient)
+    const rise = dot(direction, here.gradient)
+    if (rise < CLOSE) return here
+    const next = alongLine(f, here, direction, rise)
+    // Where no step along the line climbs, rounding hides what is left to climb.
+    if (!next) return rise < Math.sqrt(CLOSE) ? here : null
+    inverse = updated(inverse, here, next)
+    here = next
+  }
+  return null
+}
+
+/** The first of ever shorter steps that climbs by a fair share of what the slope promises (Armijo 1966). */
+function alongLine(f: Smooth, here: Place, direction: number[], rise: number): Place | null {
+  let length = Math.min(1, LONGEST / Math.max(...direction.map(Math.abs)))
+  for (let i = 0; i < HALVINGS; i++, length /= 2) {
+    const point = here.point.map((x, j) => x + length * direction[j]!)
+    const next = f(point)
+    if (isDefined(next) && next.value >= here.value + 1e-4 * length * rise) return { point, ...next }
+  }
+  return null
+}
+
+/** The inverse Hessian (of minus f), corrected by what the last step showed; kept where it showed no peak. */
+function updated(inverse: Matrix, from: Place, to: Place): Matrix {
+  const s = to.point.map((x, i) => x - from.point[i]!)
+  const y = s.map((_, i) => from.gradient[i]! - to.gradient[i]!)
+  const sy = dot(s, y)
+  if (!(sy > 0)) return inverse
+  const hy = multiply(inverse, y)
+  const growth = (1 + dot(y, hy) / sy) / sy
+  return inverse.map((row, i) =>
+    row.map((h, j) => h + growth * s[i]! * s[j]! - (hy[i]! * s[j]! + s[i]! * hy[j]!) / sy),
+  )
+}
+
+/** Newton steps with the full Hessian; the last one tells the covariance. */
+function polish(f: Smooth, near: Place): Maximum | null {
+  let here = near
+  for (let step = 0; step < 5; step++) {
+    const covariance = invertPositive(curvature(f, here.point))
+    if (!covariance) return null
+    const direction = multiply(covariance, here.gradient)
+    if (dot(direction, here.gradient) < CLOSE) return { ...here, covariance }
+    const point = here.point.map((x, i) => x + direction[i]!)
+    here = { point, ...f(point) }
+    if (!isDefined(here)) return null
+  }
+  return null
+}
+
+/** Minus the Hessian, by central differences of the gradient. */
+function curvature(f: Smooth, point: readonly number[]): Matrix {
+  const rows = point.map((_, i) => {
+    const moved = (by: number) => f(point.map((x, j) => (i === j ? x + by : x))).gradient
+    const [up, down] = [moved(NUDGE), moved(-NUDGE)]
+    return point.map((__, j) => (down[j]! - up[j]!) / (2 * NUDGE))
+  })
+  return rows.map((row, i) => row.map((h, j) => (h + rows[j]![i]!) / 2))
+}

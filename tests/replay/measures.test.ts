@@ -63,13 +63,11 @@ function pairByPair({ time, failed, risk }: Watched) {
 
 describe('concordance', () => {
   const few = (most: number) => fc.integer({ min: 0, max: most })
-  const watched = fc
-    .array(fc.tuple(few(12), outcome, few(8)), { maxLength: 60 })
-    .map((rows) => ({
-      time: rows.map((r) => r[0]),
-      failed: rows.map((r) => r[1]),
-      risk: rows.map((r) => r[2]),
-    }))
+  const watched = fc.array(fc.tuple(few(12), outcome, few(8)), { maxLength: 60 }).map((rows) => ({
+    time: rows.map((r) => r[0]),
+    failed: rows.map((r) => r[1]),
+    risk: rows.map((r) => r[2]),
+  }))
 
   it('counts what counting pair by pair counts', () => {
     fc.assert(

@@ -4,7 +4,12 @@ import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readRemovedView, readSavedViews, type SavedView } from '@/lib/store/read/saved-views'
 import { readStopNotices, type StopNotice } from '@/lib/store/read/stop-notices'
 import { readTerms, type Terms } from '@/lib/store/read/terms'
-import { countWatchlist, type RowWindow, readWatchlist, type WatchlistRow } from '@/lib/store/read/watchlist'
+import {
+  countWatchlist,
+  readWatchlist,
+  readWatchlistStart,
+  type WatchlistRow,
+} from '@/lib/store/read/watchlist'
 import { readWatchlistChoices, type WatchlistChoices } from '@/lib/store/read/watchlist-choices'
 import { type ChangesSince, readWhatChanged } from '@/lib/store/read/what-changed'
 import { readWhatTodayAsks, type WhatTodayAsks } from '@/lib/store/read/what-today-asks'
@@ -61,15 +66,12 @@ async function readRows(
 ): Promise<Pick<SeenWatchlist, 'rows' | 'total' | 'changes'>> {
   if (asOf === null) return { rows: [], total: 0, changes: null }
   const query = queryOf(view, asOf)
+  const changes = query.since === null ? null : await readWhatChanged(scope, view.horizonDays, query.since)
   const counted = view.per === 'vehicle' && !isNarrowed(view)
+  if (from === null && !counted) return { ...(await readWatchlistStart(scope, query, START)), changes }
   const total = counted ? vehicles : await countWatchlist(scope, query)
-  return {
-    total,
-    rows: await readWatchlist(scope, query, windowOf(total, from)),
-    changes: query.since === null ? null : await readWhatChanged(scope, view.horizonDays, query.since),
-  }
+  const window = total <= WHOLE_UP_TO ? undefined : { from: from ?? 0, count: ROWS_AT_ONCE }
+  return { rows: await readWatchlist(scope, query, window), total, changes }
 }
 
-/** A short list is read whole. */
-const windowOf = (total: number, from: number | null): RowWindow | undefined =>
-  total <= WHOLE_UP_TO ? undefined : { from: from ?? 0, count: ROWS_AT_ONCE }
+const START = { wholeUpTo: WHOLE_UP_TO, orFirst: ROWS_AT_ONCE }

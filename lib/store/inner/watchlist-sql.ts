@@ -14,18 +14,19 @@ import { nameComponent } from './component-names'
 
 const { sql } = Prisma
 const EPOCH = sql`date '1970-01-01'`
-/** Texts stand in the order of their letters' numbers, whatever the server's language. */
-const asText = (text: Prisma.Sql) => sql`lower(${text}) collate "C"`
+/** Texts in small letters stand in the order of their letters' numbers, whatever the server's language. */
+const asText = (text: Prisma.Sql) => sql`${text} collate "C"`
 
 /** One source of rows: where its rows come from, and what a row is called and scored by there. */
 type Source = {
   from: Prisma.Sql
   urgency: Prisma.Sql
   weakPointName: Prisma.Sql
+  weakPointKey: Prisma.Sql
   position: Prisma.Sql
   pFail: Prisma.Sql
   costOfWaiting: Prisma.Sql
-  speaks: Prisma.Sql
+  speaksKey: Prisma.Sql
   words: Prisma.Sql
   /** What makes a row of a vehicle one row. */
   component: Prisma.Sql
@@ -35,10 +36,11 @@ const VEHICLES: Source = {
   from: sql`vehicle_scores score`,
   urgency: sql`score.urgency`,
   weakPointName: sql`score.leading_name`,
+  weakPointKey: sql`score.weak_point_key`,
   position: sql`score.leading_position`,
   pFail: sql`score.p_fail`,
   costOfWaiting: sql`score.cost_of_waiting`,
-  speaks: sql`score.speaks`,
+  speaksKey: sql`score.speaks_key`,
   words: sql`score.words`,
   component: sql`score.leading_weak_point, score.leading_position`,
 }
@@ -49,10 +51,11 @@ const COMPONENTS: Source = {
     left join named on named.family = score.family and named.key = component.weak_point`,
   urgency: sql`array_position(${ADVICE}::text[], component.advice)`,
   weakPointName: sql`coalesce(named.name, component.weak_point)`,
+  weakPointKey: sql`lower(coalesce(named.name, component.weak_point))`,
   position: sql`component.position`,
   pFail: sql`component.p_fail`,
   costOfWaiting: sql`component.cost_of_waiting`,
-  speaks: sql`component.speaks`,
+  speaksKey: sql`lower(component.speaks)`,
   words: sql`lower(concat_ws(' ', score.unit, vehicle.plate, score.site, score.customer, score.family_name,
     coalesce(named.name, component.weak_point), component.speaks))`,
   component: sql`component.weak_point, component.position`,
@@ -182,23 +185,23 @@ type Key = { by: Prisma.Sql; nullsFirstDescending?: boolean }
 /** What each column sorts by. What is not known comes last in both directions; never scanned is longest ago. */
 function keysOf(column: WatchlistColumn, source: Source): Key[] {
   const keys: Record<WatchlistColumn, Prisma.Sql[]> = {
-    unit: [sql`score.number_key collate "C"`],
-    customer: [asText(sql`score.customer`)],
-    contact: [asText(sql`score.contact`)],
+    unit: [asText(sql`score.number_key`)],
+    customer: [asText(sql`score.customer_key`)],
+    contact: [asText(sql`score.contact_key`)],
     advice: [source.urgency],
-    weakPoint: [asText(source.weakPointName), source.position],
+    weakPoint: [asText(source.weakPointKey), source.position],
     chance: [source.pFail],
-    speaks: [asText(source.speaks)],
+    speaks: [asText(source.speaksKey)],
     changed: [
       sql`case when change.is_stop then 1 when change.is_advice then 2 when change.is_risen then 3 end`,
     ],
     next: [source.urgency],
     waiting: [source.costOfWaiting],
     combined: [sql`score.combined`],
-    engine: [asText(sql`score.family_name`)],
-    site: [asText(sql`coalesce(score.site, score.customer)`)],
-    status: [sql`score.status collate "C"`],
-    history: [sql`score.history collate "C"`],
+    engine: [asText(sql`score.engine_key`)],
+    site: [asText(sql`score.site_key`)],
+    status: [asText(sql`score.status`)],
+    history: [asText(sql`score.history`)],
     value: [sql`score.value`],
     asking: [sql`score.asking_price`],
     odometer: [sql`score.odometer_km`],

@@ -83,6 +83,21 @@ export async function readWatchlist(
   return found.map((row) => asRow(row, query.per, library))
 }
 
+/** Of a short list all rows, of a longer one the first. */
+export type ListStart = { wholeUpTo: number; orFirst: number }
+
+/** The first rows that a query asks for, and how many there are: found and counted in one look at the scores. */
+export async function readWatchlistStart(
+  scope: OrganisationScope,
+  query: WatchlistQuery,
+  start: ListStart,
+): Promise<{ rows: WatchlistRow[]; total: number }> {
+  const library = await libraryFor(scope, query)
+  const found = await scope.tx.$queryRaw<(Found & { total: number })[]>(rowsQuery(query, library, start))
+  const rows = found.map(({ total: _, ...row }) => asRow(row, query.per, library))
+  return { rows, total: found[0]?.total ?? 0 }
+}
+
 /** How many rows a query asks for. */
 export async function countWatchlist(scope: OrganisationScope, query: WatchlistQuery): Promise<number> {
   const library = await libraryFor(scope, query)
@@ -116,18 +131,19 @@ const WHAT_CHANGED = Prisma.sql`case when change.weak_point is not null then jso
 function rowsQuery(
   query: WatchlistQuery,
   library: Library | null,
-  window: RowWindow | undefined,
+  part: RowWindow | ListStart | undefined,
 ): Prisma.Sql {
   const perVehicle = query.per === 'vehicle'
+  const start = part && 'orFirst' in part ? part : null
+  const window = part && 'from' in part ? part : start && { from: 0, count: start.wholeUpTo }
   const component = perVehicle
     ? Prisma.sql`score.leading_name as "weakPoint", score.leading_place as place, score.leading_position as position, score.p_fail as "pFail",
         score.p_low as "pLow", score.p_high as "pHigh", score.cost_of_waiting as "costOfWaiting", score.speaks`
     : Prisma.sql`component.weak_point as "weakPoint", null as place, component.position, component.p_fail as "pFail",
         component.p_low as "pLow", component.p_high as "pHigh", component.cost_of_waiting as "costOfWaiting", component.speaks`
-  const scores = perVehicle
-    ? Prisma.sql`join vehicle_scores score using (organisation_id, vehicle_id, horizon_days)`
-    : Prisma.sql`join component_scores component using (organisation_id, vehicle_id, weak_point, position, horizon_days)
-        join vehicle_scores score using (organisation_id, vehicle_id, horizon_days)`
+  const ownScores = perVehicle
+    ? Prisma.empty
+    : Prisma.sql`join component_scores component using (organisation_id, vehicle_id, weak_point, position)`
   return Prisma.sql`${sources(query, library)}
     select vehicle.unit, vehicle.plate, score.family_name as family, score.family as "familyKey", vehicle.site,
       vehicle.customer, vehicle.contact, vehicle.status, vehicle.history, vehicle.value,
@@ -138,15 +154,21 @@ function rowsQuery(
       score.last_looked_at_on - ${EPOCH} as "lastLookedAtOn",
       score.weak_points_covered as "weakPointsCovered",
       vehicle.records_version <> score.records_version as stale, page.change
+      ${start ? Prisma.sql`, page.total` : Prisma.empty}
     from (select *, row_number() over () as place from (
-      select score.organisation_id, score.vehicle_id, score.horizon_days, ${sourceOf(query).urgency} as urgency,
+      select score.organisation_id, score.vehicle_id, ${sourceOf(query).urgency} as urgency,
         ${perVehicle ? Prisma.empty : Prisma.sql`component.weak_point, component.position,`}
         ${query.since === null ? Prisma.sql`null::json` : WHAT_CHANGED} as change
+        ${start ? Prisma.sql`, (count(*) over ())::int as total` : Prisma.empty}
       from ${rowsFrom(query)} where ${conditions(query)}
       order by ${orderOf(query)}
       ${window ? Prisma.sql`limit ${window.count} offset ${window.from}` : Prisma.empty}
-    ) in_order) page ${scores}
+    ) in_order) page ${ownScores}
+    join vehicle_scores score using (organisation_id, vehicle_id)
     join vehicles vehicle on vehicle.organisation_id = page.organisation_id and vehicle.id = page.vehicle_id
+    where score.horizon_days = ${query.horizonDays}
+      ${perVehicle ? Prisma.empty : Prisma.sql`and component.horizon_days = ${query.horizonDays}`}
+      ${start ? Prisma.sql`and (page.total <= ${start.wholeUpTo} or page.place <= ${start.orFirst})` : Prisma.empty}
     order by page.place`
 }
 

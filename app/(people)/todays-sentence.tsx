@@ -2,7 +2,7 @@ import Link from 'next/link'
 import { Fragment, type ReactNode } from 'react'
 import type { WhatTodayAsks } from '@/lib/store/read/what-today-asks'
 import type { Standing } from '@/lib/store/standing'
-import { countWord, slotWords } from '../ui/words'
+import { betweenAmounts, countWord, slotWords } from '../ui/words'
 import type { PageView } from './page-view'
 import { addressOf, unfiltered, type View } from './view'
 import styles from './watchlist.module.css'
@@ -18,7 +18,7 @@ export function TodaysSentence({ view, ownDistance, formats, terms, asks }: Prop
     const words = `${countWord(count, formats.count)} ${count === 1 ? one : many}`
     return <Link href={addressOf(rows, ownDistance)}>{words}</Link>
   }
-  const saving = formats.roughMoney(asks.costOfNotBooking)
+  const saving = `${formats.roughMoney(asks.costOfNotBooking)}${betweenAmounts(asks.bandOfNotBooking, formats.roughMoney)}`
   const slot = slotWords(terms.slotDays)
   const parts = [
     link('stop', 'vehicle must not be driven', 'vehicles must not be driven'),

@@ -1,13 +1,24 @@
 import type { Formats } from './formats'
 import styles from './waiting.module.css'
+import { betweenAmounts } from './words'
+
+type Props = {
+  cost: number | null
+  /** Its 80 % band, where that is to be told. */
+  band?: { low: number; high: number } | null
+  formats: Formats
+}
 
 /** What leaving it until the next slot costs or saves. */
-export function Waiting({ cost, formats }: { cost: number | null; formats: Formats }) {
+export function Waiting({ cost, band = null, formats }: Props) {
   if (cost === null) return null
   return (
-    <data value={cost} className={cost >= 0.5 ? styles.costs : styles.saves}>
-      {waitingWords(cost, formats)}
-    </data>
+    <>
+      <data value={cost} className={cost >= 0.5 ? styles.costs : styles.saves}>
+        {waitingWords(cost, formats)}
+      </data>
+      {band && betweenAmounts(band, formats.money)}
+    </>
   )
 }
 

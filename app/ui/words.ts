@@ -244,6 +244,15 @@ export function countWord(count: number, inFigures: (count: number) => string): 
   return SMALL_NUMBERS[count] ?? inFigures(count)
 }
 
+/** The 80 % band of an amount, to stand behind it; nothing where both ends are the same in these words. */
+export function betweenAmounts(
+  { low, high }: { low: number; high: number },
+  words: (amount: number) => string,
+) {
+  if (words(low) === words(high)) return ''
+  return low > 0 ? ` (between ${words(low)} and ${words(high)})` : ` (from nothing to ${words(high)})`
+}
+
 /** The time from one chance of a slot to the next. */
 export function slotWords(days: number): string {
   if (days % 7 !== 0) return days === 1 ? 'a day' : `${days} days`

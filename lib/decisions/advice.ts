@@ -9,7 +9,15 @@ import type { ComponentChance } from '@/lib/scoring/score-components'
 import { type JobCost, jobCost, type LongRunRates, type Prices } from './costs'
 import { renewalAge, statedIntervalRate } from './intervals'
 import { type Stake, worthOfLooking } from './look-worth'
-import { type Leaving, leastLoss, leaveUntil, lossOfLeaving, MOMENTS } from './waiting'
+import {
+  bandOfLeaving,
+  type Leaving,
+  leastLoss,
+  leaveUntil,
+  lossOfLeaving,
+  MOMENTS,
+  type MoneyBand,
+} from './waiting'
 
 export type Advice = 'stop' | 'book' | 'check' | 'watch' | 'fine'
 
@@ -18,6 +26,8 @@ export const ADVICE: readonly Advice[] = ['stop', 'book', 'check', 'watch', 'fin
 
 export interface ComponentDecision {
   costOfWaiting: number
+  /** Its 80 % band; told where waiting costs something. */
+  waitingBand: MoneyBand | null
   advice: Advice
   /** The interval that the library states has run out. */
   due: boolean
@@ -41,6 +51,7 @@ interface Waiting extends Stake {
   component: number
   cost: JobCost
   costOfWaiting: number
+  bandOfWaiting: () => MoneyBand
   failsInSlot: number
 }
 
@@ -64,14 +75,15 @@ function firstAdvice(input: AdviceInput, waiting: Waiting, stopSign: boolean): C
   const { severity, harm } = belief.component.weakPoint
   if (belief.failed) {
     const advice = severity === 'stop' || harm || stopSign ? 'stop' : 'book'
-    return { costOfWaiting: prices.slotDays * prices.dayOffRoad, advice, due: false }
+    const costOfWaiting = prices.slotDays * prices.dayOffRoad
+    return { costOfWaiting, waitingBand: { low: costOfWaiting, high: costOfWaiting }, advice, due: false }
   }
   const due = isDue(vehicle, waiting.component)
   const costOfWaiting = due ? Math.max(waiting.costOfWaiting, 0) : waiting.costOfWaiting
   const limit = settings.stopLimit * (harm ? HARM_SHARE : 1)
   const dangerous = (severity === 'stop' || harm) && waiting.failsInSlot > limit
   const advice = stopSign || dangerous ? 'stop' : due || costOfWaiting > 0 ? 'book' : 'fine'
-  return { costOfWaiting, advice, due }
+  return { costOfWaiting, waitingBand: costOfWaiting > 0 ? waiting.bandOfWaiting() : null, advice, due }
 }
 
 function isDue(vehicle: FollowedVehicle, component: number): boolean {
@@ -93,13 +105,15 @@ function waitingOf(input: AdviceInput): Waiting[] {
     const { weakPoint } = state.component
     const cost = jobCost(weakPoint, prices)
     const moments = state.failed ? [0] : steps.map((step) => step[component]!)
-    const slot = leaveUntil(state.currentNodes(), moments.slice(0, 1))
+    const nodes = state.currentNodes()
+    const slot = leaveUntil(nodes, moments.slice(0, 1))
     const rate = rateOf(input, weakPoint, component)
     let leaving: Leaving | null = null
     return {
       component,
       cost,
       costOfWaiting: lossOfLeaving(slot, 0, cost, rate),
+      bandOfWaiting: () => bandOfLeaving(nodes, moments[0]!, cost, rate),
       failsInSlot: slot.failsSound[0]! + slot.failsDeveloping[0]!,
       loss: (lambda) => {
         leaving ??= leaveUntil(state.central, moments)

@@ -38,6 +38,9 @@ export interface ComponentScore {
   pDeveloping: number
   remainingKmP50: number | null
   costOfWaiting: number
+  /** The 80 % band of it; told where waiting costs something. */
+  waitingLow: number | null
+  waitingHigh: number | null
   advice: Advice
   speaks: string
 }
@@ -194,6 +197,8 @@ export class VehicleScorer {
         pDeveloping: chanceDeveloping(belief, c),
         remainingKmP50: remainingKm(belief, clock, c),
         costOfWaiting: decisions[c]!.costOfWaiting,
+        waitingLow: decisions[c]!.waitingBand?.low ?? null,
+        waitingHigh: decisions[c]!.waitingBand?.high ?? null,
         advice: decisions[c]!.advice,
         speaks: whatSpeaks(vehicle, c, decisions[c]!.due),
       }

@@ -5,8 +5,8 @@
  * it until τ, against a long-run rate; `K(t) = min over τ ≥ t of L(τ)`; the cost of waiting one slot is
  * `L(slot) − C_p`. Kept apart for "sound" and "going", so that a look's outcome re-weighs the curve at once.
  */
-import { failsFromDeveloping, failsFromSound } from '@/lib/model/outlook'
-import type { Strands } from '@/lib/model/strands'
+import { failsFromDeveloping, failsFromSound, weightedQuantiles } from '@/lib/model/outlook'
+import { type Strands, sum } from '@/lib/model/strands'
 import type { JobCost } from './costs'
 
 /** A component left alone until some later moments, by the state it is in now. */
@@ -87,6 +87,36 @@ export function lossOfLeaving(leaving: Leaving, m: number, cost: JobCost, rate: 
   const fails = (leaving.failsSound[m]! + odds * leaving.failsDeveloping[m]!) / total
   const units = (leaving.unitsSound[m]! + odds * leaving.unitsDeveloping[m]!) / total
   return fails * (cost.unplanned - cost.planned) - rate * units
+}
+
+const BAND = [0.1, 0.9] as const
+
+/** An 80 % band of money. */
+export type MoneyBand = { low: number; high: number }
+
+/**
+ * The band of `L(step) − C_p`: 10th and 90th percentile, over the nodes, of what leaving it costs if that node's life is
+ * the true one; widened where needed to hold the mean.
+ *
+ * @param step effective clock units
+ */
+export function bandOfLeaving(strands: Strands, step: number, cost: JobCost, rate: number): MoneyBand {
+  const { count } = strands.tables
+  const [mass, fails, units] = [new Float64Array(count), new Float64Array(count), new Float64Array(count)]
+  for (let i = 0; i < strands.node.length; i++) {
+    const node = strands.node[i]!
+    const [failsHere, unitsHere] = [fails.subarray(node, node + 1), units.subarray(node, node + 1)]
+    mass[node] = mass[node]! + strands.sound[i]! + strands.developing[i]!
+    addUnits(failsHere, unitsHere, [step], strands.sound[i]!, (by) => failsFromSound(strands, i, by))
+    addUnits(failsHere, unitsHere, [step], strands.developing[i]!, (by) =>
+      failsFromDeveloping(strands, i, by),
+    )
+  }
+  const whole = fails.map((fail, node) => fail * (cost.unplanned - cost.planned) - rate * units[node]!)
+  const loss = whole.map((each, node) => (mass[node]! > 0 ? each / mass[node]! : 0))
+  const mean = sum(whole) / sum(mass)
+  const [low, high] = weightedQuantiles(loss, mass, BAND)
+  return { low: Math.min(low!, mean), high: Math.max(high!, mean) }
 }
 
 /** K(slot) less C_p: the least cost of leaving it for at least one slot. */

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest'
 import { onScale, SCALE_WIDTH } from '@/app/ui/chance-scale'
 import { chanceInBand, frequency } from '@/app/ui/chance-words'
 import { formatsFor } from '@/app/ui/formats'
-import { countWord, horizonWords, placeWords, slotWords } from '@/app/ui/words'
+import { betweenAmounts, countWord, horizonWords, placeWords, slotWords } from '@/app/ui/words'
 import { parseDay } from '@/lib/units/dates'
 
 const inFigures = (count: number) => count.toLocaleString('en')
@@ -78,4 +78,11 @@ test('counts, slots, horizons and places in words', () => {
     'bank 2',
     '',
   ])
+})
+
+test('a saving stands with its range, unless the words of both ends are the same', () => {
+  const { roughMoney } = formatsFor({ locale: 'en', currency: 'EUR' }, 'km')
+  expect(betweenAmounts({ low: 3120, high: 5780 }, roughMoney)).toBe(' (between €3,100 and €5,800)')
+  expect(betweenAmounts({ low: -40, high: 230 }, roughMoney)).toBe(' (from nothing to €230)')
+  expect(betweenAmounts({ low: 1681, high: 1684 }, roughMoney)).toBe('')
 })

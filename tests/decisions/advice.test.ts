@@ -50,7 +50,7 @@ describe('a part recorded as failed', () => {
   ])('of severity %s is advised to %s, at the days off the road until the next slot', (severity, word) => {
     const { of } = adviseAt(100_000, [point('part', 80_000, 140_000, 9_000, { severity })], failed)
     expect(of('part').advice).toBe(word)
-    expect(of('part').costOfWaiting).toBe(14 * 120)
+    expect(of('part')).toMatchObject({ costOfWaiting: 1680, waitingLow: 1680, waitingHigh: 1680 })
   })
 
   it('costs by the organisation’s own prices where it has any', () => {
@@ -100,7 +100,9 @@ describe('an interval that the library states', () => {
       revisions: [{ key: 'clip', lifeFactor: 0.04, temporary: true }],
     }
     const fixed: History = [[60_000, repaired('belt', { action: 'temporary', revision: 'clip' })]]
-    expect(adviseAt(68_400, [worn], fixed).of('belt').costOfWaiting).toBeGreaterThan(0)
+    const { costOfWaiting, waitingLow, waitingHigh } = adviseAt(68_400, [worn], fixed).of('belt')
+    expect(costOfWaiting).toBeGreaterThan(0)
+    expect([waitingLow! < costOfWaiting, costOfWaiting < waitingHigh!]).toEqual([true, true])
     expect(adviseAt(68_400, [worn], fixed).advice('belt')).toBe('book')
   })
 

@@ -1,7 +1,7 @@
 /** What a job costs, what a kilometre costs in the long run, and what leaving a part until later costs. */
 import { describe, expect, it } from 'vitest'
 import { jobCost, longRunRates, pricesOf } from '@/lib/decisions/costs'
-import { leastLoss, leaveUntil, lossOfLeaving } from '@/lib/decisions/waiting'
+import { bandOfLeaving, leastLoss, leaveUntil, lossOfLeaving } from '@/lib/decisions/waiting'
 import { ageReplacement } from '@/lib/model/age-replacement'
 import { DEFAULT_SETTINGS } from '@/lib/records/settings'
 import { statedParameters } from '@/lib/scoring/parameters'
@@ -100,6 +100,29 @@ describe('leaving a part', () => {
       expect(leaving.unitsDeveloping[m]! / (-mean * Math.expm1(-step / mean))).toBeCloseTo(1, 6)
     })
     expect(leaving.failsSound[0]).toBe(0)
+  })
+
+  it('has a band: as wide as the nodes differ, with the mean in it; none where one life is the only one', () => {
+    const alone = strands.node.map((node) => {
+      const keep = (masses: Float64Array) => masses.map((mass, i) => (strands.node[i] === node ? mass : 0))
+      const only = { ...strands, sound: keep(strands.sound), developing: keep(strands.developing) }
+      return lossOfLeaving(leaveUntil(only, steps), 1, job, 0.004) // divides by the masses that are left
+    })
+    const share = (isBelow: (loss: number) => boolean) =>
+      strands.node.reduce(
+        (sum, _, i) => sum + (isBelow(alone[i]!) ? strands.sound[i]! + strands.developing[i]! : 0),
+        0,
+      )
+    const { low, high } = bandOfLeaving(strands, steps[1]!, job, 0.004)
+    expect(share((loss) => loss < low)).toBeCloseTo(0.1, 1)
+    expect(share((loss) => loss > high)).toBeCloseTo(0.1, 1)
+    const mean = lossOfLeaving(leaveUntil(strands, steps), 1, job, 0.004)
+    expect([low < mean, mean < high]).toEqual([true, true])
+
+    const plain = engine([point('pump', 90_000, 150_000, 6_000, { cost })])
+    const { central } = followOne(plain, 120_000, []).of('pump')
+    const sure = bandOfLeaving(central, steps[1]!, job, 0.004)
+    expect(sure.low).toBeCloseTo(sure.high, 9)
   })
 
   it('is re-weighed by the odds that an outcome gives: all sound, all going, and as it is', () => {

@@ -47,6 +47,8 @@ function component(unit: string, change: Partial<ComponentScore>): ComponentScor
     pDeveloping: 0.1,
     remainingKmP50: null,
     costOfWaiting: -1 / 3,
+    waitingLow: null,
+    waitingHigh: null,
     advice: 'fine',
     speaks: 'mileage alone',
     ...change,

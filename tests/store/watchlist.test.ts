@@ -179,6 +179,7 @@ test('what today asks for is counted over all vehicles', async () => {
     vehicles: 5,
     byStanding: { stop: 3, book: 0, check: 0, watch: 0, fine: 1, 'not-assessed': 1 },
     costOfNotBooking: 0,
+    bandOfNotBooking: { low: 0, high: 0 },
   })
 })
 

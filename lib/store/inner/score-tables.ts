@@ -66,6 +66,8 @@ export const COMPONENT_SCORE_COLUMNS: Column[] = columnsOf<ComponentScoreRow>({
   pDeveloping: 'float',
   remainingKmP50: 'float',
   costOfWaiting: 'float',
+  waitingLow: 'float',
+  waitingHigh: 'float',
   advice: 'text',
   speaks: 'text',
 })

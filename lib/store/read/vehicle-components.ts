@@ -16,6 +16,9 @@ export type VehicleComponent = {
   pDeveloping: number
   remainingKmP50: number | null
   costOfWaiting: number
+  /** The 80 % band of it; told where waiting costs something. */
+  waitingLow: number | null
+  waitingHigh: number | null
   advice: Advice
   speaks: string
 }
@@ -31,7 +34,8 @@ export async function readVehicleComponents(
   const found = await scope.tx.$queryRaw<Found[]>`
     select vehicle.family, score.weak_point as "weakPoint", score.position, score.p_fail as "pFail",
       score.p_low as "pLow", score.p_high as "pHigh", score.p_developing as "pDeveloping",
-      score.remaining_km_p50 as "remainingKmP50", score.cost_of_waiting as "costOfWaiting", score.advice, score.speaks
+      score.remaining_km_p50 as "remainingKmP50", score.cost_of_waiting as "costOfWaiting",
+      score.waiting_low as "waitingLow", score.waiting_high as "waitingHigh", score.advice, score.speaks
     from component_scores score join vehicles vehicle on vehicle.id = score.vehicle_id
     where vehicle.unit = ${unit} and score.horizon_days = ${horizonDays}
     order by array_position(${ADVICE}::text[], score.advice), score.p_fail desc, score.weak_point, score.position`

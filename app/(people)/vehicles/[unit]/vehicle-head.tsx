@@ -71,7 +71,8 @@ function Advice({ score: { standing, speaks }, first, cautions, slotDays, format
           <>
             {': '}
             {[first.name, placeWords(first.place, first.position)].filter(Boolean).join(', ')}; waiting{' '}
-            {slotWords(slotDays)} <Waiting cost={first.costOfWaiting} formats={formats} />
+            {slotWords(slotDays)}{' '}
+            <Waiting cost={first.costOfWaiting} band={bandOf(first)} formats={formats} />
           </>
         )}
       </p>
@@ -83,6 +84,9 @@ function Advice({ score: { standing, speaks }, first, cautions, slotDays, format
     </>
   )
 }
+
+const bandOf = ({ waitingLow: low, waitingHigh: high }: VehicleComponent) =>
+  low === null || high === null ? null : { low, high }
 
 type ChanceProps = Pick<Props, 'horizonDays' | 'formats'> & { score: HeadScore; combined: number }
 

@@ -1,18 +1,16 @@
 /** Records and a library in, every component's chance, cost of waiting and advice out. */
-
-import { isKnownBy } from '@/lib/records/known-by'
 import type { Family, Library } from '@/lib/records/library'
-import { ODOMETER_SETTINGS } from '@/lib/records/odometer-settings'
-import type { Records, SignAt } from '@/lib/records/rows'
+import type { Records } from '@/lib/records/rows'
 import type { Settings } from '@/lib/records/settings'
-import { type Odometer, trustOdometer } from '@/lib/records/trusted-odometer'
-import { type ClassRate, classRateOf, classRates, usageFacts, usageRate } from '@/lib/records/usage'
-import { type VehicleClock, vehicleClock } from '@/lib/records/vehicle-clock'
-import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
+import type { Odometer } from '@/lib/records/trusted-odometer'
+import type { VehicleClock } from '@/lib/records/vehicle-clock'
+import type { VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Horizon } from '@/lib/scoring/ahead'
-import { compileEngine, type EnginePlan } from '@/lib/scoring/engine-plan'
+import { EnginePlans } from '@/lib/scoring/engine-plans'
+import type { FleetFit } from '@/lib/scoring/family-fit'
+import { clockOf, type FleetVehicle, fleetVehicles } from '@/lib/scoring/fleet-vehicles'
 import { type FollowedVehicle, followVehicle } from '@/lib/scoring/follow-vehicle'
-import { type Parameters, statedParameters } from '@/lib/scoring/parameters'
+import { learnedParameters, type Parameters, type Spread, statedParameters } from '@/lib/scoring/parameters'
 import {
   chanceDeveloping,
   chancesWithin,
@@ -70,11 +68,14 @@ export interface FleetScores {
 
 export interface ScoreInput {
   records: Records
+  /** The records' vehicles, where they were prepared already. */
+  fleet?: readonly FleetVehicle[]
   library: Library
   asOf: Day
   horizons: readonly Horizon[]
-  /** 'stated': the library's prior spread; 'central': its central values alone. */
-  parameters?: 'stated' | 'central'
+  /** What was learned; without it, the library's statement. */
+  fit?: FleetFit | null
+  spread?: Spread
   onProgress?: (done: number, total: number) => void
 }
 
@@ -82,24 +83,16 @@ const PROGRESS_EVERY = 100
 
 /** Scores every vehicle that is active, in stock, or sold and under cover on the as-of date. */
 export function scoreFleet(input: ScoreInput): FleetScores {
-  const { records, asOf, onProgress } = input
-  const fleet = groupByVehicle(records).map((one) => ({ records: one, odometer: odometerOf(one, asOf) }))
-  const rates = classRates(
-    fleet.flatMap(({ records: { vehicle }, odometer }) => usageFacts(vehicle, odometer, asOf) ?? []),
-  )
+  const { records, asOf, onProgress, fleet = fleetVehicles(records, asOf) } = input
   const scorer = new VehicleScorer({ ...input, settings: records.settings })
   const scored = fleet.filter((one) => isScored(one.records, one.odometer, asOf))
-  const vehicles = scored.map(({ records: one, odometer }, i) => {
+  const vehicles = scored.map((one, i) => {
     if (i % PROGRESS_EVERY === 0) onProgress?.(i, scored.length)
-    return scorer.score(one, odometer, classRateOf(rates, one.vehicle))
+    return scorer.score(one)
   })
   onProgress?.(scored.length, scored.length)
   return { asOf, vehicles }
 }
-
-/** A vehicle's trusted odometer as of a day. */
-export const odometerOf = (records: VehicleRecords, asOf: Day): Odometer =>
-  trustOdometer(records, { capKmPerDay: ODOMETER_SETTINGS.capKmPerDay, upTo: asOf })
 
 /** Whether a vehicle is active, in stock, or sold and under cover on a day. */
 export function isScored(records: VehicleRecords, odometer: Odometer, asOf: Day): boolean {
@@ -114,14 +107,14 @@ export function isScored(records: VehicleRecords, odometer: Odometer, asOf: Day)
 }
 
 /** What vehicles are scored by, whichever they are. */
-export type ScoringTerms = Pick<ScoreInput, 'library' | 'asOf' | 'horizons' | 'parameters'> & {
+export type ScoringTerms = Pick<ScoreInput, 'library' | 'asOf' | 'horizons' | 'fit' | 'spread'> & {
   settings: Settings
 }
 
 /** Scores one vehicle after the other on the same terms. */
 export class VehicleScorer {
   private readonly families: Map<string, Family>
-  private readonly plans = new Map<string, EnginePlan>()
+  private readonly plans: EnginePlans
   private readonly parameters = new Map<string, Parameters>()
   private readonly prices: Prices
   private readonly rates: LongRunRates
@@ -129,44 +122,57 @@ export class VehicleScorer {
 
   constructor(private readonly input: ScoringTerms) {
     this.families = new Map(input.library.families.map((f) => [f.key, f]))
+    this.plans = new EnginePlans(input.asOf)
     this.settings = input.settings
     this.prices = pricesOf(input.library, this.settings)
     this.rates = longRunRates(this.prices)
   }
 
-  /**
-   * @param classRate how vehicles of its class are used
-   * @param horizons other than the terms name
-   */
-  score(
-    records: VehicleRecords,
-    odometer: Odometer,
-    classRate: ClassRate,
-    horizons: readonly Horizon[] = this.input.horizons,
-  ): VehicleScore {
-    const { asOf } = this.input
-    const { vehicle } = records
-    const usage = usageRate(odometer, asOf, classRate, { stock: vehicle.status !== 'active' })
-    const clock = vehicleClock(records, odometer, usage, asOf)
-    const family = this.families.get(vehicle.family)
+  /** @param horizons other than the terms name */
+  score(one: FleetVehicle, horizons: readonly Horizon[] = this.input.horizons): VehicleScore {
+    const { vehicle } = one.records
+    const { clock, usage, known } = this.follow(one)
     const facts = {
       unit: vehicle.unit,
-      odometerKm: clock.kmAt(asOf),
+      odometerKm: clock.kmAt(this.input.asOf),
       odometerReadOn: clock.lastTrusted?.day ?? null,
-      odometerEstimated: clock.estimatedOn(asOf),
+      odometerEstimated: clock.estimatedOn(this.input.asOf),
       kmPerDay: usage.kmPerDay,
       standing: usage.standing,
     }
-    if (!family) return { ...facts, ...NOT_ASSESSED }
-    const plan = this.planOf(family, records)
-    const parameters = this.parametersOf(family)
-    const watch = watchOf(records, clock, asOf)
-    const followed = followVehicle({ records, plan, parameters, clock, watch, asOf })
+    if (!known) return { ...facts, ...NOT_ASSESSED }
     return {
       ...facts,
       assessed: true,
-      ...this.judge(vehicle.unit, followed, clock, { parameters, horizons }),
+      ...this.judge(vehicle.unit, known.vehicle, clock, { parameters: known.parameters, horizons }),
     }
+  }
+
+  /** The chances of one vehicle's components alone, without what they ask for; none for an unknown engine. */
+  chances(one: FleetVehicle, horizon: Horizon): { weakPoint: string; position: number; pFail: number }[] {
+    const { clock, known } = this.follow(one)
+    if (!known) return []
+    const { belief } = known.vehicle
+    const { components } = chancesWithin(belief, clock, horizon)
+    return belief.plan.components.map(({ weakPoint, position }, c) => ({
+      weakPoint: weakPoint.key,
+      position,
+      pFail: components[c]!.pFail,
+    }))
+  }
+
+  /** @returns `known` null where the library does not know the engine */
+  private follow(one: FleetVehicle) {
+    const { asOf } = this.input
+    const { records } = one
+    const { usage, clock } = clockOf(one, asOf)
+    const family = this.families.get(records.vehicle.family)
+    if (!family) return { clock, usage, known: null }
+    const plan = this.plans.of(family, records)
+    const parameters = this.parametersOf(family)
+    const watch = watchOf(records, clock, asOf)
+    const followed = followVehicle({ records, plan, parameters, clock, watch, asOf })
+    return { clock, usage, known: { vehicle: followed, parameters } }
   }
 
   private judge(
@@ -228,29 +234,12 @@ export class VehicleScorer {
     return asked ?? chancesWithin(vehicle.belief, clock, { days })
   }
 
-  private planOf(family: Family, { vehicle, codes, checks }: VehicleRecords): EnginePlan {
-    const { asOf } = this.input
-    const plan = this.plan(family, vehicle.variant, false)
-    const isUnion = (at: SignAt | null) => {
-      const sign = at && plan.sighting(at.sign, at.position)
-      return sign !== null && plan.signs[sign]!.members.length > 0
-    }
-    // Only a sighting that stands for several signs ties their causes together.
-    const joinUnions =
-      checks.some((row) => isKnownBy(asOf, row.checkedOn, row.enteredOn) && row.seen.some(isUnion)) ||
-      codes.some((row) => isKnownBy(asOf, row.seenOn, row.enteredOn) && isUnion(plan.signOfCode(row.code)))
-    return joinUnions ? this.plan(family, vehicle.variant, true) : plan
-  }
-
-  private plan(family: Family, variant: string | null, joinUnions: boolean): EnginePlan {
-    const key = JSON.stringify([family.key, variant, joinUnions])
-    const plan = this.plans.get(key) ?? compileEngine(family, variant, joinUnions)
-    this.plans.set(key, plan)
-    return plan
-  }
-
   private parametersOf(family: Family): Parameters {
-    const found = this.parameters.get(family.key) ?? statedParameters(family, this.input.parameters)
+    const { fit, spread } = this.input
+    const learned = fit?.families.get(family.key)
+    const found =
+      this.parameters.get(family.key) ??
+      (learned ? learnedParameters(family, learned, spread) : statedParameters(family, spread))
     this.parameters.set(family.key, found)
     return found
   }

@@ -17,7 +17,7 @@ import {
 } from '@/lib/model/strands'
 import type { Day } from '@/lib/units/dates'
 import type { Component } from './engine-plan'
-import type { NodeLives } from './node-lives'
+import { giveFirstWeights, type NodeLives } from './node-lives'
 
 /** How a life began. */
 export interface LifeBeginning {
@@ -209,16 +209,7 @@ export class ComponentBelief {
 
   /** Gives every node its first weight again: what came before the watch tells nothing of the parameters. */
   forgetWeights(): void {
-    const { tables, node, sound, developing } = this.ownLives().current()
-    const mass = new Float64Array(tables.count)
-    for (let i = 0; i < node.length; i++) mass[node[i]!] = mass[node[i]!]! + sound[i]! + developing[i]!
-    for (let i = 0; i < node.length; i++) {
-      const k = node[i]!
-      const factor = mass[k]! > 0 ? tables.weight[k]! / mass[k]! : 0
-      sound[i] = sound[i]! * factor
-      developing[i] = developing[i]! * factor
-    }
-    normalise(sound, developing)
+    giveFirstWeights(this.ownLives().current())
   }
 }
 

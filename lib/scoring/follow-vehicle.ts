@@ -1,18 +1,17 @@
 /** One vehicle followed from its first day to the as-of date: what is believed of each component then. */
 import type { Cause, Found } from '@/lib/model/joint-belief'
-import { copyStrands, type Strands } from '@/lib/model/strands'
+import type { EndingKind } from '@/lib/model/lived-life'
 import type { ChangeRow, RepairRow } from '@/lib/records/rows'
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
 import type { VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Day } from '@/lib/units/dates'
-import { ComponentBelief, type LifeBeginning } from './component-belief'
+import { ComponentBelief } from './component-belief'
 import type { EnginePlan } from './engine-plan'
-import { lifeThroughGap, originalLife, partialLife, renewedLife } from './life-start'
-import { type Look, LookWindows, WINDOW_DAYS, WINDOW_KM } from './looks'
-import { NodeLives } from './node-lives'
-import type { LifeNodes, Parameters } from './parameters'
+import { LifeBeginnings } from './life-beginnings'
+import { LifeLog } from './life-log'
+import { type Finding, type Look, LookWindows, WINDOW_DAYS, WINDOW_KM } from './looks'
+import type { Parameters } from './parameters'
 import { timelineOf, type VehicleEvent } from './timeline'
-import { unknownLife } from './unknown-history'
 import { type ClockReading, VehicleBelief } from './vehicle-belief'
 import type { Watch } from './watch'
 
@@ -36,6 +35,20 @@ export interface FollowedVehicle {
   repairs: { component: number; day: Day; repair: RepairRow }[]
 }
 
+/** A sighting so long before an opening explains why it was opened. */
+const SIGHTED_DAYS = 90
+
+/**
+ * How a life ended at an opening that renewed it, or found it failed.
+ *
+ * @param sighted whether a sign of it was on record shortly before
+ */
+function endingOf({ because }: RepairRow, found: Found | null, sighted: boolean): EndingKind {
+  if (found === 'failed') return because === 'schedule' || because === 'together' ? 'failed-since' : 'failed'
+  if (found === 'developing') return because === 'sign' && !sighted ? 'noticed' : 'developing'
+  return found ?? 'open'
+}
+
 /** What following needs to know beside the records. */
 export interface FollowInput {
   records: VehicleRecords
@@ -46,13 +59,19 @@ export interface FollowInput {
   asOf: Day
 }
 
-/** Ages that a part of unknown history may have: at the central parameters, and at each of the nodes. */
-const CENTRAL_AGES = 8
-const NODE_AGES = 3
-
 export function followVehicle(input: FollowInput): FollowedVehicle {
-  const follower = new Follower(input)
-  return follower.run()
+  return new Follower(input, null).run(input.asOf)
+}
+
+/**
+ * The lives that the vehicle's components have lived.
+ *
+ * @param seenUntil when it was lost from sight, or left; the as-of date where it was not
+ */
+export function livesOf(input: FollowInput, seenUntil: Day): Pick<LifeLog, 'lives' | 'leftOut'> {
+  const log = new LifeLog(input.plan, input.watch.from === null)
+  new Follower(input, log).run(seenUntil)
+  return log
 }
 
 class Follower {
@@ -69,21 +88,25 @@ class Follower {
   }
   private day: Day
   private index = 0
-  /** Lives that the positions of a weak point begin alike, by weak point, at the present moment. */
-  private readonly alike = new Map<string, { central: Strands; lives: NodeLives }>()
+  private readonly beginnings: LifeBeginnings
 
-  constructor(private readonly input: FollowInput) {
-    const { plan, records, watch, clock, asOf } = input
+  /** @param log where the lives are written down, if anywhere */
+  constructor(
+    private readonly input: FollowInput,
+    private readonly log: LifeLog | null,
+  ) {
+    const { plan, parameters, records, watch, clock, asOf } = input
     this.events = timelineOf(records, plan, (day) => clock.kmAt(day), watch.from, asOf)
     this.windows = new LookWindows(plan)
     this.beliefs = plan.components.map((c) => new ComponentBelief(c, c.weakPoint.duty[records.vehicle.duty]))
     this.day = watch.unknown ? Math.min(watch.from ?? asOf, this.firstWork() ?? asOf) : watch.bornOn
     const start = watch.unknown ? this.reading(this.day) : { distance: 0, hours: 0, time: watch.bornOn }
+    this.beginnings = new LifeBeginnings(plan, parameters, this.beliefs, log)
     this.beliefs.forEach((_, component) => {
-      if (watch.unknown) this.beginUnknown(component, this.ageReading(start))
-      else this.beginOriginal(component, start)
+      if (watch.unknown) this.beginnings.unknown(component, this.ageReading(start), this.day)
+      else this.beginnings.original(component, start)
     })
-    this.belief = new VehicleBelief(plan, this.beliefs, start)
+    this.belief = new VehicleBelief(plan, this.beliefs, start, this.hears())
     if (watch.from === null) this.settle()
   }
 
@@ -92,14 +115,17 @@ class Follower {
     for (const belief of this.beliefs) belief.settle()
   }
 
-  run(): FollowedVehicle {
-    const { asOf } = this.input
+  /** @param until when following ends: the as-of date, or before */
+  run(until: Day): FollowedVehicle {
     for (const event of this.events) {
       this.index++
-      if (event.day >= this.day) this.handle(event)
+      if (event.day >= this.day && event.day <= until) this.handle(event)
     }
-    this.moveTo(asOf)
+    this.moveTo(until)
     this.belief.correct(true)
+    this.beliefs.forEach((_, component) => {
+      this.log?.ends(component, 'open', this.ageOf(component))
+    })
     return { belief: this.belief, windows: this.windows, stops: [...this.stops.values()], ...this.result }
   }
 
@@ -136,69 +162,6 @@ class Follower {
 
   // Beginnings
 
-  private life(component: number, revision: string | null): LifeNodes {
-    const { plan, parameters } = this.input
-    return parameters.of(plan.components[component]!.weakPoint, revision, plan.variant)
-  }
-
-  private beginning(
-    how: LifeBeginning['how'],
-    component: number,
-    at: ClockReading,
-    revision: string | null,
-  ): LifeBeginning {
-    return { how, day: at.time, clock: at[this.input.plan.components[component]!.weakPoint.clock], revision }
-  }
-
-  private beginOriginal(component: number, at: ClockReading): void {
-    const life = this.life(component, null)
-    const beginning = this.beginning('original', component, at, null)
-    this.beginAlike(component, beginning, () => ({
-      central: originalLife(life.central),
-      nodes: originalLife(life.nodes),
-    }))
-    this.beliefs[component]!.renewedAt = beginning.clock
-  }
-
-  /** @param age how far and long the engine had run by then */
-  private beginUnknown(component: number, age: ClockReading): void {
-    const beginning = this.beginning('unknown', component, { ...age, time: this.day }, null)
-    this.beginAlike(component, beginning, () => this.unknownLifeOf(component, age))
-    this.beliefs[component]!.renewedAt = null
-  }
-
-  /** Begins the life that all positions of the weak point begin at this moment. */
-  private beginAlike(
-    component: number,
-    beginning: LifeBeginning,
-    make: () => { central: Strands; nodes: Strands },
-  ): void {
-    const { key } = this.input.plan.components[component]!.weakPoint
-    let life = this.alike.get(key)
-    if (!life) {
-      const { central, nodes } = make()
-      life = { central, lives: new NodeLives(nodes) }
-      this.alike.set(key, life)
-    }
-    this.beliefs[component]!.begin(copyStrands(life.central), life.lives, beginning)
-  }
-
-  private unknownLifeOf(component: number, age: ClockReading): { central: Strands; nodes: Strands } {
-    const { plan } = this.input
-    const { weakPoint } = plan.components[component]!
-    const life = this.life(component, null)
-    const engine = { age: age[weakPoint.clock], duty: this.beliefs[component]!.duty }
-    const above = plan.linksTo[component]!.map((link) => ({
-      strength: link.strength,
-      life: this.life(link.from, null).central,
-      age: age[plan.components[link.from]!.weakPoint.clock] * this.beliefs[link.from]!.duty,
-    }))
-    return {
-      central: unknownLife(life.central, weakPoint, engine, above, CENTRAL_AGES),
-      nodes: unknownLife(life.nodes, weakPoint, engine, above, NODE_AGES),
-    }
-  }
-
   /**
    * The watch begins: what was survived before it tells nothing of the parameters, and where the time before
    * is not known, parts without a renewal on record are of unknown age.
@@ -206,11 +169,12 @@ class Follower {
   private watchBegins(day: Day): void {
     this.moveTo(day)
     const age = this.ageReading(this.reading(day))
-    this.alike.clear()
+    this.beginnings.nextMoment()
     this.beliefs.forEach((belief, component) => {
+      this.log?.watchBegins(component, this.ageOf(component))
       if (belief.beginning.how === 'unknown') {
         if (belief.beginning.day === day) return
-        this.beginUnknown(component, age)
+        this.beginnings.unknown(component, age, day)
         this.belief.restarted(component)
       } else belief.forgetWeights()
     })
@@ -230,6 +194,7 @@ class Follower {
     if (findings.length === 0) return
     this.moveTo(look.day)
     this.belief.look(findings, look.day)
+    if (this.log) this.logLook(findings)
   }
 
   private raiseStop(sign: number, day: Day): void {
@@ -284,42 +249,56 @@ class Follower {
     const renewed = repair.action !== 'inspect'
     // A part without warning is sound or failed; "going" then says nothing.
     const state = found === 'developing' && weakPoint.warning === 0 ? null : found
+    this.logOpening(component, repair, found, renewed)
     this.belief.exposures.opened(component, state, renewed)
     if (state !== null) this.belief.found(component, state, this.day)
     if (state === 'sound' || renewed) this.resolve(component)
     if (!renewed) return
-    this.beginRepaired(component, repair)
+    this.beginnings.repaired(component, repair, this.reading(this.day))
     this.belief.restarted(component)
     this.windows.repaired(component)
   }
 
-  private beginRepaired(component: number, repair: RepairRow): void {
-    const belief = this.beliefs[component]!
-    const { weakPoint } = belief.component
-    if (repair.action === 'partial') {
-      const restored = repair.restored ?? weakPoint.restored
-      const part = (strands: Strands) => partialLife(strands, restored, weakPoint.success)
-      const beginning = this.beginning(
-        'partial',
-        component,
-        this.reading(this.day),
-        belief.beginning.revision,
-      )
-      belief.begin(part(belief.central), new NodeLives(part(belief.currentNodes())), beginning)
+  // What a fit needs to know
+
+  /** Age of a component's life; of one whose beginning is known, there is only one. */
+  private ageOf(component: number): number {
+    return this.beliefs[component]!.central.age[0]!
+  }
+
+  private hears() {
+    const { log } = this
+    if (log === null) return null
+    return (component: number, odds: number) => log.heard(component, this.ageOf(component), odds)
+  }
+
+  private logLook(findings: Finding[]): void {
+    for (const { sign } of findings) {
+      for (const { component } of this.input.plan.signs[sign]!.causes)
+        this.log?.lookedAt(component, this.ageOf(component))
+    }
+  }
+
+  private logOpening(component: number, repair: RepairRow, found: Found | null, renewed: boolean): void {
+    if (!this.log) return
+    const age = this.ageOf(component)
+    const { warning } = this.input.plan.components[component]!.weakPoint
+    if (renewed || found === 'failed') {
+      this.log.ends(component, endingOf(repair, found, this.sightedLately(component)), age)
       return
     }
-    const quickFixes = weakPoint.revisions.filter((r) => r.temporary)
-    const temporary = repair.action === 'temporary' || quickFixes.some((r) => r.key === repair.revision)
-    const revision = repair.revision ?? (temporary ? (quickFixes[0]?.key ?? null) : null)
-    const life = this.life(component, revision)
-    const how = temporary ? 'temporary' : 'renewed'
-    const beginning = this.beginning(how, component, this.reading(this.day), revision)
-    belief.begin(
-      renewedLife(life.central, weakPoint.success),
-      new NodeLives(renewedLife(life.nodes, weakPoint.success)),
-      beginning,
+    if (found === 'sound') this.log.heard(component, age, 0)
+    if (found === 'developing' && warning > 0) this.log.heard(component, age, Number.POSITIVE_INFINITY)
+    this.log.lookedAt(component, age)
+  }
+
+  /** Whether a sign that the component can cause is on record in the time before, in its present life. */
+  private sightedLately(component: number): boolean {
+    const since = Math.max(this.day - SIGHTED_DAYS, this.beliefs[component]!.beginning.day)
+    return this.result.sightings.some(
+      ({ sign, day }) =>
+        day >= since && this.input.plan.signs[sign]!.causes.some((c) => c.component === component),
     )
-    if (!temporary) belief.renewedAt = beginning.clock
   }
 
   // Changes
@@ -332,11 +311,12 @@ class Follower {
     }
     this.moveTo(day)
     if (change.kind === 'gap-from') return
-    this.alike.clear()
+    this.beginnings.nextMoment()
     this.beliefs.forEach((_, component) => {
+      this.log?.ends(component, 'open', this.ageOf(component))
       this.belief.exposures.opened(component, null, true)
-      if (change.kind === 'engine-used') this.beginUnknown(component, this.usedEngineAge(change))
-      else this.beginOriginal(component, this.reading(day))
+      if (change.kind === 'engine-used') this.beginnings.unknown(component, this.usedEngineAge(change), day)
+      else this.beginnings.original(component, this.reading(day))
       this.belief.restarted(component)
       this.windows.repaired(component)
       this.resolve(component)
@@ -362,11 +342,7 @@ class Follower {
       const { weakPoint } = belief.component
       const step = Math.max(to[weakPoint.clock] - from[weakPoint.clock], 0) * belief.duty
       if (belief.failed || !(step > 0)) return
-      const through = (strands: Strands) => lifeThroughGap(strands, step, weakPoint.success)
-      belief.begin(through(belief.central), new NodeLives(through(belief.currentNodes())), {
-        ...belief.beginning,
-        how: 'unknown',
-      })
+      this.beginnings.throughGap(component, step)
       this.belief.restarted(component)
     })
     this.belief.skipTo(to)

@@ -33,7 +33,11 @@ export class NodeLives {
   /** Whether the watch has begun: before it, what was survived must not weigh the nodes. */
   settled = false
 
-  constructor(private strands: Strands) {
+  /** @param learned whether the nodes were learned from this life: what it survives does not weigh them again */
+  constructor(
+    private strands: Strands,
+    private readonly learned = false,
+  ) {
     const size = strands.node.length
     this.transition = makeTransition(size)
     this.spare = makeMasses(size)
@@ -44,7 +48,7 @@ export class NodeLives {
   /** The same life for so many of those that share it, to go its own way. */
   split(sharers: number): NodeLives {
     this.sharers -= sharers
-    const own = new NodeLives(copyStrands(this.current()))
+    const own = new NodeLives(copyStrands(this.current()), this.learned)
     own.sharers = sharers
     own.settled = this.settled
     own.steps = this.steps
@@ -64,7 +68,7 @@ export class NodeLives {
     strands.developing = spare.developing
     this.odds = 1
     this.mass = alive
-    if (this.settled && this.steps++ % PRUNE_EVERY === 0) this.prune()
+    if (this.settled && !this.learned && this.steps++ % PRUNE_EVERY === 0) this.prune()
   }
 
   /** Evidence of now: the odds of developing are multiplied by λ in every strand. */
@@ -76,7 +80,8 @@ export class NodeLives {
   current(): Strands {
     const { strands, odds } = this
     if (odds !== 1) for (let i = 0; i < strands.developing.length; i++) strands.developing[i]! *= odds
-    if (odds !== 1 || this.mass !== 1) normalise(strands.sound, strands.developing)
+    if (this.learned) giveFirstWeights(strands)
+    else if (odds !== 1 || this.mass !== 1) normalise(strands.sound, strands.developing)
     this.odds = 1
     this.mass = 1
     return strands
@@ -94,4 +99,17 @@ export class NodeLives {
     this.transition = makeTransition(kept)
     this.spare = makeMasses(kept)
   }
+}
+
+/** Gives every node its first weight again: what was survived tells nothing of the parameters. */
+export function giveFirstWeights({ tables, node, sound, developing }: Strands): void {
+  const mass = new Float64Array(tables.count)
+  for (let i = 0; i < node.length; i++) mass[node[i]!] = mass[node[i]!]! + sound[i]! + developing[i]!
+  for (let i = 0; i < node.length; i++) {
+    const k = node[i]!
+    const factor = mass[k]! > 0 ? tables.weight[k]! / mass[k]! : 0
+    sound[i] = sound[i]! * factor
+    developing[i] = developing[i]! * factor
+  }
+  normalise(sound, developing)
 }

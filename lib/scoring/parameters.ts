@@ -1,14 +1,15 @@
 /**
- * Where the parameters of a life come from. The library's statement gives nodes over its prior; a fit (later)
- * replaces the nodes and nothing else.
+ * Where the parameters of a life come from: the library's statement, as nodes over its prior, or what was learned
+ * from the organisation's own lives, which takes the statement's place weak point by weak point.
  */
 import { fromStatement, GRADE_SPREAD } from '@/lib/model/elicitation'
 import { type LifeParameters, type LifeTables, lifeTables } from '@/lib/model/life-table'
-import { statedNodes } from '@/lib/model/parameter-nodes'
+import { lifeAt, type ParameterNodes, statedNodes } from '@/lib/model/parameter-nodes'
 import type { Family, WeakPoint } from '@/lib/records/library'
-
-/** A revision that somebody fitted without writing down which. */
-export const UNKNOWN_REVISION = '?'
+import type { Day } from '@/lib/units/dates'
+import type { FamilyFit, LearnedLife } from './family-fit'
+import { learnedCentral, learnedNodes } from './learned-life'
+import { type LifeWay, lifeFactors, lifeWays, presentWays } from './life-ways'
 
 /** The nodes of one kind of life, and the central values that the joint filter uses. */
 export interface LifeNodes {
@@ -24,123 +25,96 @@ export interface Parameters {
   of(weakPoint: WeakPoint, revision: string | null, variant: string | null): LifeNodes
   /** Central values of the original part with a variant: what long-run cost rates are made from. */
   original(weakPoint: WeakPoint, variant: string | null): LifeParameters
+  /**
+   * The last day of the lives from which the weak point's parameters were learned, null where they were not: what a
+   * life of known beginning has survived is in the nodes already, and does not weigh them again.
+   */
+  learnedUpTo(weakPoint: WeakPoint): Day | null
 }
 
-/** A way the life may be: factor on η, spread of its logarithm, share among the ways. */
-interface Way {
-  factor: number
-  spread: number
-  share: number
+/** 'stated': nodes over the prior or the posterior; 'central': one node, as if nothing were uncertain. */
+export type Spread = 'stated' | 'central'
+
+/** Parameters as a library states them. */
+export const statedParameters = (family: Family, spread: Spread = 'stated'): Parameters =>
+  familyParameters(family, spread, null)
+
+/** Parameters as learned, and as stated for the weak points of which nothing was. */
+export const learnedParameters = (family: Family, fit: FamilyFit, spread: Spread = 'stated'): Parameters =>
+  familyParameters(family, spread, fit)
+
+/** One weak point's parameters, of the original part (no factors) or with factors on η, by index. */
+interface LifeSource {
+  central(factors: readonly number[]): LifeParameters
+  nodes(factors: readonly number[]): ParameterNodes
 }
 
-const PLAIN: Way = { factor: 1, spread: 0, share: 1 }
-
-/**
- * Parameters as a library states them.
- *
- * @param spread 'stated': nodes over the prior; 'central': one node, as if the author were certain
- */
-export function statedParameters(family: Family, spread: 'stated' | 'central' = 'stated'): Parameters {
+function familyParameters(family: Family, spread: Spread, fit: FamilyFit | null): Parameters {
   const known = new Map<string, LifeNodes>()
+  const sources = new Map<string, LifeSource>()
+  const sourceOf = (weakPoint: WeakPoint): LifeSource => {
+    const learned = fit?.weakPoints.get(weakPoint.key)
+    const source = sources.get(weakPoint.key) ?? (learned ? learnedLives(learned) : statedLives(weakPoint))
+    sources.set(weakPoint.key, source)
+    return source
+  }
   return {
     of(weakPoint, revision, variant) {
       const key = JSON.stringify([weakPoint.key, revision, variant])
-      const found =
-        known.get(key) ?? buildNodes(weakPoint, waysOf(family, weakPoint, revision, variant), spread)
+      const ways = () => lifeWays(family, weakPoint, revision, variant)
+      const found = known.get(key) ?? buildNodes(sourceOf(weakPoint), ways(), spread)
       known.set(key, found)
       return found
     },
     original(weakPoint, variant) {
-      const ways = variantWays(family, weakPoint, variant).filter((way) => Number.isFinite(way.factor))
-      const factor = ways.reduce((a, way) => a + Math.log(way.factor), 0) / Math.max(ways.length, 1)
-      const central = fromStatement({ ...weakPoint.onset, warning: weakPoint.warning })
-      return { ...central, scale: central.scale * Math.exp(factor) }
+      const source = sourceOf(weakPoint)
+      const ways = presentWays(lifeWays(family, weakPoint, null, variant))
+      const log = ways.reduce((a, way) => a + way.share * Math.log(source.central(way.factors).scale), 0)
+      return { ...source.central([]), scale: Math.exp(log) }
+    },
+    learnedUpTo: (weakPoint) => (fit?.weakPoints.has(weakPoint.key) ? fit.asOf : null),
+  }
+}
+
+function statedLives(weakPoint: WeakPoint): LifeSource {
+  const stated = fromStatement({ ...weakPoint.onset, warning: weakPoint.warning })
+  const prior = GRADE_SPREAD[weakPoint.confidence]
+  const factors = lifeFactors(weakPoint)
+  const central = (indices: readonly number[]) => ({
+    ...stated,
+    scale: stated.scale * Math.exp(indices.reduce((a, i) => a + factors[i]!.log, 0)),
+  })
+  return {
+    central,
+    nodes: (indices) => {
+      const logScale = Math.hypot(prior.logScale, ...indices.map((i) => factors[i]!.sd))
+      return statedNodes(central(indices), { ...prior, logScale })
     },
   }
 }
 
-function waysOf(
-  family: Family,
-  weakPoint: WeakPoint,
-  revision: string | null,
-  variant: string | null,
-): Way[] {
-  const ofRevision = revisionWays(weakPoint, revision)
-  return variantWays(family, weakPoint, variant).flatMap((v) =>
-    ofRevision.map((r) => ({
-      factor: v.factor * r.factor,
-      spread: Math.hypot(v.spread, r.spread),
-      share: v.share * r.share,
-    })),
-  )
-}
-
-const wayOf = (
-  stated: { lifeFactor: number; confidence: keyof typeof GRADE_SPREAD },
-  share: number,
-): Way => ({
-  factor: stated.lifeFactor,
-  spread: GRADE_SPREAD[stated.confidence].logScale,
-  share,
+const learnedLives = (learned: LearnedLife): LifeSource => ({
+  central: (factors) => learnedCentral(learned, factors),
+  nodes: (factors) => learnedNodes(learned, factors),
 })
 
-function revisionWays(weakPoint: WeakPoint, revision: string | null): Way[] {
-  if (revision === null) return [PLAIN]
-  if (revision !== UNKNOWN_REVISION) {
-    const stated = weakPoint.revisions.find((r) => r.key === revision)
-    return [stated ? wayOf(stated, 1) : PLAIN]
-  }
-  const lasting = weakPoint.revisions.filter((r) => !r.temporary)
-  const share = 1 / (lasting.length + 1)
-  return [{ ...PLAIN, share }, ...lasting.map((r) => wayOf(r, share))]
-}
-
-/**
- * The variants that a vehicle may be. Where only one is named, a blank may as well mean "not that one": the
- * plain engine counts beside it.
- */
-function variantWays(family: Family, weakPoint: WeakPoint, variant: string | null): Way[] {
-  const named = family.variants.map((v) => v.key)
-  const wayOfVariant = (key: string | null, share: number): Way => {
-    const stated = key === null ? undefined : weakPoint.variants[key]
-    if (stated?.absent) return { factor: Number.POSITIVE_INFINITY, spread: 0, share }
-    return stated ? wayOf(stated, share) : { ...PLAIN, share }
-  }
-  if (variant !== null || named.length === 0) return [wayOfVariant(variant, 1)]
-  const possible = named.length === 1 ? [null, ...named] : named
-  return mergeAlike(possible.map((key) => wayOfVariant(key, 1 / possible.length)))
-}
-
-/** Variants that make no difference to this weak point are one way. */
-function mergeAlike(ways: Way[]): Way[] {
-  const merged: Way[] = []
-  for (const way of ways) {
-    const twin = merged.find((m) => m.factor === way.factor && m.spread === way.spread)
-    if (twin) twin.share += way.share
-    else merged.push({ ...way })
-  }
-  return merged
-}
-
-function buildNodes(weakPoint: WeakPoint, ways: Way[], spread: 'stated' | 'central'): LifeNodes {
-  const stated = fromStatement({ ...weakPoint.onset, warning: weakPoint.warning })
-  const prior = GRADE_SPREAD[weakPoint.confidence]
+function buildNodes(source: LifeSource, ways: LifeWay[], spread: Spread): LifeNodes {
   const central: LifeParameters[] = []
   const nodes: LifeParameters[] = []
   const weights: number[] = []
   for (const way of ways) {
-    const here = { ...stated, scale: stated.scale * way.factor }
-    central.push(here)
-    if (spread === 'central' || !Number.isFinite(here.scale)) {
-      nodes.push(here)
+    const here = source.central(way.factors)
+    central.push(way.absent ? { ...here, scale: Number.POSITIVE_INFINITY } : here)
+    if (spread === 'central' || way.absent) {
+      nodes.push(central.at(-1)!)
       weights.push(way.share)
       continue
     }
-    const set = statedNodes(here, { ...prior, logScale: Math.hypot(prior.logScale, way.spread) })
-    for (let k = 0; k < set.weight.length; k++) {
-      nodes.push({ shape: set.shape[k]!, scale: set.scale[k]!, pfMean: set.pfMean[k]! })
-      weights.push(set.weight[k]! * way.share)
-    }
+    const set = source.nodes(way.factors)
+    set.weight.forEach((weight, k) => {
+      nodes.push(lifeAt(set, k))
+      weights.push(weight * way.share)
+    })
   }
   const shares = ways.map((way) => way.share)
   return { nodes: lifeTables(nodes, weights), central: lifeTables(central, shares) }

@@ -44,10 +44,12 @@ export class VehicleBelief {
   /** Findings to which the belief gave no mass. */
   readonly contradictions: { component: number; day: number; found: Found }[] = []
 
+  /** @param hears is told of every shift of a component's odds of developing */
   constructor(
     readonly plan: EnginePlan,
     readonly beliefs: ComponentBelief[],
     private clock: ClockReading,
+    private readonly hears: ((component: number, odds: number) => void) | null = null,
   ) {
     this.place = new Int32Array(beliefs.length)
     for (const group of plan.groups) {
@@ -229,7 +231,9 @@ export class VehicleBelief {
     this.beliefs.forEach((belief, component) => {
       const { joint, index } = this.jointOf(component)
       joint.marginal(index, belief.asked.sound, belief.asked.developing)
-      this.odds[component] = belief.correct(belief.asked, always)
+      const odds = belief.correct(belief.asked, always)
+      this.odds[component] = odds
+      if (odds !== 1) this.hears?.(component, odds)
     })
     ComponentBelief.weigh(this.beliefs, this.odds)
     if (this.exposures.any) this.shiftAges()

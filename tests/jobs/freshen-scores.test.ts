@@ -146,7 +146,7 @@ test(
       this: VehicleScorer,
       ...given
     ) {
-      if (given[0].vehicle.unit === unit) throw new Error('a number was none')
+      if (given[0].records.vehicle.unit === unit) throw new Error('a number was none')
       return score.apply(this, given)
     })
     expect(await freshenScores(database, organisation, NOW)).toBe(8)

@@ -47,7 +47,7 @@ function pairs(library: Library, vehicles: number) {
     records.readings.push(readingRow({ unit, readOn: day, odometerKm }))
   }
   const scores = AS_OF.map((asOf) => {
-    return scoreFleet({ records, library, asOf, horizons: [{ km: HORIZON_KM }], parameters: 'central' })
+    return scoreFleet({ records, library, asOf, horizons: [{ km: HORIZON_KM }], spread: 'central' })
   })
   return groupByVehicle(records).flatMap((rows) => {
     const own = snapshots.filter((s) => s.unit === rows.vehicle.unit)

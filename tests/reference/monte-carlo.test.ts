@@ -157,7 +157,7 @@ describe.each(Object.entries(courses))('%s', (name, { weakPoints, signs, ...rest
       library,
       asOf: dayAt(course.asOfKm),
       horizons: [{ km: course.horizonKm }],
-      parameters: 'central',
+      spread: 'central',
     })
     const scoreOf = new Map(patterns.map((pattern, i) => [pattern, vehicles[i]!.components]))
     return families.flatMap((family) =>

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { odometerOf } from '@/lib/decisions/score-fleet'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
+import { odometerOf } from '@/lib/scoring/fleet-vehicles'
 import { type OrganisationKey, TODAY, takeIn } from './take-in'
 
 type Tally = { lives: number; failures: number; km: number }

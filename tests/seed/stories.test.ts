@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { isScored, odometerOf, scoreFleet, type VehicleScore } from '@/lib/decisions/score-fleet'
+import { isScored, scoreFleet, type VehicleScore } from '@/lib/decisions/score-fleet'
 import type { Family } from '@/lib/records/library'
 import { LAMP_ON, type Records } from '@/lib/records/rows'
 import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
+import { odometerOf } from '@/lib/scoring/fleet-vehicles'
 import type { Day } from '@/lib/units/dates'
 import { ORGANISATIONS, TODAY, takeIn } from './take-in'
 

@@ -82,7 +82,7 @@ describe('the exact filter of a linked pair', () => {
     it('loses little to the product’s expected exposure', () => {
       const scores = AS_OF.map((asOf) => {
         const asked = { library: world.library, asOf, horizons: [{ km: AHEAD_KM }] }
-        return scoreFleet({ ...asked, records: world.records, parameters: 'central' })
+        return scoreFleet({ ...asked, records: world.records, spread: 'central' })
       })
       const scored = ({ snapshot }: Judged, part: number) => {
         const fleet = scores[AS_OF.indexOf(snapshot.day)]!

@@ -76,10 +76,8 @@ function oracleForecasts(snapshots: Snapshot[], rows: VehicleRecords, truth: Tru
 }
 
 function productForecasts({ records, library }: World, asOf: number, horizon: Horizon) {
-  const ask = (parameters: 'stated' | 'central') =>
-    scoreFleet({ records, library, asOf, horizons: [horizon], parameters }).vehicles.flatMap(
-      (v) => v.components,
-    )
+  const ask = (spread: 'stated' | 'central') =>
+    scoreFleet({ records, library, asOf, horizons: [horizon], spread }).vehicles.flatMap((v) => v.components)
   const central = ask('central')
   const said = new Map<string, { stated: number; central: number }>()
   ask('stated').forEach(({ unit, weakPoint, position, pFail }, i) => {

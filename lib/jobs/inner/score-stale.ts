@@ -1,15 +1,10 @@
 import { setImmediate as nextTurn } from 'node:timers/promises'
-import {
-  type ComponentScore,
-  isScored,
-  odometerOf,
-  type VehicleScore,
-  VehicleScorer,
-} from '@/lib/decisions/score-fleet'
+import { type ComponentScore, isScored, type VehicleScore, VehicleScorer } from '@/lib/decisions/score-fleet'
 import { type Library, parseLibrary } from '@/lib/records/library'
 import { type ClassRate, classRates, usageFacts } from '@/lib/records/usage'
 import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Horizon } from '@/lib/scoring/ahead'
+import { odometerOf } from '@/lib/scoring/fleet-vehicles'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
 import { readClassRate } from '@/lib/store/read/class-rate'
 import { readRecords } from '@/lib/store/read/records'
@@ -80,7 +75,7 @@ export class Scorer {
   ): VehicleScore | null {
     const odometer = odometerOf(one, this.ground.asOf)
     if (!classRate || !isScored(one, odometer, this.ground.asOf)) return null
-    return this.vehicles.score(one, odometer, classRate, horizons)
+    return this.vehicles.score({ records: one, odometer, classRate }, horizons)
   }
 }
 

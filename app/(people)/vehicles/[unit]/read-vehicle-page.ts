@@ -1,7 +1,7 @@
-import { odometerOf } from '@/lib/decisions/score-fleet'
 import { vehicleOutlook } from '@/lib/jobs/vehicle-outlook'
 import type { Family } from '@/lib/records/library'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
+import { odometerOf } from '@/lib/scoring/fleet-vehicles'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readKnownLibrary } from '@/lib/store/read/known-library'

@@ -1,0 +1,35 @@
+/** Engine families compiled for the vehicles of a fleet, each way of compiling once. */
+import { isKnownBy } from '@/lib/records/known-by'
+import type { Family } from '@/lib/records/library'
+import type { SignAt } from '@/lib/records/rows'
+import type { VehicleRecords } from '@/lib/records/vehicle-records'
+import type { Day } from '@/lib/units/dates'
+import { compileEngine, type EnginePlan } from './engine-plan'
+
+export class EnginePlans {
+  private readonly plans = new Map<string, EnginePlan>()
+
+  /** @param asOf sightings recorded later do not count */
+  constructor(private readonly asOf: Day) {}
+
+  of(family: Family, { vehicle, codes, checks }: VehicleRecords): EnginePlan {
+    const { asOf } = this
+    const plan = this.compiled(family, vehicle.variant, false)
+    const isUnion = (at: SignAt | null) => {
+      const sign = at && plan.sighting(at.sign, at.position)
+      return sign !== null && plan.signs[sign]!.members.length > 0
+    }
+    // Only a sighting that stands for several signs ties their causes together.
+    const joinUnions =
+      checks.some((row) => isKnownBy(asOf, row.checkedOn, row.enteredOn) && row.seen.some(isUnion)) ||
+      codes.some((row) => isKnownBy(asOf, row.seenOn, row.enteredOn) && isUnion(plan.signOfCode(row.code)))
+    return joinUnions ? this.compiled(family, vehicle.variant, true) : plan
+  }
+
+  private compiled(family: Family, variant: string | null, joinUnions: boolean): EnginePlan {
+    const key = JSON.stringify([family.key, variant, joinUnions])
+    const plan = this.plans.get(key) ?? compileEngine(family, variant, joinUnions)
+    this.plans.set(key, plan)
+    return plan
+  }
+}

@@ -2,7 +2,8 @@ import { pathToFileURL } from 'node:url'
 import { Command } from 'commander'
 import { backUp } from '@/lib/store/back-up'
 import { type CommandIo, processIo } from './inner/bad-argument'
-import { runCommand, type Variables, withDatabase } from './inner/run-command'
+import { runCommand } from './inner/run-command'
+import { type Variables, withDatabase } from './inner/with-database'
 
 /**
  * `npm run backup`: the whole installation in one file, as it is at this moment, while it is in use.

@@ -9,7 +9,8 @@ import { readRecords } from '@/lib/store/read/records'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { putArchive } from './inner/archive-files'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
-import { runCommand, type Variables, withDatabase } from './inner/run-command'
+import { runCommand } from './inner/run-command'
+import { type Variables, withDatabase } from './inner/with-database'
 
 type Options = { organisation: string; out: string }
 

@@ -9,7 +9,8 @@ import type { OrganisationId } from '@/lib/store/organisation-id'
 import { getArchive } from './inner/archive-files'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
 import { makeFilled } from './inner/make-filled'
-import { runCommand, type Variables, withDatabase } from './inner/run-command'
+import { runCommand } from './inner/run-command'
+import { type Variables, withDatabase } from './inner/with-database'
 
 type Options = { from: string; name: string; owner: string; strict?: boolean }
 

@@ -2,7 +2,8 @@ import { pathToFileURL } from 'node:url'
 import { Command } from 'commander'
 import { restore } from '@/lib/store/restore'
 import { type CommandIo, processIo } from './inner/bad-argument'
-import { runCommand, type Variables, withDatabase } from './inner/run-command'
+import { runCommand } from './inner/run-command'
+import { type Variables, withDatabase } from './inner/with-database'
 
 /**
  * `npm run restore`: a backup into an empty place, all of it or nothing.

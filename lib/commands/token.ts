@@ -7,7 +7,8 @@ import { readOrganisations } from '@/lib/store/read/organisations'
 import { ROLES, type Role } from '@/lib/store/role'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
-import { runCommand, type Variables, withDatabase } from './inner/run-command'
+import { runCommand } from './inner/run-command'
+import { type Variables, withDatabase } from './inner/with-database'
 
 type Options = { organisation?: string; role?: Role; name: string }
 

@@ -30,7 +30,8 @@ export async function storedScores(
     ({ tx }) => tx.$queryRaw<StoredScore[]>`
       select vehicle.unit, score.weak_point as "weakPoint", score.position, score.horizon_days as "horizonDays",
         score.p_fail as "pFail", score.p_low as "pLow", score.p_high as "pHigh", score.p_developing as "pDeveloping",
-        score.remaining_km_p50 as "remainingKmP50", score.cost_of_waiting as "costOfWaiting", score.advice, score.speaks
+        score.remaining_km_p50 as "remainingKmP50", score.cost_of_waiting as "costOfWaiting",
+        score.waiting_low as "waitingLow", score.waiting_high as "waitingHigh", score.advice, score.speaks
       from component_scores score join vehicles vehicle on vehicle.id = score.vehicle_id`,
   )
   return new Map(rows.map((row) => [keyOf(row), row]))

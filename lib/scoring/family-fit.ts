@@ -1,6 +1,5 @@
 /** What was learned from an organisation's own lives, weak point by weak point. */
-import type { ParameterNodes } from '@/lib/model/parameter-nodes'
-import type { TwoStage } from '@/lib/model/two-stage'
+import type { LivesFit } from '@/lib/model/fit-lives'
 import type { Day } from '@/lib/units/dates'
 
 /** How many lives were learned from, by how they ended, and how many could not be. */
@@ -14,20 +13,16 @@ export interface LifeCounts {
   leftOut: number
 }
 
-export interface LearnedLife {
-  /** The likeliest parameters of the original part, in the weak point's clock unit. */
-  mode: TwoStage
-  /** The rate at which developing defects are noticed with no sign on record; 0 where every one had a sign. */
-  noticeRate: number
-  /** Factors on η, in the order of `lifeFactors`: logarithms. */
-  factors: readonly number[]
-  /** Of ln η, ln β, ln δ (where the part gives warning), ln of the notice rate (where there is one), ln of each factor. */
-  covariance: readonly (readonly number[])[]
-  /** Of the original part. */
-  nodes: ParameterNodes
-  logLikelihood: number
+/** What the lives of one weak point taught; where there were none, or no peak was found, the statement. */
+export interface LearnedLife extends Omit<LivesFit, 'endings'> {
   lives: LifeCounts
 }
+
+/** Whether anything was learned, so that scores are to rest on it. */
+export const wasLearned = ({
+  converged,
+  lives: { failed, developing, sound, running },
+}: LearnedLife): boolean => converged && failed + developing + sound + running > 0
 
 export interface FamilyFit {
   /** Records up to this day were learned from. */

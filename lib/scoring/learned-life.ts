@@ -5,7 +5,7 @@ import type { LearnedLife } from './family-fit'
 
 /** @param indices the factors that apply together, by their place in `lifeFactors` */
 export function learnedCentral({ mode, factors }: LearnedLife, indices: readonly number[]): LifeParameters {
-  return { ...mode, scale: mode.scale * Math.exp(indices.reduce((a, i) => a + factors[i]!, 0)) }
+  return { ...mode, scale: mode.scale * Math.exp(indices.reduce((a, i) => a + factors[i]!.log, 0)) }
 }
 
 /**

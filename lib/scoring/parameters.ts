@@ -7,7 +7,7 @@ import { type LifeParameters, type LifeTables, lifeTables } from '@/lib/model/li
 import { lifeAt, type ParameterNodes, statedNodes } from '@/lib/model/parameter-nodes'
 import type { Family, WeakPoint } from '@/lib/records/library'
 import type { Day } from '@/lib/units/dates'
-import type { FamilyFit, LearnedLife } from './family-fit'
+import { type FamilyFit, type LearnedLife, wasLearned } from './family-fit'
 import { learnedCentral, learnedNodes } from './learned-life'
 import { type LifeWay, lifeFactors, lifeWays, presentWays } from './life-ways'
 
@@ -52,8 +52,12 @@ interface LifeSource {
 function familyParameters(family: Family, spread: Spread, fit: FamilyFit | null): Parameters {
   const known = new Map<string, LifeNodes>()
   const sources = new Map<string, LifeSource>()
-  const sourceOf = (weakPoint: WeakPoint): LifeSource => {
+  const learnedOf = (weakPoint: WeakPoint): LearnedLife | null => {
     const learned = fit?.weakPoints.get(weakPoint.key)
+    return learned && wasLearned(learned) ? learned : null
+  }
+  const sourceOf = (weakPoint: WeakPoint): LifeSource => {
+    const learned = learnedOf(weakPoint)
     const source = sources.get(weakPoint.key) ?? (learned ? learnedLives(learned) : statedLives(weakPoint))
     sources.set(weakPoint.key, source)
     return source
@@ -72,7 +76,7 @@ function familyParameters(family: Family, spread: Spread, fit: FamilyFit | null)
       const log = ways.reduce((a, way) => a + way.share * Math.log(source.central(way.factors).scale), 0)
       return { ...source.central([]), scale: Math.exp(log) }
     },
-    learnedUpTo: (weakPoint) => (fit?.weakPoints.has(weakPoint.key) ? fit.asOf : null),
+    learnedUpTo: (weakPoint) => (fit && learnedOf(weakPoint) ? fit.asOf : null),
   }
 }
 

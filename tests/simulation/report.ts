@@ -27,7 +27,7 @@ const horizon = values.km === undefined ? { days: Number(values.days) } : { km: 
 const grade = values.grade as Grade
 const FIRST_DAY = 17_900
 const AS_OF = [19_300, 19_600, 19_900, 20_200]
-const FORECASTERS = ['stated', 'central', 'filter'] as const
+const FORECASTERS = ['stated', 'learned', 'central', 'filter'] as const
 const MEASURES: Measure[] = (['brier', 'log'] as const).flatMap((loss) =>
   (['truth', 'oracle'] as const).map((against) => ({ loss, against })),
 )

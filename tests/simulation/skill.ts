@@ -11,6 +11,10 @@
  */
 import { scoreFleet } from '@/lib/decisions/score-fleet'
 import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
+import type { FleetFit } from '@/lib/scoring/family-fit'
+import { fitFleet } from '@/lib/scoring/fit-fleet'
+import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
+import type { Spread } from '@/lib/scoring/parameters'
 import { askOracle } from './oracle'
 import { type Truth, truthAsStated } from './truth'
 import { stepBetween } from './two-stage'
@@ -33,7 +37,7 @@ export type Skill = { skill: number; standardError: number }
 export type Measure = { loss: 'brier' | 'log'; against: 'truth' | 'oracle' }
 
 /**
- * The forecasts of the oracle, of mileage alone, of the product (`stated`, `central`) and of the exact joint
+ * The forecasts of the oracle, of mileage alone, of the product (`stated`, `central`, `learned`) and of the exact joint
  * filter that believes the library's central values (`filter`).
  */
 export function forecastCases(world: World, horizon: Horizon): Case[] {
@@ -76,12 +80,17 @@ function oracleForecasts(snapshots: Snapshot[], rows: VehicleRecords, truth: Tru
 }
 
 function productForecasts({ records, library }: World, asOf: number, horizon: Horizon) {
-  const ask = (spread: 'stated' | 'central') =>
-    scoreFleet({ records, library, asOf, horizons: [horizon], spread }).vehicles.flatMap((v) => v.components)
-  const central = ask('central')
-  const said = new Map<string, { stated: number; central: number }>()
-  ask('stated').forEach(({ unit, weakPoint, position, pFail }, i) => {
-    said.set(`${unit} ${weakPoint} ${position}`, { stated: pFail, central: central[i]!.pFail })
+  const fleet = fleetVehicles(records, asOf)
+  const ask = (how: { spread?: Spread; fit?: FleetFit }) =>
+    scoreFleet({ records, fleet, library, asOf, horizons: [horizon], ...how }).vehicles.flatMap(
+      (v) => v.components,
+    )
+  const central = ask({ spread: 'central' })
+  const learned = ask({ fit: fitFleet({ fleet, library, asOf }) })
+  const said = new Map<string, Record<'stated' | 'central' | 'learned', number>>()
+  ask({}).forEach(({ unit, weakPoint, position, pFail }, i) => {
+    const key = `${unit} ${weakPoint} ${position}`
+    said.set(key, { stated: pFail, central: central[i]!.pFail, learned: learned[i]!.pFail })
   })
   return said
 }

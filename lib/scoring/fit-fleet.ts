@@ -1,0 +1,128 @@
+/**
+ * Learns each weak point's life from a fleet's own records: the vehicles are followed under the library's statement,
+ * the lives that this gives are fitted, and both once more under what was learned, because what a look says of a part
+ * depends on what is believed of the others.
+ */
+import { fromStatement, GRADE_SPREAD } from '@/lib/model/elicitation'
+import { fitLives, type LivesFit } from '@/lib/model/fit-lives'
+import type { LivedLife } from '@/lib/model/lived-life'
+import type { Family, Library, WeakPoint } from '@/lib/records/library'
+import type { VehicleRecords } from '@/lib/records/vehicle-records'
+import type { Day } from '@/lib/units/dates'
+import { EnginePlans } from './engine-plans'
+import type { FamilyFit, FleetFit, LearnedLife } from './family-fit'
+import { clockOf, type FleetVehicle } from './fleet-vehicles'
+import { type FollowInput, livesOf } from './follow-vehicle'
+import { lifeFactors } from './life-ways'
+import { learnedParameters, type Parameters, statedParameters } from './parameters'
+import { lastRecordOn, watchOf } from './watch'
+
+export interface FitInput {
+  /** Every vehicle on record, those that have left included: their lives count. */
+  fleet: readonly FleetVehicle[]
+  library: Library
+  asOf: Day
+  /** Vehicles followed so far, of all that will be: each is followed once a round. */
+  onProgress?: (done: number, total: number) => void
+}
+
+const ROUNDS = 2
+const PROGRESS_EVERY = 100
+/** A vehicle without a record for so long is lost from sight at its last. */
+const LOST_AFTER_DAYS = 400
+
+/** A vehicle ready to be followed, all but the parameters. */
+type Followable = { input: Omit<FollowInput, 'parameters'>; seenUntil: Day }
+
+export function fitFleet({ fleet, library, asOf, onProgress }: FitInput): FleetFit {
+  const plans = new EnginePlans(asOf)
+  let done = 0
+  const stepped = () => {
+    if (done % PROGRESS_EVERY === 0) onProgress?.(done, ROUNDS * fleet.length)
+    done++
+  }
+  const families = library.families.map((family) => {
+    const vehicles = fleet
+      .filter((one) => one.records.vehicle.family === family.key)
+      .map((one) => followable(one, family, plans, asOf))
+    return [family.key, fitFamily(family, vehicles, asOf, stepped)] as const
+  })
+  onProgress?.(ROUNDS * fleet.length, ROUNDS * fleet.length)
+  return { asOf, families: new Map(families) }
+}
+
+function followable(one: FleetVehicle, family: Family, plans: EnginePlans, asOf: Day): Followable {
+  const { records } = one
+  const { clock } = clockOf(one, asOf)
+  const plan = plans.of(family, records)
+  const watch = watchOf(records, clock, asOf)
+  return { input: { records, plan, clock, watch, asOf }, seenUntil: seenUntil(records, asOf) }
+}
+
+/** When a vehicle left or was lost from sight, if it was. */
+function seenUntil(records: VehicleRecords, asOf: Day): Day {
+  const { soldOn, leftOn, status } = records.vehicle
+  const last = Math.min(lastRecordOn(records) ?? asOf, asOf)
+  const left = soldOn ?? leftOn ?? (status === 'active' || status === 'stock' ? asOf : last)
+  return Math.min(left, asOf - last > LOST_AFTER_DAYS ? last : asOf)
+}
+
+function fitFamily(family: Family, vehicles: Followable[], asOf: Day, stepped: () => void): FamilyFit {
+  let fit: FamilyFit | null = null
+  for (let round = 0; round < ROUNDS; round++) {
+    const parameters: Parameters = fit
+      ? learnedParameters(family, fit, 'central')
+      : statedParameters(family, 'central')
+    const lives = collectLives(family, vehicles, parameters, stepped)
+    const learned = family.weakPoints.map(
+      (weakPoint) => [weakPoint.key, learn(weakPoint, lives.get(weakPoint.key)!)] as const,
+    )
+    fit = { asOf, weakPoints: new Map(learned) }
+  }
+  return fit!
+}
+
+interface CollectedLives {
+  lives: LivedLife[]
+  leftOut: number
+}
+
+function collectLives(
+  family: Family,
+  vehicles: Followable[],
+  parameters: Parameters,
+  stepped: () => void,
+): Map<string, CollectedLives> {
+  const collected = new Map<string, CollectedLives>(
+    family.weakPoints.map(({ key }) => [key, { lives: [], leftOut: 0 }]),
+  )
+  for (const { input, seenUntil } of vehicles) {
+    stepped()
+    const { lives, leftOut } = livesOf({ ...input, parameters }, seenUntil)
+    input.plan.components.forEach(({ weakPoint }, component) => {
+      const here = collected.get(weakPoint.key)!
+      here.lives.push(...lives[component]!)
+      here.leftOut += leftOut[component]!
+    })
+  }
+  return collected
+}
+
+function learn(weakPoint: WeakPoint, { lives, leftOut }: CollectedLives): LearnedLife {
+  const fit = fitLives(lives, {
+    central: fromStatement({ ...weakPoint.onset, warning: weakPoint.warning }),
+    spread: GRADE_SPREAD[weakPoint.confidence],
+    factors: lifeFactors(weakPoint),
+  })
+  return { ...fit, lives: countsOf(fit, leftOut) }
+}
+
+function countsOf({ endings }: LivesFit, leftOut: number): LearnedLife['lives'] {
+  return {
+    failed: endings.failed + endings['failed-since'],
+    developing: endings.developing + endings.noticed,
+    sound: endings.sound,
+    running: endings.open,
+    leftOut,
+  }
+}

@@ -1,20 +1,27 @@
-/** `npm run bench`: the speed table. `-- --json FILE` writes it as JSON as well. */
+/** `npm run bench`: the speed table. `-- --only watchlist` measures that alone; `--json FILE` writes it as JSON as well. */
 import { writeFileSync } from 'node:fs'
-import { Command } from 'commander'
+import { Command, Option } from 'commander'
 import type { BenchEntry } from './bench-entry'
 import { propagationBench } from './propagation'
 import { watchlistBench } from './watchlist'
 import { wholeFleetBench } from './whole-fleet'
 
-const { json } = new Command()
+const BENCHES: Record<string, () => BenchEntry[] | Promise<BenchEntry[]>> = {
+  propagation: propagationBench,
+  'whole-fleet': wholeFleetBench,
+  watchlist: watchlistBench,
+}
+
+const { json, only } = new Command()
   .name('bench')
   .option('--json <file>', 'write the entries to a file')
+  .addOption(new Option('--only <bench>', 'measure this alone').choices(Object.keys(BENCHES)))
   .parse()
-  .opts<{ json?: string }>()
+  .opts<{ json?: string; only?: string }>()
 
 const entries: BenchEntry[] = []
-for (const bench of [propagationBench, wholeFleetBench, watchlistBench]) {
-  for (const entry of await bench()) {
+for (const [name, bench] of Object.entries(BENCHES)) {
+  for (const entry of only === undefined || only === name ? await bench() : []) {
     entries.push(entry)
     const verdict = entry.holds ? 'holds' : 'MISSED'
     console.log(

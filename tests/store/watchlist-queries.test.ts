@@ -2,7 +2,12 @@ import fc from 'fast-check'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { ADVICE, type Advice } from '@/lib/decisions/advice'
 import type { OrganisationId } from '@/lib/store/organisation-id'
-import { countWatchlist, readWatchlist, type WhatChanged } from '@/lib/store/read/watchlist'
+import {
+  countWatchlist,
+  readWatchlist,
+  readWatchlistStart,
+  type WhatChanged,
+} from '@/lib/store/read/watchlist'
 import {
   BARE_QUERY,
   CHANGES,
@@ -279,6 +284,23 @@ describe('whatever is asked', () => {
         const expected = watchlistByHand(allRows(query.per, query.since !== null), query)
         const { rows } = await answer(query, { from, count })
         expect(rows).toEqual(shown(expected.slice(from, from + count)))
+      }),
+      { numRuns: RUNS / 2 },
+    )
+  })
+
+  test('the start of a list is all of a short one and the first rows of a longer one, with how many there are', async () => {
+    const start = fc
+      .record({ orFirst: fc.integer({ min: 1, max: 30 }), more: fc.nat(40) })
+      .map(({ orFirst, more }) => ({ orFirst, wholeUpTo: orFirst + more }))
+    await fc.assert(
+      fc.asyncProperty(anyQuery, start, async (query, { wholeUpTo, orFirst }) => {
+        const expected = watchlistByHand(allRows(query.per, query.since !== null), query)
+        const { rows, total } = await withOrganisation(database, organisation, (scope) =>
+          readWatchlistStart(scope, query, { wholeUpTo, orFirst }),
+        )
+        expect(total).toBe(expected.length)
+        expect(rows).toEqual(shown(expected.length <= wholeUpTo ? expected : expected.slice(0, orFirst)))
       }),
       { numRuns: RUNS / 2 },
     )

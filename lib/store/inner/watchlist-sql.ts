@@ -100,7 +100,7 @@ export function changesSince({ since, horizonDays, per }: WatchlistQuery): Prism
           and history.as_of <= ${EPOCH} + ${since ?? 0}::integer
         order by history.scored_at desc limit 1) was
       where now.horizon_days = ${horizonDays}
-    ), change as (
+    ), change as materialized (
       select distinct on (${key}) *,
         bool_or(is_stop) over each_row as any_stop, bool_or(is_advice) over each_row as any_advice,
         bool_or(is_risen) over each_row as any_risen

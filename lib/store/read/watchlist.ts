@@ -83,7 +83,7 @@ export async function readWatchlist(
   return found.map((row) => asRow(row, query.per, library))
 }
 
-/** Of a short list all rows, of a longer one the first. */
+/** Of a short list all rows, of a longer one the first, which are fewer. */
 export type ListStart = { wholeUpTo: number; orFirst: number }
 
 /** The first rows that a query asks for, and how many there are: found and counted in one look at the scores. */

@@ -3,10 +3,12 @@ import { VehicleScorer } from '@/lib/decisions/score-fleet'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
 import type { Records } from '@/lib/records/rows'
 import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readRescoring } from '@/lib/store/read/rescoring'
 import { readVehicleHead } from '@/lib/store/read/vehicle-head'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { putLibrary } from '@/lib/store/write/put-library'
+import { beginRescoring } from '@/lib/store/write/rescoring-job'
 import { randomFrom } from '../records/odometer-records'
 import { testDatabase } from '../store/test-database'
 import { demoFleet, NOW, partOf, withLibrary } from './demo-fleet'
@@ -120,12 +122,22 @@ test(
   async () => {
     const organisation = await withLibrary(database, 'cut short', large)
     await add(organisation, large.records)
-    const cut = freshenScores(database, organisation, NOW, () => {
+    const far = () => withOrganisation(database, organisation, (scope) => readRescoring(scope, NOW))
+    expect(await far()).toEqual({ done: 0, total: 30 })
+    const cut = freshenScores(database, organisation, NOW, async (_, total) => {
+      await withOrganisation(
+        database,
+        organisation,
+        (scope) => beginRescoring(scope, { total, now: NOW }),
+        'write',
+      )
       throw new Error('killed')
     })
     await expect(cut).rejects.toThrow('killed')
+    expect(await far()).toEqual({ done: 25, total: 30 })
     const both = await Promise.all([1, 2].map(() => freshenScores(database, organisation, NOW)))
     expect(both[0]! + both[1]!).toBe(5)
+    expect(await far()).toBe(null)
     await expectAsScored(database, organisation, large)
   },
   PATIENCE_MS,

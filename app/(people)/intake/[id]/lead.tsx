@@ -30,7 +30,7 @@ export function Lead({ intake, formats }: Props) {
       )}
       {state === 'done' && (
         <p className={styles.lead}>
-          Scores are being brought up to date with it. <Link href="/">See the watchlist</Link>
+          <Link href="/">See the watchlist</Link>
         </p>
       )}
     </div>

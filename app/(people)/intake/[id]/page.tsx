@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
+import { Suspense } from 'react'
 import { z } from 'zod'
 import { can } from '@/lib/people/permissions'
 import { readIntake } from '@/lib/store/read/intake'
@@ -10,6 +11,7 @@ import { requirePerson } from '../../../require-person'
 import { formatsFor } from '../../../ui/formats'
 import { Frame } from '../../../ui/frame'
 import { PAGE_NAMES } from '../../../ui/words'
+import { BeingScored } from '../../being-scored'
 import styles from '../intake.module.css'
 import { Acts } from './acts'
 import { FileTable } from './file-table'
@@ -47,6 +49,11 @@ export default async function OneIntakePage({ params }: Props) {
       ) : (
         <>
           <Lead intake={intake} formats={formats} />
+          {intake.state !== 'staged' && (
+            <Suspense>
+              <BeingScored {...{ database, organisation, formats }} again={`/intake/${intake.id}`} />
+            </Suspense>
+          )}
           {may && <Acts intake={intake} now={new Date()} formats={formats} />}
         </>
       )}

@@ -33,22 +33,25 @@ export type LivesLikelihood = {
   withoutWarning: number
 }
 
-/**
- * @param lives their ages in one clock unit
- * @param warns false where δ = 0: then it is the censored and truncated Weibull likelihood
- * @param factors how many factors on η the lives refer to
- */
-export function livesLikelihood(
-  lives: readonly LivedLife[],
-  { warns, factors }: { warns: boolean; factors: number },
-): LivesLikelihood {
-  const packed = packLives(lives, warns)
-  const layout = layoutOf(warns, packed.sums.noticed > 0, factors)
+/** What is learned beside η and β. */
+export type Learned = {
+  /** False where δ = 0: then it is the censored and truncated Weibull likelihood. */
+  warns: boolean
+  /** How many factors on η the lives refer to. */
+  factors: number
+  /** Whether ν is learned: by default, where a life ended by it. */
+  notices?: boolean
+}
+
+/** @param lives their ages in one clock unit */
+export function livesLikelihood(lives: readonly LivedLife[], learned: Learned): LivesLikelihood {
+  const packed = packLives(lives, learned.warns)
+  const layout = layoutOf({ notices: packed.sums.noticed > 0, ...learned })
   const { endings, contradictory, withoutWarning } = packed.sums
   return { layout, at: evaluator(packed, layout), endings, contradictory, withoutWarning }
 }
 
-function layoutOf(warns: boolean, notices: boolean, factors: number): Layout {
+function layoutOf({ warns, notices, factors }: Required<Learned>): Layout {
   const logPfMean = warns ? 2 : null
   const logNoticeRate = notices ? 3 : null
   const first = 2 + (warns ? 1 : 0) + (notices ? 1 : 0)

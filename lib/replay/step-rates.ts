@@ -41,8 +41,9 @@ export class StepRates {
     return -Math.expm1(-hazard)
   }
 
+  /** What fails at a bound was watched below it. */
   private classOf(x: number): number {
-    const k = this.bounds.findIndex((bound) => x < bound)
+    const k = this.bounds.findIndex((bound) => x <= bound)
     return k < 0 ? this.bounds.length : k
   }
 

@@ -1,0 +1,97 @@
+/** One forecaster's chances, judged by what happened. */
+import { type BrierScore, brierScore } from './brier-score'
+import { type CalibrationFit, calibration } from './calibration'
+import { concordance } from './concordance'
+import { decisionCurve, type NetBenefit } from './decision-curve'
+import { type Bin, binned } from './forecasts'
+import type { Fate, Outcome } from './outcomes'
+import { type Interval, poissonInterval } from './poisson-interval'
+
+/**
+ * `product`: what was scored. `ages`: by the same parameters, as if nobody had ever looked at an engine. `library`: as
+ * its author states, without learning. `mileage`, `intervals`: the plain rivals.
+ */
+export const FORECASTERS = ['product', 'ages', 'library', 'mileage', 'intervals'] as const
+export type Forecaster = (typeof FORECASTERS)[number]
+
+/** One component at one cut-off. */
+export interface ReplayCase {
+  unit: string
+  weakPoint: string
+  position: number
+  /** Day of the cut-off. */
+  cutOff: number
+  chances: Record<Forecaster, number>
+  outcome: Outcome
+  /** Whether the product advised to have it done. */
+  booked: boolean
+  /** What it costs done in time, and done after it failed. */
+  planned: number
+  unplanned: number
+}
+
+export interface Judgement {
+  components: number
+  /** Sum of the chances, each for as long as it was put to the test. */
+  expected: number
+  /** Failures on record. */
+  observed: number
+  /** What parts that were opened and found going add: the chance that they would have failed. */
+  imputed: number
+  /** Of observed and imputed failures together; one that counts in several windows is one event. */
+  interval: Interval
+  /** Expected over observed and imputed; null where there were none. */
+  ratio: number | null
+  brier: BrierScore | null
+  bins: Bin[]
+  calibration: CalibrationFit
+  concordance: number | null
+  netBenefit: NetBenefit[]
+}
+
+/** Classes of chances: most are small. */
+const EDGES = [0, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1]
+const THRESHOLDS = [0.01, 0.02, 0.05, 0.1, 0.15, 0.2, 0.3, 0.5]
+
+export function judge(cases: readonly ReplayCase[], forecaster: Forecaster): Judgement {
+  const chance = Float64Array.from(cases, (each) => chanceTested(each.chances[forecaster], each.outcome))
+  const outcome = Float64Array.from(cases, (each) => each.outcome.failed)
+  const forecasts = { chance, outcome }
+  const expected = chance.reduce((sum, p) => sum + p, 0)
+  const [observed, imputed] = [failuresOf(cases, 'failed'), failuresOf(cases, 'developing')]
+  return {
+    components: cases.length,
+    expected,
+    observed,
+    imputed,
+    interval: poissonInterval(eventsOf(cases)),
+    ratio: observed + imputed > 0 ? expected / (observed + imputed) : null,
+    brier: brierScore(forecasts, EDGES),
+    bins: binned(forecasts, EDGES).bins,
+    calibration: calibration(forecasts),
+    concordance: concordance({
+      time: cases.map((each) => each.outcome.on - each.cutOff),
+      failed: outcome,
+      risk: cases.map((each) => each.chances[forecaster]),
+    }).concordance,
+    netBenefit: decisionCurve(forecasts, THRESHOLDS),
+  }
+}
+
+/** A forecast that was ended after a share of its horizon: pro rata of the cumulative hazard. */
+const chanceTested = (chance: number, { share }: Outcome): number =>
+  share === 1 ? chance : 1 - (1 - chance) ** share
+
+const failuresOf = (cases: readonly ReplayCase[], fate: Fate): number =>
+  cases.reduce((sum, { outcome }) => (outcome.fate === fate ? sum + outcome.failed : sum), 0)
+
+/** How often each single event counts: windows of several cut-offs may overlap. */
+function eventsOf(cases: readonly ReplayCase[]): number[] {
+  const events = new Map<string, number>()
+  for (const { unit, weakPoint, position, outcome } of cases) {
+    if (outcome.failed === 0) continue
+    const key = JSON.stringify([unit, weakPoint, position, outcome.on])
+    events.set(key, (events.get(key) ?? 0) + outcome.failed)
+  }
+  return [...events.values()]
+}

@@ -1,0 +1,49 @@
+/** What each forecaster would have spent, had it been followed. */
+import type { Forecaster, ReplayCase } from './judge'
+
+export interface Money {
+  /** Jobs that would have been booked, and the visits that they take. */
+  jobs: number
+  visits: number
+  /** What these cost. */
+  planned: number
+  /** Failures that they would have prevented, and what all others cost. */
+  prevented: number
+  unplanned: number
+  spent: number
+}
+
+/**
+ * At one cut-off: as many jobs as the product advised, for every forecaster those with the largest chance times what a
+ * failure costs more; and what then fails. A job done prevents the failure of its component within the horizon; what
+ * a new part brings after it is left out, for all alike.
+ *
+ * @param visit what it costs to bring a vehicle in once
+ */
+export function moneySpent(cases: readonly ReplayCase[], forecaster: Forecaster, visit: number): Money {
+  const stake = ({ chances, planned, unplanned }: ReplayCase) => chances[forecaster] * (unplanned - planned)
+  const jobs = cases.filter(({ booked }) => booked).length
+  const first = new Set([...cases].sort((a, b) => stake(b) - stake(a)).slice(0, jobs))
+  const visits = new Set(Array.from(first, ({ unit }) => unit)).size
+  let [planned, unplanned, prevented] = [visits * visit, 0, 0]
+  for (const each of cases) {
+    if (first.has(each)) {
+      planned += each.planned
+      prevented += each.outcome.failed
+    } else unplanned += each.outcome.failed * (each.unplanned + visit)
+  }
+  return { jobs, visits, planned, prevented, unplanned, spent: planned + unplanned }
+}
+
+/** Money of several cut-offs together. */
+export function addMoney(all: readonly Money[]): Money {
+  const sum = (key: keyof Money) => all.reduce((total, each) => total + each[key], 0)
+  return {
+    jobs: sum('jobs'),
+    visits: sum('visits'),
+    planned: sum('planned'),
+    prevented: sum('prevented'),
+    unplanned: sum('unplanned'),
+    spent: sum('spent'),
+  }
+}

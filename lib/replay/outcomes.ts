@@ -1,0 +1,134 @@
+/** What happened to a component after it was scored. */
+import type { WeakPoint } from '@/lib/records/library'
+import type { Records } from '@/lib/records/rows'
+import type { VehicleRecords } from '@/lib/records/vehicle-records'
+import { lastRecordOn } from '@/lib/scoring/watch'
+import type { Day } from '@/lib/units/dates'
+import { isAtWork, type Place, worksOn } from './inner/component-works'
+import { fleetOn, readingOn, type VehicleThen } from './inner/fleet-clocks'
+
+/** Without a record for so many days, a vehicle is lost from sight at its last one. */
+const LOST_AFTER_DAYS = 400
+
+/**
+ * - `failed`: on record.
+ * - `developing`: opened before it could fail, and found going.
+ * - `ended`: renewed while sound, or in a state that nobody noted.
+ * - `lost`: not seen until the end.
+ * - `spared`: seen until the end, and at work.
+ */
+export type Fate = 'failed' | 'developing' | 'ended' | 'lost' | 'spared'
+
+export interface Outcome {
+  fate: Fate
+  /** When it failed, was opened or lost, or the horizon ended. */
+  on: Day
+  /** The chance that it failed within the horizon. */
+  failed: number
+  /** How much of the horizon the forecast was put to the test for: 1 unless it was ended or lost before. */
+  share: number
+}
+
+/** Mean time from onset to failure (δ), in the weak point's clock. */
+export type WarningMean = (weakPoint: WeakPoint, family: string) => number
+
+/** As the library's author states it: the median over ln 2. */
+export const statedWarning: WarningMean = ({ warning }) => warning / Math.LN2
+
+/** All that is on record, by vehicle: what outcomes are read from. */
+export class Hindsight {
+  private readonly vehicles: Map<string, VehicleThen & { seenUntil: Day }>
+  /** Of all vehicles. */
+  readonly lastDay: Day
+
+  constructor(
+    records: Records,
+    private readonly warningMean: WarningMean = statedWarning,
+  ) {
+    this.lastDay = lastDayOf(records)
+    this.vehicles = new Map(
+      fleetOn(records, this.lastDay).map((one) => [
+        one.records.vehicle.unit,
+        { ...one, seenUntil: this.seenUntil(one.records) },
+      ]),
+    )
+  }
+
+  /**
+   * What happened to a component in (cut-off, cut-off + days].
+   *
+   * A part opened and found developing counts as the chance that it would have failed by the end,
+   * 1 − e^(−rest/δ). A part renewed while sound (or in a state that nobody noted), a vehicle that left and records
+   * that cease end the forecast there. A failure of which nobody noted the position is no component's.
+   *
+   * @returns null for a part that had failed before and waited for its repair, and for a vehicle not seen since
+   */
+  outcome(
+    unit: string,
+    weakPoint: WeakPoint,
+    position: number,
+    horizon: { cutOff: Day; days: number },
+  ): Outcome | null {
+    const vehicle = this.vehicles.get(unit)
+    const place = { weakPoint: weakPoint.key, position }
+    const { cutOff, days } = horizon
+    if (!vehicle || vehicle.seenUntil <= cutOff || !isAtWork(vehicle.records, place, cutOff)) return null
+    const { fate, on } = fateOf(vehicle.records, place, weakPoint.warning > 0, cutOff, {
+      horizon: cutOff + days,
+      seen: vehicle.seenUntil,
+    })
+    const cutShort = fate === 'ended' || fate === 'lost'
+    return {
+      fate,
+      on,
+      failed:
+        fate === 'developing'
+          ? this.wouldFail(vehicle, weakPoint, on, cutOff + days)
+          : Number(fate === 'failed'),
+      share: cutShort ? (on - cutOff) / days : 1,
+    }
+  }
+
+  /** P(fails by `until` | developing on `on`). */
+  private wouldFail({ clock, records }: VehicleThen, weakPoint: WeakPoint, on: Day, until: Day): number {
+    const rest = readingOn(clock, weakPoint.clock, until) - readingOn(clock, weakPoint.clock, on)
+    const { duty, family } = records.vehicle
+    return 1 - Math.exp((-rest * weakPoint.duty[duty]) / this.warningMean(weakPoint, family))
+  }
+
+  private seenUntil(records: VehicleRecords): Day {
+    const { status, soldOn, leftOn, coverUntilOn } = records.vehicle
+    const last = lastRecordOn(records) ?? Number.NEGATIVE_INFINITY
+    const isHere = status === 'active' || status === 'stock'
+    if (!isHere) return Math.min(coverUntilOn ?? soldOn ?? leftOn ?? last, this.lastDay)
+    return this.lastDay - last > LOST_AFTER_DAYS ? last : this.lastDay
+  }
+}
+
+function fateOf(
+  records: VehicleRecords,
+  place: Place,
+  warns: boolean,
+  after: Day,
+  until: { horizon: Day; seen: Day },
+): { fate: Fate; on: Day } {
+  let going = false
+  for (const { day, found, kind } of worksOn(records, place, after, Math.min(until.horizon, until.seen))) {
+    if (found === 'failed') return { fate: 'failed', on: day }
+    if (kind === 'gap') return { fate: 'lost', on: day }
+    // Where nothing warns a part is sound or failed, and "going" says nothing.
+    going = warns && (found === 'developing' || (going && found !== 'sound'))
+    if (kind !== 'look') return { fate: going ? 'developing' : 'ended', on: day }
+  }
+  return until.seen < until.horizon ? { fate: 'lost', on: until.seen } : { fate: 'spared', on: until.horizon }
+}
+
+function lastDayOf(records: Records): Day {
+  let last = Number.NEGATIVE_INFINITY
+  for (const { readOn } of records.readings) last = Math.max(last, readOn)
+  for (const { seenOn } of records.codes) last = Math.max(last, seenOn)
+  for (const { checkedOn } of records.checks) last = Math.max(last, checkedOn)
+  for (const { doneOn } of records.repairs) last = Math.max(last, doneOn)
+  for (const { on } of records.changes) last = Math.max(last, on)
+  return last
+}

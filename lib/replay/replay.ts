@@ -1,0 +1,164 @@
+/** Rewinds records to past dates, scores as was possible then, and judges by what happened. */
+import { jobCost, type Prices, pricesOf } from '@/lib/decisions/costs'
+import { VehicleScorer } from '@/lib/decisions/score-fleet'
+import type { Family, Library, WeakPoint } from '@/lib/records/library'
+import type { Records } from '@/lib/records/rows'
+import { type Day, formatDay } from '@/lib/units/dates'
+import { fleetOn, type VehicleThen } from './inner/fleet-clocks'
+import { FORECASTERS, type Forecaster, type Judgement, judge, type ReplayCase } from './judge'
+import { addMoney, type Money, moneySpent } from './money'
+import { Hindsight, statedWarning, type WarningMean } from './outcomes'
+import { plainChances } from './plain-rivals'
+import { recordsAsOf } from './records-as-of'
+
+export interface ReplayPlan {
+  /** The first cut-off, and the last day on which one may lie. */
+  from: Day
+  to: Day
+  /** Days from one to the next. */
+  every: number
+  /** The horizon. */
+  days: number
+}
+
+/** What the product knows at a cut-off: given what was visible then, who scores by it. */
+export type Learner = (visible: Records, cutOff: Day) => VehicleScorer
+
+export interface ReplayInput {
+  records: Records
+  library: Library
+  plan: ReplayPlan
+  /** Left out: nothing is learned, and the product says what the library says. */
+  learn?: Learner
+  /** δ of each weak point, for parts that were opened before they could fail; left out: as stated. */
+  warningMean?: WarningMean
+  onProgress?: (done: number, total: number) => void
+}
+
+type Verdicts = { judgements: Record<Forecaster, Judgement>; money: Record<Forecaster, Money> }
+
+export interface Replay {
+  from: string
+  to: string
+  every: number
+  days: number
+  learned: boolean
+  cutOffs: ({ asOf: string } & Verdicts)[]
+  /** Of all cut-offs together: failures that lie in several windows count in each. */
+  overall: Verdicts
+}
+
+/** The days to which the records are rewound. */
+export const cutOffsOf = ({ from, to, every }: ReplayPlan): Day[] =>
+  Array.from({ length: Math.max(Math.floor((to - from) / every) + 1, 0) }, (_, k) => from + k * every)
+
+/** The whole replay, one cut-off after the other. */
+export function replay(input: ReplayInput): Replay {
+  const { records, plan, onProgress } = input
+  const hindsight = new Hindsight(records, input.warningMean ?? statedWarning)
+  const days = cutOffsOf(plan)
+  const cases = days.map((cutOff, done) => {
+    onProgress?.(done, days.length)
+    return casesAt(input, hindsight, cutOff)
+  })
+  onProgress?.(days.length, days.length)
+  return judgeAll(input, cases)
+}
+
+/** Every component that was at work on the cut-off, with all chances and what happened. */
+export function casesAt(input: ReplayInput, hindsight: Hindsight, cutOff: Day): ReplayCase[] {
+  const { records, library, plan, learn } = input
+  const visible = recordsAsOf(records, cutOff)
+  const fleet = fleetOn(visible, cutOff)
+  const stated = new VehicleScorer({
+    library,
+    asOf: cutOff,
+    horizons: [{ days: plan.days }],
+    settings: records.settings,
+  })
+  const scorer = learn?.(visible, cutOff) ?? stated
+  const prices = pricesOf(library, records.settings)
+  return library.families.flatMap((family) => {
+    const ofFamily = fleet.filter(({ records: { vehicle } }) => vehicle.family === family.key)
+    const plain = plainChances(family, ofFamily, cutOff, plan.days)
+    return ofFamily
+      .filter(({ scored }) => scored)
+      .flatMap((vehicle) => {
+        const said = whatIsSaid(vehicle, scorer, stated, plan.days)
+        return said.flatMap((each) => {
+          const weakPoint = weakPointOf(family, each.weakPoint)
+          const outcome = hindsight.outcome(each.unit, weakPoint, each.position, { cutOff, days: plan.days })
+          const rivals = plain(each.unit, each.weakPoint, each.position)
+          if (!outcome || !rivals) return []
+          const chances = { ...each.chances, ...rivals }
+          return [{ ...each, ...jobCost(weakPoint, prices), chances, outcome, cutOff }]
+        })
+      })
+  })
+}
+
+function weakPointOf(family: Family, key: string): WeakPoint {
+  const found = family.weakPoints.find((weakPoint) => weakPoint.key === key)
+  if (!found) throw new Error(`${family.key} has no weak point ${key}`)
+  return found
+}
+
+type Said = Pick<ReplayCase, 'unit' | 'weakPoint' | 'position' | 'booked'> & {
+  chances: Record<'product' | 'ages' | 'library', number>
+}
+
+/** What the product says of a vehicle's components, with its signs and without, learned and as stated. */
+function whatIsSaid(
+  vehicle: VehicleThen,
+  scorer: VehicleScorer,
+  stated: VehicleScorer,
+  days: number,
+): Said[] {
+  const scored = scorer.score(vehicle)
+  const unseen = { ...vehicle, records: { ...vehicle.records, codes: [], checks: [] } }
+  const ages = scorer.chances(unseen, { days })
+  const library = scorer === stated ? null : stated.chances(vehicle, { days })
+  return scored.components.map(({ unit, weakPoint, position, pFail, advice }, c) => ({
+    unit,
+    weakPoint,
+    position,
+    booked: advice === 'stop' || advice === 'book',
+    chances: { product: pFail, ages: ages[c]!.pFail, library: library ? library[c]!.pFail : pFail },
+  }))
+}
+
+/** Judges cases that were gathered, by cut-off and over all. */
+export function judgeAll(
+  { records, library, plan, learn }: ReplayInput,
+  cases: readonly ReplayCase[][],
+): Replay {
+  const { visit }: Prices = pricesOf(library, records.settings)
+  const money = cases.map((each) => moneyOf(each, visit))
+  return {
+    from: formatDay(plan.from),
+    to: formatDay(plan.to),
+    every: plan.every,
+    days: plan.days,
+    learned: learn !== undefined,
+    cutOffs: cutOffsOf(plan).map((asOf, k) => ({
+      asOf: formatDay(asOf),
+      judgements: judgementsOf(cases[k]!),
+      money: money[k]!,
+    })),
+    overall: {
+      judgements: judgementsOf(cases.flat()),
+      money: byName(FORECASTERS, (forecaster) => addMoney(money.map((each) => each[forecaster]))),
+    },
+  }
+}
+
+const judgementsOf = (cases: readonly ReplayCase[]): Record<Forecaster, Judgement> =>
+  byName(FORECASTERS, (forecaster) => judge(cases, forecaster))
+
+const moneyOf = (cases: readonly ReplayCase[], visit: number): Record<Forecaster, Money> =>
+  byName(FORECASTERS, (forecaster) => moneySpent(cases, forecaster, visit))
+
+const byName = <Name extends string, Value>(
+  names: readonly Name[],
+  of: (name: Name) => Value,
+): Record<Name, Value> => Object.fromEntries(names.map((name) => [name, of(name)])) as Record<Name, Value>

@@ -1,13 +1,20 @@
 import { pathToFileURL } from 'node:url'
 import { Command } from 'commander'
 import { type FleetScores, scoreFleet } from '@/lib/decisions/score-fleet'
+import { asWritten } from '@/lib/intake/fit-file'
 import { scoreLines, scoresHeader } from '@/lib/intake/score-columns'
+import type { FleetFit } from '@/lib/scoring/family-fit'
+import { type FitInput, fitFleet } from '@/lib/scoring/fit-fleet'
+import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
 import type { Day } from '@/lib/units/dates'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
+import { openFit } from './inner/open-fit'
 import { openFleet } from './inner/open-fleet'
 import { DEFAULT_DAYS, day, LONGEST_DAYS, upTo } from './inner/option-values'
 import { putResult } from './inner/put-result'
 import { runCommand } from './inner/run-command'
+import { tellOfFit } from './inner/tell-of-fit'
+import { tellTenths } from './inner/tell-tenths'
 
 interface Options {
   data: string
@@ -41,7 +48,7 @@ export function runScore(argv: readonly string[], io: CommandIo): Promise<number
     .option('--km <n>', 'horizon in km, in the place of days', upTo(LONGEST_KM))
     .option('--out <file>', 'where the scores go; - for standard output', '-')
     .option('--no-learning', 'score on the library alone')
-    .option('--fit <file>', 'score with an earlier fit')
+    .option('--fit <file>', 'score with an earlier fit in the place of one made now')
     .option('--strict', 'exit with 1 where a row was rejected')
   return runCommand<Options>(command, argv, io, (options) => score(options, io))
 }
@@ -51,8 +58,10 @@ async function score(options: Options, io: CommandIo): Promise<number> {
   const { records, library, rejected, today } = await openFleet(options.data, options.library, io)
   const asOf = options.asOf ?? today
   const horizon = options.km === undefined ? { days: options.days ?? DEFAULT_DAYS } : { km: options.km }
-  if (options.learning) io.say("no fit yet: scored on the library's statement")
-  const scores = scoreFleet({ records, library, asOf, horizons: [horizon], onProgress: progress(io) })
+  const fleet = fleetVehicles(records, asOf)
+  const fit = await fitOf(options, { fleet, library, asOf }, io)
+  const onProgress = tellTenths('scored', io)
+  const scores = scoreFleet({ records, fleet, library, asOf, fit, horizons: [horizon], onProgress })
   await putResult(options.out, scoresCsv(scores), io)
   return options.strict && rejected.length > 0 ? 1 : 0
 }
@@ -63,20 +72,19 @@ function* scoresCsv({ vehicles }: FleetScores): Generator<string, void, undefine
   for (const { components } of vehicles) yield scoreLines(components)
 }
 
-/** Tells every tenth of the way. */
-function progress(io: CommandIo): (done: number, total: number) => void {
-  let told = 0
-  return (done, total) => {
-    const tenths = Math.floor((10 * done) / Math.max(1, total))
-    if (tenths > told || done === total) io.say(`scored ${done} of ${total} vehicles`)
-    told = tenths
-  }
+/** What scores rest on beside the library: an earlier fit, one made now, or none. */
+async function fitOf(options: Options, input: FitInput, io: CommandIo): Promise<FleetFit | null> {
+  const { library } = input
+  if (!options.learning) return null
+  if (options.fit !== undefined) return openFit(options.fit, library, io)
+  const learned = fitFleet({ ...input, onProgress: tellTenths('followed', io) })
+  tellOfFit(learned, io)
+  return asWritten(learned, library)
 }
 
-function refuseContradictions({ days, km, fit }: Options): void {
+function refuseContradictions({ days, km, fit, learning }: Options): void {
   if (days !== undefined && km !== undefined) throw new BadArgument('give --days or --km, not both')
-  if (fit !== undefined)
-    throw new BadArgument('--fit: this version cannot learn yet, so there is no fit to read')
+  if (fit !== undefined && !learning) throw new BadArgument('give --fit or --no-learning, not both')
 }
 
 if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {

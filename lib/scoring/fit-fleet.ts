@@ -109,15 +109,15 @@ function collectLives(
 }
 
 function learn(weakPoint: WeakPoint, { lives, leftOut }: CollectedLives): LearnedLife {
-  const fit = fitLives(lives, {
+  const { endings, ...fit } = fitLives(lives, {
     central: fromStatement({ ...weakPoint.onset, warning: weakPoint.warning }),
     spread: GRADE_SPREAD[weakPoint.confidence],
     factors: lifeFactors(weakPoint),
   })
-  return { ...fit, lives: countsOf(fit, leftOut) }
+  return { ...fit, lives: countsOf(endings, leftOut) }
 }
 
-function countsOf({ endings }: LivesFit, leftOut: number): LearnedLife['lives'] {
+function countsOf(endings: LivesFit['endings'], leftOut: number): LearnedLife['lives'] {
   return {
     failed: endings.failed + endings['failed-since'],
     developing: endings.developing + endings.noticed,

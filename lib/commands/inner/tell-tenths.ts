@@ -1,0 +1,11 @@
+import type { CommandIo } from './bad-argument'
+
+/** Tells every tenth of the way: "scored 40 of 400 vehicles". */
+export function tellTenths(what: string, io: CommandIo): (done: number, total: number) => void {
+  let told = 0
+  return (done, total) => {
+    const tenths = Math.floor((10 * done) / Math.max(1, total))
+    if (tenths > told || done === total) io.say(`${what} ${done} of ${total} vehicles`)
+    told = tenths
+  }
+}

@@ -1,8 +1,5 @@
+import { LARGEST_BODY_MB, readLimited } from '../limited-body'
 import { Problem } from './problem'
-
-const MEGABYTE = 1024 * 1024
-/** The largest body that is taken. */
-export const LARGEST_BODY = 64 * MEGABYTE
 
 /** The forms in which bodies are taken. */
 export type BodyType = 'application/json' | 'text/csv'
@@ -31,29 +28,11 @@ export function bodyType(headers: Headers, taken: readonly BodyType[]): BodyType
  * @throws Problem `too-large`, as soon as that is seen
  */
 export async function readBody(request: Request): Promise<Buffer> {
-  if (Number(request.headers.get('content-length') ?? 0) > LARGEST_BODY) throw tooLarge()
-  const pieces: Uint8Array[] = []
-  let length = 0
-  for await (const piece of piecesOf(request)) {
-    length += piece.byteLength
-    if (length > LARGEST_BODY) throw tooLarge()
-    pieces.push(piece)
-  }
-  return Buffer.concat(pieces, length)
+  const bytes = await readLimited(request)
+  if (bytes === null)
+    throw new Problem('too-large', `The body has more than ${LARGEST_BODY_MB} MB; send it in several parts`)
+  return bytes
 }
-
-async function* piecesOf({ body }: Request): AsyncGenerator<Uint8Array, void, undefined> {
-  if (body === null) return
-  const reader = body.getReader()
-  try {
-    for (let read = await reader.read(); !read.done; read = await reader.read()) yield read.value
-  } finally {
-    await reader.cancel()
-  }
-}
-
-const tooLarge = () =>
-  new Problem('too-large', `The body has more than ${LARGEST_BODY / MEGABYTE} MB; send it in several parts`)
 
 /**
  * A body as text.

@@ -1,6 +1,7 @@
 import fs from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
+import { Readable } from 'node:stream'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { makeToken } from '@/lib/people/tokens'
 import { DEFAULT_SETTINGS } from '@/lib/records/settings'
@@ -19,7 +20,7 @@ fs.chmodSync(home, 0o755)
 let product: Product
 let token: string
 
-const start = () => startProduct(home, { GUDGEON_DEMO: 'no' })
+const start = () => startProduct(home, { GUDGEON_DEMO: 'no', GUDGEON_LARGEST_BODY_MB: '24' })
 
 beforeAll(async () => {
   product = await start()
@@ -111,6 +112,34 @@ test('a body of 20 MB arrives whole', async () => {
     unchanged: 0,
     rejected: [],
   })
+})
+
+test('a body of 200 MB is refused in words, whether it says so or not, while others are answered', async () => {
+  const piece = new Uint8Array(1024 * 1024).fill(32)
+  const pieces = async function* () {
+    for (let i = 0; i < 200; i++) yield piece
+  }
+  const headers = { Authorization: `Bearer ${token}`, 'Content-Type': 'application/json' }
+  const send = (body: BodyInit) =>
+    fetch(`${product.address}/api/v1/readings`, {
+      method: 'POST',
+      headers,
+      body,
+      duplex: 'half',
+    } as RequestInit)
+  const large = send(new Uint8Array(200 * 1024 * 1024))
+  const unsaid = send(Readable.toWeb(Readable.from(pieces())) as ReadableStream<Uint8Array>)
+  expect((await ask('GET', '/api/v1/vehicles')).status).toBe(200)
+  const answers = await Promise.all([large, unsaid].map((each) => each.catch(() => null))) // the server may hang up
+  for (const answer of answers) {
+    if (answer === null) continue
+    expect(await answer.json()).toMatchObject({
+      status: 413,
+      detail: expect.stringContaining('more than 24 MB'),
+    })
+  }
+  expect(answers.some((answer) => answer !== null)).toBe(true)
+  expect((await ask('GET', '/api/v1/vehicles')).status).toBe(200)
 })
 
 /** Sends readings one after the other, and tells of each that was answered, until one is not answered so. */

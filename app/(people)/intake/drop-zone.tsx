@@ -1,13 +1,21 @@
 'use client'
 
-import { type DragEvent, useRef, useState } from 'react'
+import { type DragEvent, type SubmitEvent, useRef, useState } from 'react'
 import styles from './intake.module.css'
 
 /** Chooses files, or takes those that are dropped, folders too; a plain form where no script runs. */
-export function DropZone() {
+export function DropZone({ mostMegabytes }: { mostMegabytes: number }) {
   const form = useRef<HTMLFormElement>(null)
   const input = useRef<HTMLInputElement>(null)
   const [state, setState] = useState<'waiting' | 'over' | 'sending'>('waiting')
+  const [tooLarge, setTooLarge] = useState<number | null>(null)
+
+  const send = (event: SubmitEvent) => {
+    const megabytes = megabytesOf(input.current?.files)
+    setTooLarge(megabytes > mostMegabytes ? megabytes : null)
+    if (state === 'sending' || megabytes > mostMegabytes) event.preventDefault()
+    else setState('sending')
+  }
 
   const drop = async (event: DragEvent) => {
     event.preventDefault()
@@ -27,7 +35,7 @@ export function DropZone() {
       method="post"
       action="/intake/upload"
       encType="multipart/form-data"
-      onSubmit={(event) => (state === 'sending' ? event.preventDefault() : setState('sending'))}
+      onSubmit={send}
       onDragOver={(event) => {
         event.preventDefault()
         if (state === 'waiting') setState('over')
@@ -40,10 +48,21 @@ export function DropZone() {
       <button type="submit" className={styles.act} aria-disabled={state === 'sending'}>
         {state === 'sending' ? 'Sending …' : 'Look them over'}
       </button>
-      <p className={styles.soft}>Nothing is taken in before you have seen what it does.</p>
+      {tooLarge !== null && (
+        <p role="alert">
+          These are {tooLarge} MB, and {mostMegabytes} MB are taken at once. Choose fewer, or split them.
+        </p>
+      )}
+      <p className={styles.soft}>
+        Nothing is taken in before you have seen what it does. Up to {mostMegabytes} MB at once.
+      </p>
     </form>
   )
 }
+
+/** How much files are together, rounded up. */
+const megabytesOf = (files: FileList | null | undefined): number =>
+  Math.ceil([...(files ?? [])].reduce((sum, { size }) => sum + size, 0) / (1024 * 1024))
 
 /** The files that were dropped, and those of dropped folders; what is dropped is there to be read at once, or never. */
 async function filesOf(dropped: DataTransfer): Promise<File[]> {

@@ -3,6 +3,7 @@ import { can } from '@/lib/people/permissions'
 import { readIntakes } from '@/lib/store/read/intake'
 import { readTerms } from '@/lib/store/read/terms'
 import { withOrganisation } from '@/lib/store/with-organisation'
+import { LARGEST_BODY_MB } from '../../limited-body'
 import { requirePerson } from '../../require-person'
 import { formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
@@ -39,7 +40,11 @@ export default async function IntakePage({ searchParams }: Props) {
           {problem}
         </p>
       )}
-      {may ? <DropZone /> : <p className={styles.lead}>Owners and planners bring in files.</p>}
+      {may ? (
+        <DropZone mostMegabytes={LARGEST_BODY_MB} />
+      ) : (
+        <p className={styles.lead}>Owners and planners bring in files.</p>
+      )}
       {intakes.length > 0 && <PastIntakes intakes={intakes} formats={formats} />}
       <FileForms open={intakes.length === 0} />
     </Frame>

@@ -67,6 +67,6 @@ const STATES: Record<Intake['state'], string> = {
 export const PROBLEMS: Record<string, string> = {
   nothing: 'No file was chosen. Choose one or more, or drop them on the field.',
   'too-large':
-    'Together the files are larger than 200 MB. Split them, by year for instance, and bring in the parts one after the other.',
+    'Together the files are more than is taken at once. Split them, by year for instance, and bring in the parts one after the other.',
   'cut-off': 'The files did not arrive whole. Send them again.',
 }

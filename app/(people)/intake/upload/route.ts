@@ -4,9 +4,9 @@ import type { StagedFile } from '@/lib/intake/read-staged'
 import { readIntake } from '@/lib/store/read/intake'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { stageIntake } from '@/lib/store/write/stage-intake'
+import { readLimited } from '../../../limited-body'
 import { requirePerson } from '../../../require-person'
 
-const MOST_BYTES = 200_000_000
 /** Small files are read by then, and the next page shows what they do at once. */
 const MOST_MS_WAITED = 2500
 
@@ -14,8 +14,9 @@ const MOST_MS_WAITED = 2500
 export async function POST(request: Request): Promise<Response> {
   if (!isOurForm(request)) return new Response(null, { status: 403 })
   const { database, organisation, person } = await requirePerson('bring-in-records')
-  if (Number(request.headers.get('content-length')) > MOST_BYTES) return to('/intake?problem=too-large')
-  const form = await request.formData().catch(() => null)
+  const body = await readLimited(request).catch(() => 'cut-off' as const)
+  if (body === null) return to('/intake?problem=too-large')
+  const form = body === 'cut-off' ? null : await formIn(body, request.headers)
   if (form === null) return to('/intake?problem=cut-off')
   const files = await stagedFiles(form)
   if (files.length === 0) return to('/intake?problem=nothing')
@@ -39,6 +40,11 @@ function isOurForm(request: Request): boolean {
   const origin = request.headers.get('origin')
   return origin !== null && URL.canParse(origin) && new URL(origin).host === request.headers.get('host')
 }
+
+const formIn = (body: Buffer<ArrayBuffer>, headers: Headers): Promise<FormData | null> =>
+  new Response(body, { headers: { 'Content-Type': headers.get('content-type') ?? '' } })
+    .formData()
+    .catch(() => null)
 
 async function stagedFiles(form: FormData): Promise<StagedFile[]> {
   const files: StagedFile[] = []

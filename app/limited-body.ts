@@ -1,0 +1,32 @@
+const MEGABYTE = 1024 * 1024
+
+/** The largest body that is taken, in MB; the start has made sure that it is a number. */
+export const LARGEST_BODY_MB = Number(process.env.GUDGEON_LARGEST_BODY_MB || 64)
+export const LARGEST_BODY = LARGEST_BODY_MB * MEGABYTE
+
+/**
+ * Reads a body whole, into memory.
+ *
+ * @returns null for one that is too large, as soon as that is seen; nothing more of it is kept then
+ */
+export async function readLimited(request: Request): Promise<Buffer<ArrayBuffer> | null> {
+  if (Number(request.headers.get('content-length') ?? 0) > LARGEST_BODY) return null
+  const pieces: Uint8Array[] = []
+  let length = 0
+  for await (const piece of piecesOf(request)) {
+    length += piece.byteLength
+    if (length > LARGEST_BODY) return null
+    pieces.push(piece)
+  }
+  return Buffer.concat(pieces, length)
+}
+
+async function* piecesOf({ body }: Request): AsyncGenerator<Uint8Array, void, undefined> {
+  if (body === null) return
+  const reader = body.getReader()
+  try {
+    for (let read = await reader.read(); !read.done; read = await reader.read()) yield read.value
+  } finally {
+    await reader.cancel()
+  }
+}

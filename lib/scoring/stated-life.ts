@@ -20,13 +20,22 @@ export interface StatedLife {
 }
 
 const BAND = [0.1, 0.9] as const
+/** A statement is worked out once as long as it is held: a family's page asks for each of its weak points every time. */
+const known = new WeakMap<Family, Map<WeakPoint, StatedLife>>()
 const STEPS_TO_HALF = 20
 
 /**
- * The life of a new part as the author states it: the mean over the prior that the confidence stands for, with its
+ * The life of a new part as the author states it, who is not to change that statement: the mean over the prior that the confidence stands for, with its
  * band. The engine's version is not known, the duty is mixed, nothing upstream develops, nobody looks.
  */
 export function statedLife(family: Family, weakPoint: WeakPoint): StatedLife {
+  const lives = known.get(family) ?? new Map<WeakPoint, StatedLife>()
+  const life = lives.get(weakPoint) ?? workedOut(family, weakPoint)
+  known.set(family, lives.set(weakPoint, life))
+  return life
+}
+
+function workedOut(family: Family, weakPoint: WeakPoint): StatedLife {
   const { nodes } = statedParameters(family).of(weakPoint, null, null)
   const half = weakPoint.onset.p50
   const curve = Array.from({ length: 2 * STEPS_TO_HALF + 1 }, (_, i) =>

@@ -1,4 +1,5 @@
-import { type Library, parseLibrary } from '@/lib/records/library'
+import type { Library } from '@/lib/records/library'
+import { parsedLibrary } from '../inner/parsed-library'
 import type { OrganisationScope } from '../with-organisation'
 import { readLibraryInForce } from './library-in-force'
 
@@ -13,7 +14,7 @@ export type KnownLibrary = { version: number; library: Library }
 export async function readKnownLibrary(scope: OrganisationScope): Promise<KnownLibrary | null> {
   const stored = await readLibraryInForce(scope)
   if (stored === null) return null
-  const parsed = parseLibrary(stored.content)
+  const parsed = parsedLibrary(stored.content)
   if (!parsed.ok) throw new Error(`The library in force is not valid: ${parsed.errors[0]?.message}`)
   return { version: stored.version, library: parsed.library }
 }

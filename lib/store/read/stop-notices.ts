@@ -1,5 +1,5 @@
-import { parseLibrary } from '@/lib/records/library'
 import { nameComponent, type Place } from '../inner/component-names'
+import { parsedLibrary } from '../inner/parsed-library'
 import type { OrganisationScope } from '../with-organisation'
 import { readLibraryInForce } from './library-in-force'
 
@@ -51,7 +51,7 @@ export async function readStopNotices(
     order by notice.raised_at, notice.id`
   if (found.length === 0) return []
   const stored = await readLibraryInForce(scope)
-  const parsed = stored && parseLibrary(stored.content)
+  const parsed = stored && parsedLibrary(stored.content)
   return found.map(({ family, ...notice }) => ({
     ...notice,
     ...(parsed?.ok

@@ -5,7 +5,7 @@ import { chanceInBand, frequency } from './chance-words'
 import type { Formats } from './formats'
 
 const MARGIN = 6
-const GRID = 'chance-grid'
+const GRID = SCALE_MARKS.map(({ chance }) => `M${onScale(chance)} 0V20`).join('')
 const VIEW_BOX = `${-MARGIN} 0 ${SCALE_WIDTH + 2 * MARGIN} 20`
 
 type Props = { pFail: number; pLow: number; pHigh: number; standing: Standing; formats: Formats }
@@ -17,16 +17,7 @@ export function ChanceDot({ pFail, pLow, pHigh, standing, formats }: Props) {
   return (
     <data className={styles.chance} value={pFail} title={words} data-low={pLow} data-high={pHigh}>
       <svg className={styles.scale} viewBox={VIEW_BOX} preserveAspectRatio="none" aria-hidden="true">
-        {SCALE_MARKS.map(({ chance }) => (
-          <line
-            key={chance}
-            className={styles.grid}
-            x1={onScale(chance)}
-            x2={onScale(chance)}
-            y1="0"
-            y2="20"
-          />
-        ))}
+        <path className={styles.grid} d={GRID} />
       </svg>
       <svg className={styles.dot} data-standing={standing} viewBox={VIEW_BOX} aria-hidden="true">
         <rect className={styles.band} x={low - 2} y="7" width={high - low + 4} height="6" rx="3" />
@@ -40,22 +31,10 @@ export function ChanceDot({ pFail, pLow, pHigh, standing, formats }: Props) {
   )
 }
 
-/** The scale's marks in words, for the head of the column; and its lines, which the dots below it borrow. */
+/** The scale's marks in words, for the head of the column. */
 export function ChanceScale() {
   return (
     <svg className={styles.legend} viewBox={VIEW_BOX} aria-hidden="true">
-      <symbol id={GRID} overflow="visible">
-        {SCALE_MARKS.map(({ chance }) => (
-          <line
-            key={chance}
-            className={styles.grid}
-            x1={onScale(chance)}
-            x2={onScale(chance)}
-            y1="0"
-            y2="20"
-          />
-        ))}
-      </symbol>
       {SCALE_MARKS.map(({ chance, label }) => (
         <text key={chance} x={onScale(chance)} y="14" textAnchor="middle">
           {label}

@@ -71,16 +71,22 @@ async function takeBack(unit: string, undo: string, before: FormState): Promise<
 
 const ACTS = { withdraw: withdrawRecord, restore: restoreRecord, 'undo-correction': undoCorrection }
 
-const VERSION = z.object({
-  kind: z.enum(['readings', 'codes', 'checks', 'repairs', 'changes']),
-  id: z.uuid(),
-  act: z.enum(['withdraw', 'restore', 'undo-correction']),
-})
+/** What a button of the list of records stands for, as `act kind id`. */
+const PRESSED = z
+  .string()
+  .transform((text) => text.split(' '))
+  .pipe(
+    z.tuple([
+      z.enum(['withdraw', 'restore', 'undo-correction']),
+      z.enum(['readings', 'codes', 'checks', 'repairs', 'changes']),
+      z.uuid(),
+    ]),
+  )
 
 /** Withdraws a record, brings it back, or undoes its correction. What has become of it meanwhile is on the page. */
-export async function changeRecordState(version: z.infer<typeof VERSION>): Promise<void> {
+export async function changeRecordState(data: FormData): Promise<void> {
   const { database, organisation, person } = await requirePerson('enter-records')
-  const { kind, id, act } = VERSION.parse(version)
+  const [act, kind, id] = PRESSED.parse(data.get('pressed'))
   const now = new Date()
   await changeRecords(
     database,

@@ -66,7 +66,7 @@ export default async function VehiclePage({ params, searchParams }: Props) {
         />
       )}
       {told.mayEnter && <EnterSection {...found} {...told} {...{ place, today }} distance={view.distance} />}
-      <TimeLine {...found} {...told} />
+      <TimeLine {...found} {...told} all={place.records === 'all'} />
     </Frame>
   )
 }

@@ -10,6 +10,8 @@ export type Place = {
   weakPoint: string | null
   /** A record as `kind:id`. */
   correct: string | null
+  /** Every record is in sight, and not only the latest. */
+  records: 'all' | null
 }
 
 export function placeIn(parameters: SearchParameters): Place {
@@ -20,16 +22,13 @@ export function placeIn(parameters: SearchParameters): Place {
     enter: enter === 'facts' ? enter : (ENTRY_KINDS.find((kind) => kind === enter) ?? null),
     weakPoint: one('weak-point'),
     correct: one('correct'),
+    records: one('records') === 'all' ? 'all' : null,
   }
 }
 
 /** The address of a place on the page at `page`, which may have parameters already. */
-export function addressOfPlace(
-  page: string,
-  { open, enter, weakPoint, correct }: Partial<Place>,
-  id = '',
-): string {
-  const given = { open, enter, 'weak-point': weakPoint, correct }
+export function addressOfPlace(page: string, { weakPoint, ...place }: Partial<Place>, id = ''): string {
+  const given = { ...place, 'weak-point': weakPoint }
   const query = new URLSearchParams(
     Object.entries(given).flatMap(([name, value]) => (value ? [[name, value]] : [])),
   )

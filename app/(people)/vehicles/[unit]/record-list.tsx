@@ -13,10 +13,12 @@ type Props = {
   names: ReadonlyMap<string, string>
   page: string
   mayEnter: boolean
+  /** Every record is shown, and not only the latest. */
+  all: boolean
   formats: Formats
 }
 
-/** So many are in sight; the others open. */
+/** So many are in sight; the others are a link away. */
 const IN_SIGHT = 20
 
 /** Every version of every record, the latest day first; what does not count any more is struck and stays. */
@@ -24,24 +26,24 @@ export function RecordList(props: Props) {
   const sorted = props.records.toSorted(
     (a, b) => dayOf(b) - dayOf(a) || b.enteredAt.getTime() - a.enteredAt.getTime(),
   )
-  const [first, rest] = [sorted.slice(0, IN_SIGHT), sorted.slice(IN_SIGHT)]
+  const shown = props.all ? sorted : sorted.slice(0, IN_SIGHT)
+  const earlier = sorted.length - shown.length
   return (
-    <>
-      <Rows {...props} records={first} caption="Records, the latest first" />
-      {rest.length > 0 && (
-        <details>
-          <summary>{props.formats.count(rest.length)} earlier ones</summary>
-          <Rows {...props} records={rest} caption="Earlier records" />
-        </details>
+    <form action={changeRecordState} id="records">
+      <Rows {...props} records={shown} />
+      {earlier > 0 && (
+        <Link href={addressOfPlace(props.page, { records: 'all' }, 'records')} scroll={false}>
+          Show {props.formats.count(earlier)} earlier {earlier === 1 ? 'one' : 'ones'}
+        </Link>
       )}
-    </>
+    </form>
   )
 }
 
-function Rows({ records, caption, ...props }: Props & { caption: string }) {
+function Rows({ records, ...props }: Props) {
   return (
     <table className={styles.records}>
-      <caption className="for-ears">{caption}</caption>
+      <caption className="for-ears">Records, the latest first</caption>
       <thead>
         <tr>
           <th scope="col">Day</th>
@@ -101,9 +103,9 @@ function Row({
 /** What can be done about a version: correct or withdraw what counts, bring back what was withdrawn. */
 function Acts({ record: { kind, id, state, supersedesId }, page }: { record: VehicleRecord; page: string }) {
   const press = (act: 'withdraw' | 'restore' | 'undo-correction', words: string) => (
-    <form action={changeRecordState.bind(null, { kind, id, act })}>
-      <button type="submit">{words}</button>
-    </form>
+    <button type="submit" name="pressed" value={`${act} ${kind} ${id}`}>
+      {words}
+    </button>
   )
   if (state === 'superseded') return null
   if (state === 'withdrawn') return press('restore', 'Bring back')

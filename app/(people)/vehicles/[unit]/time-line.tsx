@@ -18,6 +18,8 @@ type Props = {
   names: ReadonlyMap<string, string>
   page: string
   mayEnter: boolean
+  /** Every record is listed, and not only the latest. */
+  all: boolean
   formats: Formats
 }
 

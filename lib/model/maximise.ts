@@ -11,12 +11,17 @@ export type Maximum = Valued & {
   covariance: Matrix
 }
 
-const STEPS = 100
+const STEPS = 60
+const NEWTON_STEPS = 12
+/** A climb of less, relative to the value, is rounding. */
+const LEVEL = 1e-13
 /** Squared distance from the peak, in units of its own width, that is near enough. */
 const CLOSE = 1e-12
+/** The same, where the peak is as round as its Hessian says. */
+const NEAR = 1e-4
 /** For derivatives of the gradient; the logarithms that are varied are of the order of 1. */
 const NUDGE = 1e-4
-const HALVINGS = 40
+const HALVINGS = 25
 /** No variable moves by more in one step. */
 const LONGEST = 2
 
@@ -43,25 +48,23 @@ type Place = Valued & { point: number[] }
 const isDefined = ({ value, gradient }: Valued) => Number.isFinite(value) && gradient.every(Number.isFinite)
 const diagonal = (scale: readonly number[]) => scale.map((s, i) => scale.map((_, j) => (i === j ? s * s : 0)))
 
+/** Up, as far as rounding lets a step be seen to climb. */
 function climb(f: Smooth, start: Place, scale: readonly number[]): Place | null {
   if (!isDefined(start)) return null
   let here = start
   let inverse = invertPositive(curvature(f, start.point)) ?? diagonal(scale)
   for (let step = 0; step < STEPS; step++) {
-    const direction = multiply(inverse, here.gradient)
-    const rise = dot(direction, here.gradient)
-    if (rise < CLOSE) return here
-    const next = alongLine(f, here, direction, rise)
-    // Where no step along the line climbs, rounding hides what is left to climb.
-    if (!next) return rise < Math.sqrt(CLOSE) ? here : null
+    const next = alongLine(f, here, multiply(inverse, here.gradient))
+    if (!next || next.value - here.value < LEVEL * (1 + Math.abs(here.value))) return next ?? here
     inverse = updated(inverse, here, next)
     here = next
   }
-  return null
+  return here
 }
 
 /** The first of ever shorter steps that climbs by a fair share of what the slope promises (Armijo 1966). */
-function alongLine(f: Smooth, here: Place, direction: number[], rise: number): Place | null {
+function alongLine(f: Smooth, here: Place, direction: number[]): Place | null {
+  const rise = dot(direction, here.gradient)
   let length = Math.min(1, LONGEST / Math.max(...direction.map(Math.abs)))
   for (let i = 0; i < HALVINGS; i++, length /= 2) {
     const point = here.point.map((x, j) => x + length * direction[j]!)
@@ -87,14 +90,17 @@ function updated(inverse: Matrix, from: Place, to: Place): Matrix {
 /** Newton steps with the full Hessian; the last one tells the covariance. */
 function polish(f: Smooth, near: Place): Maximum | null {
   let here = near
-  for (let step = 0; step < 5; step++) {
+  for (let step = 0; step < NEWTON_STEPS; step++) {
     const covariance = invertPositive(curvature(f, here.point))
     if (!covariance) return null
     const direction = multiply(covariance, here.gradient)
-    if (dot(direction, here.gradient) < CLOSE) return { ...here, covariance }
+    const rise = dot(direction, here.gradient)
+    if (rise < CLOSE) return { ...here, covariance }
     const point = here.point.map((x, i) => x + direction[i]!)
-    here = { point, ...f(point) }
-    if (!isDefined(here)) return null
+    // Near the peak the whole step; further off one that is seen to climb.
+    const next = rise < NEAR ? { point, ...f(point) } : alongLine(f, here, direction)
+    if (!next || !isDefined(next)) return null
+    here = next
   }
   return null
 }

@@ -25,15 +25,20 @@ export function fillTable(grid: AgeGrid, parameters: LogParameters, table: Float
   for (let j = 1; j <= grid.cells; j++) {
     const logAge = nodes.logAge[j]!
     const age = nodes.age[j]!
-    if (onsets.turning(logAge, age) * GRID_STEP < SMOOTH)
-      onsets.gather(three, (j - 1) * THREE.x.length, THREE.w, GRID_STEP)
-    else onsets.gather(six, (j - 1) * SIX.x.length, SIX.w, GRID_STEP)
+    const turns = onsets.turning(logAge, age) * GRID_STEP
+    if (turns < SMOOTH) onsets.gather(three, (j - 1) * THREE.x.length, THREE.w, GRID_STEP)
+    else if (turns < STEEP) onsets.gather(six, (j - 1) * SIX.x.length, SIX.w, GRID_STEP)
+    else onsets.gatherFinely(nodes.logAge[j - 1]!, GRID_STEP, Math.min(Math.ceil(turns / STEEP), PANELS))
     onsets.writeRow(logAge, age, table, j * ROW)
   }
 }
 
 /** Three points hold an exponential that turns by no more to 1e-10. */
 const SMOOTH = 0.3
+/** Six points do. */
+const STEEP = 3
+/** Panels of a cell at most: where the weight turns faster, nothing is left of it. */
+const PANELS = 16
 /** ln x beyond which e^−x is nothing, and x no infinity. */
 const SPENT = 14
 /** Panels are no narrower than this: where the weight turns faster, nothing lasts. */
@@ -97,13 +102,23 @@ class Onsets {
     return log - total
   }
 
+  /** Adds a stretch of ln u in so many panels; returns what {@link gather} does of the last. */
+  gatherFinely(from: number, length: number, panels: number): number {
+    const width = length / panels
+    let added = 0
+    for (let panel = 0; panel < panels; panel++) {
+      const logAge = Float64Array.from(SIX.x, (x) => from + (panel + x) * width)
+      added = this.gather({ logAge, age: logAge.map(Math.exp) }, 0, SIX.w, width)
+    }
+    return added
+  }
+
   /** All onsets before an age: panels downwards, each narrow enough for six points, until nothing is added. */
   gatherBefore(logAge: number): void {
     let top = logAge
     for (;;) {
-      const width = Math.max(3 / this.turning(top, Math.exp(top)), NARROWEST)
-      const logAges = Float64Array.from(SIX.x, (x) => top - width * (1 - x))
-      const added = this.gather({ logAge: logAges, age: logAges.map(Math.exp) }, 0, SIX.w, width)
+      const width = Math.max(STEEP / this.turning(top, Math.exp(top)), NARROWEST)
+      const added = this.gatherFinely(top - width, width, 1)
       top -= width
       if (this.logHazard(top) < 0 && added < NEGLIGIBLE) return
     }

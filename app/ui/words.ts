@@ -269,7 +269,7 @@ export function daysAgo(days: number, inFigures: (count: number) => string): str
   return days === 1 ? 'yesterday' : `${inFigures(days)} days ago`
 }
 
-type Row<Kind extends 'checks' | 'repairs' | 'changes' | 'vehicles'> = Records[Kind][number]
+type Row<Kind extends 'codes' | 'checks' | 'repairs' | 'changes' | 'vehicles'> = Records[Kind][number]
 
 /** What a repair did. */
 export const ACTIONS: Record<Row<'repairs'>['action'], string> = {
@@ -313,6 +313,59 @@ export const CHANGES: Record<Row<'changes'>['kind'], string> = {
   owner: 'new owner',
   'gap-from': 'records are missing from here',
   'gap-to': 'records go on here',
+}
+
+/** How a control unit keeps a code. */
+export const CODE_STATES: Record<NonNullable<Row<'codes'>['state']>, string> = {
+  stored: 'stored',
+  pending: 'pending: not sure yet',
+  permanent: 'permanent: it cannot be cleared by hand',
+}
+
+export const PAID_BY: Record<NonNullable<Row<'repairs'>['paidBy']>, string> = {
+  own: 'ourselves',
+  customer: 'the customer',
+  supplier: 'the supplier of the part',
+  maker: 'the maker',
+  warranty: 'a warranty',
+}
+
+/** The fields of a record, by the column that keeps each in a file. */
+export const RECORD_FIELDS: Record<string, string> = {
+  unit: 'Vehicle',
+  read_on: 'Read on',
+  seen_on: 'Seen on',
+  checked_on: 'Looked on',
+  done_on: 'Done on',
+  on: 'On',
+  cleared_on: 'Cleared on',
+  entered_on: 'Written down on',
+  odometer_km: 'Odometer (km)',
+  engine_hours: 'Engine hours',
+  engine_km: 'A used engine had run (km)',
+  offset_km: 'Run before the new instrument (km)',
+  km_since_cleared: 'Run since codes were cleared (km)',
+  source: 'Where the reading comes from',
+  code: 'Trouble code',
+  state: 'How it was kept',
+  lamp: 'Was the engine lamp on?',
+  kind: 'What kind',
+  seen: 'Signs that were seen',
+  looked_for: 'Signs that were looked for',
+  weak_point: 'Weak point',
+  positions: 'Cylinders, banks or other places',
+  action: 'What was done',
+  revision: 'Part version',
+  found: 'What it showed',
+  because: 'Why it was opened',
+  restored: 'Share of the age taken away',
+  parts_cost: 'Parts cost',
+  labour_hours: 'Hours',
+  paid_by: 'Who paid',
+  supplier: 'Supplier',
+  batch: 'Batch',
+  note: 'Note',
+  ref: 'Your own key of the record',
 }
 
 /** Why a reading is not counted. */

@@ -3,7 +3,8 @@ import { expect, test } from 'vitest'
 import { onScale, SCALE_WIDTH } from '@/app/ui/chance-scale'
 import { chanceInBand, frequency } from '@/app/ui/chance-words'
 import { formatsFor } from '@/app/ui/formats'
-import { betweenAmounts, countWord, horizonWords, placeWords, slotWords } from '@/app/ui/words'
+import { betweenAmounts, countWord, horizonWords, placeWords, RECORD_FIELDS, slotWords } from '@/app/ui/words'
+import { TABLES } from '@/lib/intake/tables'
 import { parseDay } from '@/lib/units/dates'
 
 const inFigures = (count: number) => count.toLocaleString('en')
@@ -85,4 +86,11 @@ test('a saving stands with its range, unless the words of both ends are the same
   expect(betweenAmounts({ low: 3120, high: 5780 }, roughMoney)).toBe(' (between €3,100 and €5,800)')
   expect(betweenAmounts({ low: -40, high: 230 }, roughMoney)).toBe(' (from nothing to €230)')
   expect(betweenAmounts({ low: 1681, high: 1684 }, roughMoney)).toBe('')
+})
+
+test('every field of a record has words of its own, and none is left over', () => {
+  const { vehicles: _, ...records } = TABLES
+  const columns = new Set(Object.values(records).flatMap(({ shape }) => Object.keys(shape)))
+  expect(Object.keys(RECORD_FIELDS).sort()).toEqual([...columns].sort())
+  for (const words of Object.values(RECORD_FIELDS)) expect(words).toMatch(/^[A-Z][^_]*$/)
 })

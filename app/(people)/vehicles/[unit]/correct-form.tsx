@@ -1,11 +1,30 @@
 import { rowObject } from '@/lib/intake/row-object'
-import { TABLES } from '@/lib/intake/tables'
+import { neededColumns, TABLES } from '@/lib/intake/tables'
 import type { VehicleRecord } from '@/lib/store/read/vehicle-records'
-import { KeptForm, TextField } from '../../../ui/kept-form'
+import { KeptForm, SelectField, TextField } from '../../../ui/kept-form'
+import {
+  ACTIONS,
+  BECAUSE,
+  CHANGES,
+  CODE_STATES,
+  FOUND,
+  LOOKS,
+  PAID_BY,
+  RECORD_FIELDS,
+} from '../../../ui/words'
 import { correctEntry } from './correct-actions'
 import styles from './vehicle.module.css'
 
-/** A record as its columns, each as it stands in a file: whatever is wrong in it can be put right. */
+/** The columns that hold one of a few words, and what people read for each. */
+const CHOICES: Record<VehicleRecord['kind'], Record<string, Record<string, string>>> = {
+  readings: {},
+  codes: { state: CODE_STATES, lamp: { yes: 'yes', no: 'no' } },
+  checks: { kind: LOOKS },
+  repairs: { action: ACTIONS, found: FOUND, because: BECAUSE, paid_by: PAID_BY },
+  changes: { kind: CHANGES },
+}
+
+/** A record with all that it keeps: whatever is wrong in it can be put right. */
 export function CorrectForm({ record: { kind, id, row } }: { record: VehicleRecord }) {
   const cells = rowObject(kind, row)
   return (
@@ -15,18 +34,31 @@ export function CorrectForm({ record: { kind, id, row } }: { record: VehicleReco
       ))}
       <div className={styles.columns}>
         {Object.entries(TABLES[kind].shape).map(([column, schema]) => (
-          <TextField
+          <Cell
             key={column}
-            name={column}
-            label={column.replaceAll('_', ' ')}
-            hint={schema.meta()?.description}
+            {...{ kind, column, hint: schema.meta()?.description }}
             value={cellWords(cells[column])}
-            autoComplete="off"
           />
         ))}
       </div>
     </KeptForm>
   )
+}
+
+type CellProps = {
+  kind: VehicleRecord['kind']
+  column: string
+  hint: string | undefined
+  value: string
+}
+
+function Cell({ kind, column, hint, value }: CellProps) {
+  const told = { name: column, label: RECORD_FIELDS[column] ?? column, value }
+  const words = CHOICES[kind][column]
+  if (words === undefined) return <TextField {...told} hint={hint} autoComplete="off" />
+  const options = Object.entries(words).map(([value, label]) => ({ value, label }))
+  const blank = neededColumns(TABLES[kind]).includes(column) ? [] : [{ value: '', label: 'not known' }]
+  return <SelectField {...told} options={[...blank, ...options]} />
 }
 
 function cellWords(value: unknown): string {

@@ -9,7 +9,10 @@ export function NoScores() {
   return (
     <div className={styles.empty}>
       <h2>No vehicle has been scored yet</h2>
-      <p>The watchlist fills as soon as there are vehicles, and a library that knows their engines:</p>
+      <p>
+        The watchlist fills as vehicles are scored. That needs vehicles, and a library that knows their
+        engines:
+      </p>
       <ul>
         <li>
           <Link href="/intake">Bring in records</Link>: files of vehicles, readings, codes, looks and repairs
@@ -23,8 +26,12 @@ export function NoScores() {
 }
 
 /** Filters that leave nothing: which ones, and the way out of each. */
-export function NothingFound({ view, ownDistance }: PageView) {
-  const filters = filtersOf(view)
+export function NothingFound({
+  view,
+  ownDistance,
+  engines,
+}: PageView & { engines: ReadonlyMap<string, string> }) {
+  const filters = filtersOf(view, engines)
   return (
     <div className={styles.empty}>
       <h2>

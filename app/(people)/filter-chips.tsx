@@ -23,11 +23,16 @@ const SAID: Record<Field, (values: readonly string[], ofFamily: (key: string) =>
 
 const either = (values: readonly string[]) => values.join(' or ')
 
-/** What narrows a view, in the words of each filter. */
-export function filtersOf(view: View): { field: Field; words: string }[] {
+/** What narrows a view, in the words of each filter. @param engines the names of the engine families by their keys */
+export function filtersOf(
+  view: View,
+  engines: ReadonlyMap<string, string>,
+): { field: Field; words: string }[] {
   return (Object.keys(SAID) as Field[]).flatMap((field) => {
     const values = field === 'search' ? [view.search].filter(Boolean) : (view[field] as string[])
-    return values.length === 0 ? [] : [{ field, words: SAID[field](values, (key) => key) }]
+    return values.length === 0
+      ? []
+      : [{ field, words: SAID[field](values, (key) => engines.get(key) ?? key) }]
   })
 }
 
@@ -37,10 +42,14 @@ export const without = (view: View, field: Field): View => ({
 })
 
 /** Each filter as a link that drops it. */
-export function FilterChips({ view, ownDistance }: PageView) {
+export function FilterChips({
+  view,
+  ownDistance,
+  engines,
+}: PageView & { engines: ReadonlyMap<string, string> }) {
   return (
     <ul aria-label="Filters in force">
-      {filtersOf(view).map(({ field, words }) => (
+      {filtersOf(view, engines).map(({ field, words }) => (
         <li key={field}>
           <Link className={styles.chip} href={addressOf(without(view, field), ownDistance)} scroll={false}>
             {words}

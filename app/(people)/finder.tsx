@@ -7,10 +7,16 @@ import type { PageView } from './page-view'
 import { addressOf, isNarrowed, type Panel, unfiltered, type View } from './view'
 import styles from './watchlist.module.css'
 
-type Props = PageView & { shown: number; of: number; panel: Panel | null }
+type Props = PageView & {
+  shown: number
+  of: number
+  panel: Panel | null
+  /** The names of the engine families that the list is narrowed to, by their keys. */
+  engines: ReadonlyMap<string, string>
+}
 
 /** Search, what narrows the list now, and how it is shown. */
-export function Finder({ shown, of, panel, ...page }: Props) {
+export function Finder({ shown, of, panel, engines, ...page }: Props) {
   const { view, ownDistance, formats } = page
   const things = view.per === 'vehicle' ? 'vehicles' : 'weak points'
   const narrowed = isNarrowed(view)
@@ -47,7 +53,7 @@ export function Finder({ shown, of, panel, ...page }: Props) {
       </search>
       {narrowed && (
         <div className={styles.chips}>
-          <FilterChips {...page} />
+          <FilterChips {...page} engines={engines} />
           <Link href={addressOf(unfiltered(view), ownDistance)} scroll={false}>
             Show all
           </Link>

@@ -44,7 +44,10 @@ export default async function WatchlistPage({ searchParams }: Props) {
     >
       <h1 className="for-ears">Watchlist</h1>
       <Suspense>
-        <BeingScored database={database} organisation={organisation} formats={page.formats} />
+        <BeingScored
+          {...{ database, organisation, formats: page.formats }}
+          again={asks.asOf === null ? '/' : undefined}
+        />
       </Suspense>
       {asks.asOf === null ? <NoScores /> : <Watchlist seen={seen} mayWrite={can(role, 'save-views')} />}
     </Frame>
@@ -67,7 +70,7 @@ function Watchlist({ seen, mayWrite }: { seen: SeenWatchlist; mayWrite: boolean 
       {parsed.panel === 'views' && mayWrite && (
         <SavedViewsPanel {...page} saved={seen.saved} removed={seen.removed} />
       )}
-      <Finder {...page} shown={total} of={asks.vehicles} panel={parsed.panel} />
+      <Finder {...page} engines={seen.engines} shown={total} of={asks.vehicles} panel={parsed.panel} />
       {parsed.panel === 'filters' && seen.choices && <FilterPanel {...page} choices={seen.choices} />}
       {parsed.panel === 'columns' && <ColumnPanel {...page} />}
       <Dropped dropped={parsed.dropped} />
@@ -75,7 +78,7 @@ function Watchlist({ seen, mayWrite }: { seen: SeenWatchlist; mayWrite: boolean 
       {total > 0 ? (
         <WatchlistTable {...page} rows={rows} total={total} from={parsed.from} />
       ) : (
-        <NothingFound {...page} />
+        <NothingFound {...page} engines={seen.engines} />
       )}
     </>
   )

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readFamilyNames } from '@/lib/store/read/family-names'
 import { readRemovedView, readSavedViews, type SavedView } from '@/lib/store/read/saved-views'
 import { readStopNotices, type StopNotice } from '@/lib/store/read/stop-notices'
 import { readTerms, type Terms } from '@/lib/store/read/terms'
@@ -29,6 +30,8 @@ export type SeenWatchlist = {
   /** A view that was just removed and can come back. */
   removed: SavedView | null
   choices: WatchlistChoices | null
+  /** The names of the engine families that the list is narrowed to, by their keys. */
+  engines: ReadonlyMap<string, string>
   /** All rows of a short list; else the first part, or the one that was asked for. */
   rows: WatchlistRow[]
   total: number
@@ -54,6 +57,7 @@ export function readWatchlistPage(
       saved: await readSavedViews(scope),
       removed: gone.success ? await readRemovedView(scope, gone.data) : null,
       choices: parsed.panel === 'filters' ? await readWatchlistChoices(scope, parsed.view.horizonDays) : null,
+      engines: await readFamilyNames(scope, parsed.view.families),
       ...(await readRows(scope, parsed, asks)),
     }
   })

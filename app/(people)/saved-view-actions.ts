@@ -17,6 +17,8 @@ const name = z
 const address = z.string().regex(/^\/(\?[^#\\]{0,4000})?$/, 'This address cannot be saved')
 const id = z.uuid()
 
+const NAME_TAKEN = { field: 'name', message: 'There is a view of that name: choose another' }
+
 /** Gives what is seen a name that everybody in the organisation has. */
 export async function saveThisView(before: FormState, data: FormData): Promise<FormState> {
   const { database, organisation, person } = await requirePerson('save-views')
@@ -24,19 +26,19 @@ export async function saveThisView(before: FormState, data: FormData): Promise<F
   if (!parsed.ok) return refused(before, data, parsed.errors)
   const view = { ...parsed.value, by: person.id, now: new Date() }
   const saved = await withOrganisation(database, organisation, (scope) => saveView(scope, view), 'write')
-  if (!saved.ok)
-    return refused(before, data, [{ field: 'name', message: 'There is a view of that name: choose another' }])
+  if (!saved.ok) return refused(before, data, [NAME_TAKEN])
   revalidatePath('/')
   return done(before, `Saved as “${view.name}”`)
 }
 
-/** A name that is blank or taken changes nothing: the list shows what stands. */
-export async function renameSavedView(data: FormData): Promise<void> {
-  const parsed = parseForm(z.object({ id, name, back: address }), data)
-  await asWriter(async (scope) => {
-    if (parsed.ok) await renameView(scope, parsed.value)
-  })
-  backTo(data, {})
+/** Gives a saved view another name. */
+export async function renameSavedView(before: FormState, data: FormData): Promise<FormState> {
+  const parsed = parseForm(z.object({ id, name }), data)
+  if (!parsed.ok) return refused(before, data, parsed.errors)
+  const renamed = await asWriter((scope) => renameView(scope, parsed.value))
+  if (!renamed.ok) return refused(before, data, [NAME_TAKEN])
+  revalidatePath('/')
+  return done(before, `Renamed to “${parsed.value.name}”`)
 }
 
 export async function removeSavedView(data: FormData): Promise<void> {
@@ -53,9 +55,9 @@ export async function bringBack(data: FormData): Promise<void> {
   backTo(data, {})
 }
 
-async function asWriter(act: (scope: OrganisationScope) => Promise<void>): Promise<void> {
+async function asWriter<Result>(act: (scope: OrganisationScope) => Promise<Result>): Promise<Result> {
   const { database, organisation } = await requirePerson('save-views')
-  await withOrganisation(database, organisation, act, 'write')
+  return withOrganisation(database, organisation, act, 'write')
 }
 
 /** To the view that the form stood in, with the saved views still open. */

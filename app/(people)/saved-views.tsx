@@ -1,6 +1,6 @@
 import Link from 'next/link'
 import type { SavedView } from '@/lib/store/read/saved-views'
-import { KeptForm } from '../ui/kept-form'
+import { KeptForm, TextField } from '../ui/kept-form'
 import { READY_VIEWS } from '../ui/words'
 import { PanelLink } from './finder'
 import type { PageView } from './page-view'
@@ -65,16 +65,15 @@ export function SavedViewsPanel({
       <ul className={styles.saved}>
         {saved.map(({ id, name }) => (
           <li key={id}>
-            <form action={renameSavedView}>
+            <KeptForm action={renameSavedView} submit="Rename">
+              <input type="hidden" name="id" value={id} />
+              <TextField name="name" label={`Name of ${name}`} value={name} autoComplete="off" />
+            </KeptForm>
+            <form action={removeSavedView}>
               <input type="hidden" name="id" value={id} />
               <input type="hidden" name="back" value={here} />
-              <label>
-                <span className="for-ears">Name of {name}</span>
-                <input type="text" name="name" defaultValue={name} autoComplete="off" />
-              </label>
-              <button type="submit">Rename</button>
-              <button type="submit" formAction={removeSavedView}>
-                Remove
+              <button type="submit">
+                Remove<span className="for-ears"> {name}</span>
               </button>
             </form>
           </li>

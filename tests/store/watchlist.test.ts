@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import type { FleetScores } from '@/lib/decisions/score-fleet'
 import type { Records } from '@/lib/records/rows'
 import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readFamilyNames } from '@/lib/store/read/family-names'
 import { readScoredOn } from '@/lib/store/read/scored-on'
 import { readTerms } from '@/lib/store/read/terms'
 import { readWatchlist, type WatchlistRow } from '@/lib/store/read/watchlist'
@@ -170,6 +171,13 @@ test('every word of a search must be found, in any case, and nothing in it is a 
   expect(await units({ search: 'äö 12-345 misfire b-1' })).toEqual(['B-10'])
   for (const search of ['%', '_', 'misfire nothing', "' or true --"])
     expect(await units({ search })).toEqual([])
+})
+
+test('the engines that the list is narrowed to are told by name', async () => {
+  const names = await withOrganisation(database, organisation, (scope) =>
+    readFamilyNames(scope, ['plover-16', 'of nobody']),
+  )
+  expect([...names]).toEqual([['plover-16', 'Plover 1.6']])
 })
 
 test('what today asks for is counted over all vehicles', async () => {

@@ -26,8 +26,8 @@ export async function BeingScored({ database, organisation, formats, again }: Pr
     <div className={styles.notice} role="status">
       <p>
         <progress max={total} value={done} aria-label="Vehicles scored anew" /> {formats.count(done)} of{' '}
-        {formats.count(total)} {total === 1 ? 'vehicle' : 'vehicles'} scored anew; the numbers of the others
-        are those of the last time.
+        {formats.count(total)} {total === 1 ? 'vehicle' : 'vehicles'} scored anew; the others have the numbers
+        of the last time, or none yet.
       </p>
       {again !== undefined && (
         <>

@@ -1,13 +1,9 @@
 import { Command } from 'commander'
-import { freshenScores } from '@/lib/jobs/freshen-scores'
 import { workInBackground } from '@/lib/jobs/work-in-background'
 import { ensureSignInSecret } from '@/lib/people/sign-in-secret'
 import { type Database, openDatabase } from '@/lib/store/database'
-import { organisationId } from '@/lib/store/organisation-id'
 import { readOrganisations } from '@/lib/store/read/organisations'
-import { readScoredOn } from '@/lib/store/read/scored-on'
 import { startDatabase } from '@/lib/store/start-database'
-import { withOrganisation } from '@/lib/store/with-organisation'
 import { addDemos, missingDemos } from './demo'
 import { type Environment, parseEnvironment } from './environment'
 import { ensureBuilt } from './inner/ensure-built'
@@ -15,7 +11,10 @@ import { isPortFree, startWebServer, type WebServer } from './inner/web-server'
 
 const say = (line: string) => process.stderr.write(`${line}\n`)
 
-/** Starts the whole product: database, demo, scores of today, web server; and stops it again on a signal. */
+/**
+ * Starts the whole product: database, demo, web server, and the work behind it, which scores what has no scores of
+ * today while the pages say so; and stops it again on a signal.
+ */
 async function serve(environment: Environment, dev: boolean): Promise<void> {
   const { port, host } = environment
   if (!(await isPortFree(port, host)))
@@ -35,9 +34,7 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
   try {
     const database = await openDatabase(started.url)
     try {
-      const now = new Date()
-      if (environment.demo) await fillWithDemos(database, now)
-      await scoreFirst(database, now)
+      if (environment.demo) await fillWithDemos(database, new Date())
       webServer = startWebServer({
         port,
         host,
@@ -63,16 +60,6 @@ async function fillWithDemos(database: Database, now: Date): Promise<void> {
   if (missing.length === 0) return
   say(`Bringing in the invented organisations ${missing.join(', ')} …`)
   await addDemos(database, missing, now)
-}
-
-/** Scores the organisations that never were, so that the first page has something to say. */
-async function scoreFirst(database: Database, now: Date): Promise<void> {
-  for (const { id, name } of await readOrganisations(database)) {
-    const organisation = organisationId(id)
-    if ((await withOrganisation(database, organisation, readScoredOn)) !== null) continue
-    say(`Scoring the vehicles of ${name} …`)
-    await freshenScores(database, organisation, now)
-  }
 }
 
 /** Stops once, however many signals come: a terminal sends its own to every process, and npm sends them on. */

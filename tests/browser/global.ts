@@ -1,7 +1,9 @@
 import fs from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
+import { Client } from 'pg'
 import type { TestProject } from 'vitest/node'
+import { startEmbeddedServer } from '@/lib/store/inner/embedded-server'
 import { startProduct } from './product'
 
 declare module 'vitest' {
@@ -18,10 +20,35 @@ export default async function setUp(project: TestProject): Promise<() => Promise
   const home = fs.mkdtempSync(path.join(os.tmpdir(), 'gudgeon-browser-'))
   fs.chmodSync(home, 0o755)
   const product = await startProduct(home)
+  await whenScored(home)
   project.provide('address', product.address)
   project.provide('home', home)
   return async () => {
     await product.end()
     fs.rmSync(home, { recursive: true, force: true })
+  }
+}
+
+const MOST_MS = 300_000
+
+/** The pages are there before the demo's scores are: waits until every organisation has been scored once. */
+async function whenScored(home: string): Promise<void> {
+  const server = await startEmbeddedServer(home)
+  const client = new Client(server.adminUrl('gudgeon'))
+  await client.connect()
+  try {
+    const from = Date.now()
+    for (;;) {
+      const { rows } = await client.query(
+        `select from organisations where id not in (select organisation_id from jobs
+           where kind = 'rescore-vehicles' and state = 'done') limit 1`,
+      )
+      if (rows.length === 0) return
+      if (Date.now() - from > MOST_MS) throw new Error('The demo has not been scored for too long')
+      await new Promise((resolve) => setTimeout(resolve, 500))
+    }
+  } finally {
+    await client.end()
+    await server.release()
   }
 }

@@ -10,7 +10,7 @@ import { day } from './inner/option-values'
 import { putResult } from './inner/put-result'
 import { runCommand } from './inner/run-command'
 import { tellOfFit } from './inner/tell-of-fit'
-import { tellTenths } from './inner/tell-tenths'
+import { tellFollowed } from './inner/tell-tenths'
 
 interface Options {
   data: string
@@ -41,7 +41,7 @@ async function learn(options: Options, io: CommandIo): Promise<number> {
   const { records, library, rejected, today } = await openFleet(options.data, options.library, io)
   const asOf = options.asOf ?? today
   const fleet = fleetVehicles(records, asOf)
-  const learned = fitFleet({ fleet, library, asOf, onProgress: tellTenths('followed', io) })
+  const learned = fitFleet({ fleet, library, asOf }, tellFollowed(io))
   tellOfFit(learned, io)
   await putResult(options.out, [fitText(learned, library)], io)
   return options.strict && rejected.length > 0 ? 1 : 0

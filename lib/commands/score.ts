@@ -14,7 +14,7 @@ import { DEFAULT_DAYS, day, LONGEST_DAYS, upTo } from './inner/option-values'
 import { putResult } from './inner/put-result'
 import { runCommand } from './inner/run-command'
 import { tellOfFit } from './inner/tell-of-fit'
-import { tellTenths } from './inner/tell-tenths'
+import { tellFollowed, tellTenths } from './inner/tell-tenths'
 
 interface Options {
   data: string
@@ -77,7 +77,7 @@ async function fitOf(options: Options, input: FitInput, io: CommandIo): Promise<
   const { library } = input
   if (!options.learning) return null
   if (options.fit !== undefined) return openFit(options.fit, library, io)
-  const learned = fitFleet({ ...input, onProgress: tellTenths('followed', io) })
+  const learned = fitFleet(input, tellFollowed(io))
   tellOfFit(learned, io)
   return asWritten(learned, library)
 }

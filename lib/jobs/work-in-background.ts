@@ -7,6 +7,7 @@ import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { beginRescoring } from '@/lib/store/write/rescoring-job'
 import { freshenScores } from './freshen-scores'
 import { Loop } from './inner/loop'
+import { refitWhenDue } from './refit'
 import { workOnIntakes } from './work-on-intakes'
 
 /** The database tells of work; this finds what was not heard of, and the day that begins. */
@@ -18,8 +19,8 @@ const NOTED_FROM = 100
 export type Surroundings = { now: () => Date; say: (line: string) => void }
 
 /**
- * Does what was asked of files and keeps the scores of every organisation up to date: after each change, and on each
- * day that begins where it is. What is to be done stands in the database, so that this may be killed at any moment.
+ * Does what was asked of files, learns from the records, and keeps the scores of every organisation up to date: after
+ * each change, and on each day that begins where it is. What is to be done stands in the database, so that this may be killed at any moment.
  *
  * @param url the product's address, where it is told of work
  * @returns what stops it; work that is under way is given up
@@ -44,6 +45,10 @@ export function workInBackground(database: Database, url: string, { now, say }: 
     ),
     new Loop(
       forAll((organisation) => freshenNoted(database, organisation, now)),
+      LOOK_EVERY_MS,
+    ),
+    new Loop(
+      forAll((organisation) => refitWhenDue(database, organisation, now)),
       LOOK_EVERY_MS,
     ),
   ]

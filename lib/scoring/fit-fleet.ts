@@ -22,33 +22,51 @@ export interface FitInput {
   fleet: readonly FleetVehicle[]
   library: Library
   asOf: Day
-  /** Vehicles followed so far, of all that will be: each is followed once a round. */
-  onProgress?: (done: number, total: number) => void
+}
+
+/** Vehicles followed so far, of all that will be: each is followed once a round. */
+export interface FitProgress {
+  done: number
+  total: number
 }
 
 const ROUNDS = 2
-const PROGRESS_EVERY = 100
+const TOLD_EVERY = 100
 /** A vehicle without a record for so long is lost from sight at its last. */
 const LOST_AFTER_DAYS = 400
 
 /** A vehicle ready to be followed, all but the parameters. */
 type Followable = { input: Omit<FollowInput, 'parameters'>; seenUntil: Day }
 
-export function fitFleet({ fleet, library, asOf, onProgress }: FitInput): FleetFit {
-  const plans = new EnginePlans(asOf)
-  let done = 0
-  const stepped = () => {
-    if (done % PROGRESS_EVERY === 0) onProgress?.(done, ROUNDS * fleet.length)
-    done++
+/** Learns at one go. */
+export function fitFleet(input: FitInput, onProgress?: (progress: FitProgress) => void): FleetFit {
+  const steps = fitInSteps(input)
+  for (let step = steps.next(); ; step = steps.next()) {
+    if (step.done) return step.value
+    onProgress?.(step.value)
   }
-  const families = library.families.map((family) => {
+}
+
+/** Learns in steps of a moment each, between which others have their turn. */
+export function* fitInSteps({ fleet, library, asOf }: FitInput): Generator<FitProgress, FleetFit> {
+  const plans = new EnginePlans(asOf)
+  const families = new Map<string, FamilyFit>()
+  const total = ROUNDS * fleet.length
+  let done = 0
+  for (const family of library.families) {
     const vehicles = fleet
       .filter((one) => one.records.vehicle.family === family.key)
       .map((one) => followable(one, family, plans, asOf))
-    return [family.key, fitFamily(family, vehicles, asOf, stepped)] as const
-  })
-  onProgress?.(ROUNDS * fleet.length, ROUNDS * fleet.length)
-  return { asOf, families: new Map(families) }
+    const steps = fitFamily(family, vehicles, asOf)
+    let step = steps.next()
+    for (; !step.done; step = steps.next()) {
+      done += step.value
+      yield { done, total }
+    }
+    families.set(family.key, step.value)
+  }
+  yield { done: total, total }
+  return { asOf, families }
 }
 
 function followable(one: FleetVehicle, family: Family, plans: EnginePlans, asOf: Day): Followable {
@@ -67,13 +85,14 @@ function seenUntil(records: VehicleRecords, asOf: Day): Day {
   return Math.min(left, asOf - last > LOST_AFTER_DAYS ? last : asOf)
 }
 
-function fitFamily(family: Family, vehicles: Followable[], asOf: Day, stepped: () => void): FamilyFit {
+/** Yields how many vehicles were followed since it did last. */
+function* fitFamily(family: Family, vehicles: Followable[], asOf: Day): Generator<number, FamilyFit> {
   let fit: FamilyFit | null = null
   for (let round = 0; round < ROUNDS; round++) {
     const parameters: Parameters = fit
       ? learnedParameters(family, fit, 'central')
       : statedParameters(family, 'central')
-    const lives = collectLives(family, vehicles, parameters, stepped)
+    const lives = yield* collectLives(family, vehicles, parameters)
     const learned = family.weakPoints.map(
       (weakPoint) => [weakPoint.key, learn(weakPoint, lives.get(weakPoint.key)!)] as const,
     )
@@ -87,24 +106,24 @@ interface CollectedLives {
   leftOut: number
 }
 
-function collectLives(
+function* collectLives(
   family: Family,
   vehicles: Followable[],
   parameters: Parameters,
-  stepped: () => void,
-): Map<string, CollectedLives> {
+): Generator<number, Map<string, CollectedLives>> {
   const collected = new Map<string, CollectedLives>(
     family.weakPoints.map(({ key }) => [key, { lives: [], leftOut: 0 }]),
   )
-  for (const { input, seenUntil } of vehicles) {
-    stepped()
+  for (const [i, { input, seenUntil }] of vehicles.entries()) {
     const { lives, leftOut } = livesOf({ ...input, parameters }, seenUntil)
     input.plan.components.forEach(({ weakPoint }, component) => {
       const here = collected.get(weakPoint.key)!
       here.lives.push(...lives[component]!)
       here.leftOut += leftOut[component]!
     })
+    if ((i + 1) % TOLD_EVERY === 0) yield TOLD_EVERY
   }
+  yield vehicles.length % TOLD_EVERY
   return collected
 }
 

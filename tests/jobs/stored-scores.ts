@@ -1,5 +1,6 @@
 import { expect } from 'vitest'
 import { scoreFleet } from '@/lib/decisions/score-fleet'
+import type { FleetFit } from '@/lib/scoring/family-fit'
 import type { Database } from '@/lib/store/database'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
 import type { OrganisationId } from '@/lib/store/organisation-id'
@@ -40,16 +41,18 @@ export async function storedScores(
 /**
  * Holds the stored scores to those of the stored records scored without a store, number by number.
  *
+ * @param fit what they were to rest on beside the library
  * @returns how many were compared
  */
 export async function expectAsScored(
   database: Database,
   organisation: OrganisationId,
   { library }: SomeFleet,
+  fit: FleetFit | null = null,
 ): Promise<number> {
   const records = await withOrganisation(database, organisation, (scope) => readRecords(scope))
   const horizons = STORED_HORIZONS_DAYS.map((days) => ({ days }))
-  const direct = scoreFleet({ records, library, asOf: TODAY, horizons }).vehicles.flatMap(
+  const direct = scoreFleet({ records, library, asOf: TODAY, horizons, fit }).vehicles.flatMap(
     (one) => one.components,
   )
   const stored = await storedScores(database, organisation)

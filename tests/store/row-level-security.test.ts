@@ -18,6 +18,7 @@ const TABLES = [
   'class_rates',
   'codes',
   'component_scores',
+  'fits',
   'idempotency_keys',
   'intake_files',
   'intakes',
@@ -62,6 +63,8 @@ const ROWS = [
   `insert into score_history
    select $1, id, 'pump', 1, 90, '2026-03-01', now(), 0.1, 0.05, 0.2, 'fine', 1 from vehicles
    where organisation_id = $1 limit 1`,
+  `insert into fits (organisation_id, id, library_version, as_of, renewals, content, made_at)
+   values ($1, uuid(11), 1, '2026-03-01', 40, '{}', now())`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,
   `insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,

@@ -1,3 +1,4 @@
+import type { FitProgress } from '@/lib/scoring/fit-fleet'
 import type { CommandIo } from './bad-argument'
 
 /** Tells every tenth of the way: "scored 40 of 400 vehicles". */
@@ -8,4 +9,10 @@ export function tellTenths(what: string, io: CommandIo): (done: number, total: n
     if (tenths > told || done === total) io.say(`${what} ${done} of ${total} vehicles`)
     told = tenths
   }
+}
+
+/** Tells how far learning is: each vehicle is followed more than once. */
+export function tellFollowed(io: CommandIo): (progress: FitProgress) => void {
+  const tell = tellTenths('followed', io)
+  return ({ done, total }) => tell(done, total)
 }

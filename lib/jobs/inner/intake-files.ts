@@ -22,7 +22,8 @@ export type IntakeRead = StagedRead & {
   files: StagedFile[]
   /** The library that rows are read against; null where there is none yet. */
   known: Library | null
-  /** The version of the library that is in force before anything goes in. */
+  /** The library that is in force before anything goes in, and its version. */
+  knownBefore: Library | null
   libraryBefore: number | null
   /** The file that holds the library which is in force already; null where none does. */
   sameLibrary: string | null
@@ -52,7 +53,7 @@ export async function readIntakeNow(
     today: dayIn(settings.timeZone, now),
     standing,
   }
-  const before = { files, libraryBefore: stands?.version ?? null }
+  const before = { files, knownBefore: ground.library, libraryBefore: stands?.version ?? null }
   const read = readStaged(files, ground)
   const known = read.library?.read ?? ground.library
   if (read.library === null) return { ...read, ...before, known, sameLibrary: null }

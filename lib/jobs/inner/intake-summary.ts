@@ -2,6 +2,7 @@ import { groupRejected } from '@/lib/intake/group-rejected'
 import { rowsByMonth } from '@/lib/intake/months'
 import type { StagedFile } from '@/lib/intake/read-staged'
 import { TABLE_KINDS } from '@/lib/intake/tables'
+import { libraryChanges } from '@/lib/records/library-changes'
 import type { EnteredFile, FileSummary, IntakeSummary } from '@/lib/store/intake-summary'
 import type { IntakeRead } from './intake-files'
 
@@ -24,6 +25,7 @@ export function summaryOf(
     notices: notices.slice(0, MOST_NOTICES),
     noticed: notices.length,
     notAssessed: notAssessed(read),
+    ...(read.library === null ? {} : { libraryChanges: libraryChanges(read.knownBefore, read.library.read) }),
   }
 }
 

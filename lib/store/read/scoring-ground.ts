@@ -2,13 +2,18 @@ import crypto from 'node:crypto'
 import type { Settings } from '@/lib/records/settings'
 import { type Day, dayIn, formatDay } from '@/lib/units/dates'
 import type { OrganisationScope } from '../with-organisation'
+import { readFitInForce, type StoredFit } from './fit-in-force'
 import { readLibraryInForce, type StoredLibrary } from './library-in-force'
 
 /** What all vehicles of an organisation are scored on. */
 export type ScoringGround = {
   settings: Settings
   library: StoredLibrary
+  /** What was learned; null before the first time. */
+  fit: StoredFit | null
   asOf: Day
+  /** When the organisation began. */
+  since: Date
   /** All of it in one text: other text, other scores. */
   text: string
 }
@@ -21,16 +26,19 @@ export type ScoringGround = {
  */
 export async function readScoringGround(scope: OrganisationScope, now: Date): Promise<ScoringGround | null> {
   const library = await readLibraryInForce(scope)
-  const [found] = await scope.tx.$queryRaw<{ settings: Settings }[]>`
-    select settings from organisations where id = ${scope.organisation}::uuid`
+  const fit = await readFitInForce(scope)
+  const [found] = await scope.tx.$queryRaw<{ settings: Settings; since: Date }[]>`
+    select settings, created_at as since from organisations where id = ${scope.organisation}::uuid`
   if (!library || !found) return null
-  const { settings } = found
+  const { settings, since } = found
   const asOf = dayIn(settings.timeZone, now)
   const hash = crypto.createHash('sha256').update(JSON.stringify(settings)).digest('base64url')
   return {
     settings,
     library,
+    fit,
     asOf,
-    text: `library ${library.version} | settings ${hash} | ${formatDay(asOf)}`,
+    since,
+    text: `library ${library.version} | fit ${fit?.id ?? 'none'} | settings ${hash} | ${formatDay(asOf)}`,
   }
 }

@@ -1,0 +1,89 @@
+import { setImmediate as nextTurn } from 'node:timers/promises'
+import { fitText } from '@/lib/intake/fit-file'
+import { parseLibrary } from '@/lib/records/library'
+import { fitInSteps } from '@/lib/scoring/fit-fleet'
+import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
+import type { Database } from '@/lib/store/database'
+import type { OrganisationId } from '@/lib/store/organisation-id'
+import { type Learning, readLearning } from '@/lib/store/read/learning'
+import { readRecords } from '@/lib/store/read/records'
+import { readScoringGround, type ScoringGround } from '@/lib/store/read/scoring-ground'
+import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
+import { addFit } from '@/lib/store/write/add-fit'
+import { askRefit } from '@/lib/store/write/ask-refit'
+import { endJob, noteProgress } from '@/lib/store/write/note-job'
+import { dayIn } from '@/lib/units/dates'
+
+/** Fewer new renewals than this, or than this share of those learned from, teach too little to score all anew. */
+const LEAST_NEW = 20
+const LEAST_NEW_SHARE = 0.05
+
+/**
+ * Learns from an organisation's records where somebody asked for it, or where enough has come in since the day of the
+ * last time: then once a night. What was learned before is in force until the new is whole.
+ */
+export async function refitWhenDue(
+  database: Database,
+  organisation: OrganisationId,
+  now: () => Date,
+): Promise<void> {
+  const write = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
+    withOrganisation(database, organisation, work, 'write')
+  if (!(await write((scope) => askWhenDue(scope, now())))) return
+  const { job } = await withOrganisation(database, organisation, readLearning)
+  if (!job) return
+  const failure = await refit(database, organisation, job, now).then(
+    () => null,
+    (error: unknown) => (error instanceof Error ? error.message : String(error)).slice(0, 500),
+  )
+  await write((scope) => endJob(scope, job.id, { failure, now: now() }))
+}
+
+/** @returns whether there is learning to do */
+async function askWhenDue(scope: OrganisationScope, now: Date): Promise<boolean> {
+  const learning = await readLearning(scope)
+  if (learning.job) return true
+  const ground = await readScoringGround(scope, now)
+  if (!ground || !isDue(learning, ground)) return false
+  await askRefit(scope, { by: null, now })
+  return true
+}
+
+function isDue({ last, renewals, failure }: Learning, { settings, asOf, since }: ScoringGround): boolean {
+  const lastDay = dayIn(settings.timeZone, failure?.at ?? last?.madeAt ?? since)
+  const before = last?.renewals ?? 0
+  const enough = Math.max(LEAST_NEW, LEAST_NEW_SHARE * before)
+  return lastDay < asOf && renewals - before >= enough
+}
+
+async function refit(
+  database: Database,
+  organisation: OrganisationId,
+  { id, by }: NonNullable<Learning['job']>,
+  now: () => Date,
+): Promise<void> {
+  const { ground, records, renewals } = await withOrganisation(database, organisation, async (scope) => ({
+    ground: await readScoringGround(scope, now()),
+    records: await readRecords(scope),
+    renewals: (await readLearning(scope)).renewals,
+  }))
+  if (!ground) throw new Error('There is no library to learn under: state a family first')
+  const parsed = parseLibrary(ground.library.content)
+  if (!parsed.ok) throw new Error(`The library in force is not valid: ${parsed.errors[0]?.message}`)
+  const { library } = parsed
+  const { asOf } = ground
+  const steps = fitInSteps({ fleet: fleetVehicles(records, asOf), library, asOf })
+  let step = steps.next()
+  for (; !step.done; step = steps.next()) {
+    const progress = { ...step.value, message: 'Learning from the records' }
+    await withOrganisation(database, organisation, (scope) => noteProgress(scope, id, progress), 'write')
+    await nextTurn() // whoever shares the process has its turn
+  }
+  const learned = { content: fitText(step.value, library), libraryVersion: ground.library.version }
+  await withOrganisation(
+    database,
+    organisation,
+    (scope) => addFit(scope, { ...learned, asOf, renewals, by, now: now() }),
+    'write',
+  )
+}

@@ -1,0 +1,138 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import path from 'node:path'
+import { afterAll, describe, expect, test } from 'vitest'
+import { runFit } from '@/lib/commands/fit'
+import { runScore } from '@/lib/commands/score'
+import { libraryHash, parseFit } from '@/lib/intake/fit-file'
+import { fromStatement, GRADE_SPREAD } from '@/lib/model/elicitation'
+import { statedNodes } from '@/lib/model/parameter-nodes'
+import { formatDay } from '@/lib/units/dates'
+import { simulatedLibrary } from '../simulation/libraries'
+import { simulateWorld } from '../simulation/world'
+import { writeFolder } from '../simulation/write-folder'
+
+const FIRST_DAY = 18_000
+const LAST_DAY = FIRST_DAY + 1_500
+const library = simulatedLibrary('dunlin', 'experience')
+
+/** A folder of invented records of so many vehicles, with its library. */
+function folderOf(vehicles: number): string {
+  const dir = mkdtempSync(path.join(tmpdir(), 'gudgeon-fit-'))
+  const plan = {
+    seed: 3,
+    library,
+    vehicles,
+    firstDay: FIRST_DAY,
+    spreadDays: 0,
+    lastDay: LAST_DAY,
+    snapshots: [],
+  }
+  writeFolder(dir, simulateWorld(plan).records, library)
+  return dir
+}
+
+const dir = folderOf(30)
+const alone = folderOf(1)
+afterAll(() => {
+  for (const each of [dir, alone]) rmSync(each, { recursive: true })
+})
+
+type Command = typeof runFit
+
+async function run(command: Command, folder: string, args: string[]) {
+  const said: string[] = []
+  const out: string[] = []
+  const io = {
+    write: (text: string) => void out.push(text),
+    say: (line: string) => void said.push(line),
+    now: new Date('2026-06-30T12:00:00Z'),
+  }
+  const named = [
+    '--data',
+    folder,
+    '--library',
+    path.join(folder, 'library.json'),
+    '--as-of',
+    formatDay(LAST_DAY),
+  ]
+  return { code: await command([...named, ...args], io), out: out.join(''), said }
+}
+
+describe('fit.json', () => {
+  test('says of every weak point what its lives taught, in the shape of the contract', async () => {
+    const { code, out } = await run(runFit, dir, [])
+    expect(code).toBe(0)
+    const written = JSON.parse(out)
+    expect(written).toMatchObject({ asOf: formatDay(LAST_DAY), library: libraryHash(library) })
+    const [family] = library.families
+    const learned = written.families[family!.key].weakPoints
+    expect(Object.keys(learned)).toEqual(family!.weakPoints.map(({ key }) => key))
+    for (const point of family!.weakPoints) {
+      const { shape, scale, pfMean, se, lives, nodes, covariance } = learned[point.key]
+      expect(shape * scale).toBeGreaterThan(0)
+      expect(pfMean > 0).toBe(point.warning > 0)
+      expect(se.logScale).toBeGreaterThan(0)
+      expect(se.logScale).toBeLessThanOrEqual(GRADE_SPREAD[point.confidence].logScale)
+      expect(lives.running).toBeGreaterThan(0)
+      expect(nodes.reduce((a: number, [, , , weight]: number[]) => a + weight!, 0)).toBeCloseTo(1, 9)
+      expect(covariance.length).toBeGreaterThanOrEqual(point.warning > 0 ? 3 : 2)
+      expect(Object.keys(learned[point.key].revisions)).toEqual(point.revisions.map(({ key }) => key))
+    }
+  })
+
+  test('gives the scores that learning on the spot gives, to the last digit', async () => {
+    const file = path.join(dir, 'fit.json')
+    expect((await run(runFit, dir, ['--out', file])).code).toBe(0)
+    const fresh = await run(runScore, dir, [])
+    const again = await run(runScore, dir, ['--fit', file])
+    expect(again.out).toBe(fresh.out)
+    expect((await run(runScore, dir, ['--no-learning'])).out).not.toBe(fresh.out)
+  })
+
+  test('is refused with the place where it does not fit', async () => {
+    const file = path.join(dir, 'bad.json')
+    const { out } = await run(runFit, dir, [])
+    const [family] = library.families
+    const bad = (change: (life: Record<string, unknown>) => void) => {
+      const content = JSON.parse(out)
+      change(content.families[family!.key].weakPoints[family!.weakPoints[0]!.key])
+      writeFileSync(file, JSON.stringify(content))
+      return run(runScore, dir, ['--fit', file])
+    }
+    const place = `families.${family!.key}.weakPoints.${family!.weakPoints[0]!.key}`
+    for (const [change, words] of [
+      [
+        (life: Record<string, unknown>) => (life.shape = -1),
+        `${place}.shape: found -1, expected more than 0`,
+      ],
+      [(life: Record<string, unknown>) => (life.nodes = []), `${place}.nodes: found no nodes, expected some`],
+      [
+        (life: Record<string, unknown>) => (life.covariance = [[1]]),
+        `${place}.covariance: found 1 rows, which do not fit the library`,
+      ],
+    ] as const) {
+      const { code, said } = await bad(change)
+      expect(code).toBe(2)
+      expect(said.at(-1)).toBe(`--fit ${file}: ${words}`)
+    }
+  })
+})
+
+test('without records of lives the library’s statement comes back, exactly', async () => {
+  const vehicles = readFileSync(path.join(alone, 'vehicles.csv'), 'utf8').split('\n')
+  writeFileSync(path.join(alone, 'vehicles.csv'), `${vehicles[0]}\n`)
+  for (const kind of ['readings', 'codes', 'checks', 'repairs', 'changes'])
+    rmSync(path.join(alone, `${kind}.csv`), { force: true })
+  const { out, said } = await run(runFit, alone, [])
+  const [family] = library.families
+  const read = parseFit(out, library)
+  if (!read.ok) throw new Error(read.errors[0]?.message)
+  for (const point of family!.weakPoints) {
+    const life = read.value.fit.families.get(family!.key)!.weakPoints.get(point.key)!
+    const central = fromStatement({ ...point.onset, warning: point.warning })
+    expect(life.mode).toEqual(central)
+    expect(life.nodes).toEqual(statedNodes(central, GRADE_SPREAD[point.confidence]))
+    expect(said).toContain(`${family!.key}, ${point.key}: no lives on record; the library's statement stands`)
+  }
+})

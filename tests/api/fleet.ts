@@ -36,12 +36,15 @@ export function fleetFolder(vehicles: number): string {
 export const fileText = (dir: string, file: string): string => fs.readFileSync(path.join(dir, file), 'utf8')
 export const rowsOf = (csv: string): Row[] => parse(csv, { columns: true, bom: true })
 
-/** What `npm run score` says of a folder, by component. */
+/** What `npm run score` says of a folder, by component, before anything was learned. */
 export async function scoredByCommand(dir: string, days: number): Promise<Map<string, Row>> {
   const out: string[] = []
   const io = { write: (text: string) => void out.push(text), say: () => {}, now: new Date() }
   const library = path.join(dir, 'library.json')
-  const code = await runScore(['--data', dir, '--library', library, '--days', String(days)], io)
+  const code = await runScore(
+    ['--data', dir, '--library', library, '--days', String(days), '--no-learning'],
+    io,
+  )
   expect(code).toBe(0)
   return byComponent(rowsOf(out.join('')))
 }

@@ -1,6 +1,7 @@
 import type { Notice } from '@/lib/intake/findings'
 import type { RejectedGroup } from '@/lib/intake/group-rejected'
 import type { FileKind } from '@/lib/intake/kind-of-file'
+import type { FamilyChange } from '@/lib/records/library-changes'
 import type { EntryCounts } from './entry'
 
 /** What a file that was brought in does, or did: counts of its rows, and when they are from. */
@@ -34,6 +35,8 @@ export type IntakeSummary = {
   vehicles: number
   /** The version of the library that was put in force, and the one before. */
   library: { before: number | null; put: number } | null
+  /** What that library changes; left out where no file holds one. */
+  libraryChanges?: FamilyChange[]
   /** Files that went in already, each noted with its rows, so that a start after a kill goes on behind them. */
   entered: Record<string, EnteredFile>
 }

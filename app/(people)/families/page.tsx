@@ -10,6 +10,7 @@ import { requirePerson } from '../../require-person'
 import { Frame } from '../../ui/frame'
 import styles from './families.module.css'
 import { FamilyTable } from './family-table'
+import { LibraryUpload } from './library-upload'
 import { LibraryVersions } from './library-versions'
 import { type SearchParameters, toldIn } from './told-in'
 import { UnknownFamilies } from './unknown-families'
@@ -57,6 +58,7 @@ export default async function FamiliesPage({ searchParams }: { searchParams: Pro
       )}
       <UnknownFamilies unknown={unknown} formats={formats} />
       {families.length > 0 && <FamilyTable families={families} vehicles={vehicles} formats={formats} />}
+      {can(role, 'edit-library') && can(role, 'bring-in-records') && <LibraryUpload />}
       {versions.length > 0 && (
         <LibraryVersions versions={versions} timeZone={terms.timeZone} formats={formats} />
       )}

@@ -16,6 +16,7 @@ import styles from '../intake.module.css'
 import { Acts } from './acts'
 import { FileTable } from './file-table'
 import { Lead } from './lead'
+import { LibraryChanges } from './library-changes'
 import { Progress } from './progress'
 import { RejectedGroups } from './rejected-groups'
 import { WorthKnowing } from './worth-knowing'
@@ -60,6 +61,7 @@ export default async function OneIntakePage({ params }: Props) {
       {summary && (
         <>
           <FileTable intake={intake} summary={summary} formats={formats} mayAnswer={may} />
+          <LibraryChanges changes={summary.libraryChanges ?? []} />
           <WorthKnowing summary={summary} formats={formats} />
           <RejectedGroups
             id={intake.id}

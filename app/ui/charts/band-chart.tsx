@@ -47,7 +47,7 @@ export function BandChart({ points, across, up }: Props) {
           tickFormatter={labels(up)}
           stroke="var(--rule-strong)"
           tick={{ fill: 'var(--ink-soft)' }}
-          width={64}
+          width={80}
         />
         <Area dataKey="band" stroke="none" fill="var(--band)" fillOpacity={0.6} isAnimationActive={false} />
         {points.some(({ beside }) => beside !== undefined) && (

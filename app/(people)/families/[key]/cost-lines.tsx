@@ -16,7 +16,8 @@ export function CostLines({ weakPoint, library, settings, formats }: Omit<WeakPo
     )
   const extra = [
     failureExtra > 0 && `${formats.money(failureExtra)} of further damage`,
-    daysOff > 0 && `${formats.decimal(daysOff)} days off the road at ${formats.money(prices.dayOffRoad)}`,
+    daysOff > 0 &&
+      `${formats.decimal(daysOff)} ${daysOff === 1 ? 'day' : 'days'} off the road at ${formats.money(prices.dayOffRoad)}`,
   ].filter(Boolean)
   return (
     <>
@@ -26,7 +27,8 @@ export function CostLines({ weakPoint, library, settings, formats }: Omit<WeakPo
         <dd>
           <data value={planned}>{formats.money(planned)}</data>
           <small>
-            parts {formats.money(parts)}, {formats.decimal(hours)} hours at {formats.money(prices.labourRate)}
+            parts {formats.money(parts)}, {formats.decimal(hours)} {hours === 1 ? 'hour' : 'hours'} at{' '}
+            {formats.money(prices.labourRate)}
           </small>
         </dd>
         <dt>After a breakdown</dt>

@@ -1,5 +1,6 @@
 'use client'
 
+import { useRouter } from 'next/navigation'
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
 import type { WatchlistRow as Row } from '@/lib/store/read/watchlist'
 import { pageView, type ToldView } from './page-view'
@@ -11,24 +12,34 @@ const FIRST_GUESS_PX = 62
 /** Rows are fetched before they come into sight. */
 const AHEAD = '1500px 0px'
 
-type Props = { told: ToldView; first: Row[]; total: number; address: string }
+/** A part of the rows, and the version of the scores that it was read from. */
+export type ListPart = { rows: Row[]; version: string }
+
+type Props = { told: ToldView; first: ListPart; total: number; address: string }
 
 /**
  * A list too long for one page: its parts are fetched as they come near, and let go when they are far again. A part
- * that is not there keeps its room, so that the bar at the side scrolls over the whole list.
+ * that is not there keeps its room, so that the bar at the side scrolls over the whole list. Where a part comes from other
+ * scores than the first, rows may stand twice or not at all, and the list says so.
  */
 export function LongRows({ told, first, total, address }: Props) {
   const page = useMemo(() => pageView(told), [told])
-  const [parts, setParts] = useState(() => new Map([[0, first]]))
+  const [parts, setParts] = useState(() => new Map([[0, first.rows]]))
+  const [moved, setMoved] = useState(false)
+  const router = useRouter()
   const heights = useRef(new Map<number, number>())
-  const show = useCallback((part: number, rows: Row[] | null) => {
-    setParts((before) => {
-      const after = new Map(before)
-      if (rows) after.set(part, rows)
-      else after.delete(part)
-      return after
-    })
-  }, [])
+  const show = useCallback(
+    (part: number, come: ListPart | null) => {
+      if (come && come.version !== first.version) setMoved(true)
+      setParts((before) => {
+        const after = new Map(before)
+        if (come) after.set(part, come.rows)
+        else after.delete(part)
+        return after
+      })
+    },
+    [first.version],
+  )
 
   const near = useNearParts(address, parts, heights, show)
   const count = Math.ceil(total / ROWS_AT_ONCE)
@@ -37,7 +48,7 @@ export function LongRows({ told, first, total, address }: Props) {
     known.length > 0
       ? known.reduce((sum, each) => sum + each, 0) / known.length
       : FIRST_GUESS_PX * ROWS_AT_ONCE
-  return Array.from({ length: count }, (_, part) => {
+  const bodies = Array.from({ length: count }, (_, part) => {
     const rows = parts.get(part)
     const from = part * ROWS_AT_ONCE
     const share = Math.min(ROWS_AT_ONCE, total - from) / ROWS_AT_ONCE
@@ -61,6 +72,23 @@ export function LongRows({ told, first, total, address }: Props) {
       </tbody>
     )
   })
+  return (
+    <>
+      {bodies}
+      {moved && (
+        <tfoot className={styles.moved}>
+          <tr>
+            <td colSpan={page.view.columns.length} role="status">
+              Scores have changed since this list was begun.{' '}
+              <button type="button" onClick={() => router.refresh()}>
+                Show it anew
+              </button>
+            </td>
+          </tr>
+        </tfoot>
+      )}
+    </>
+  )
 }
 
 /** Watches which parts are near: fetches those, and lets go of the others, but for what somebody has ticked or is at. */
@@ -68,7 +96,7 @@ function useNearParts(
   address: string,
   parts: Map<number, Row[]>,
   heights: { current: Map<number, number> },
-  show: (part: number, rows: Row[] | null) => void,
+  show: (part: number, come: ListPart | null) => void,
 ) {
   const held = useRef(parts)
   held.current = parts

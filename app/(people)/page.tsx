@@ -76,7 +76,7 @@ function Watchlist({ seen, mayWrite }: { seen: SeenWatchlist; mayWrite: boolean 
       <Dropped dropped={parsed.dropped} />
       {long && <LongListNote {...page} total={total} from={parsed.from} />}
       {total > 0 ? (
-        <WatchlistTable {...page} rows={rows} total={total} from={parsed.from} />
+        <WatchlistTable {...page} rows={rows} total={total} from={parsed.from} version={asks.version} />
       ) : (
         <NothingFound {...page} engines={seen.engines} />
       )}

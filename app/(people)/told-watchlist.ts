@@ -1,12 +1,18 @@
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
-import { readScoredOn } from '@/lib/store/read/scored-on'
+import { readStandings } from '@/lib/store/read/standings'
 import { readTerms, type Terms } from '@/lib/store/read/terms'
 import { type RowWindow, readWatchlist, type WatchlistRow } from '@/lib/store/read/watchlist'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { type ParsedView, parseView, queryOf } from './view'
 
-export type ToldWatchlist = { terms: Terms; parsed: ParsedView; rows: WatchlistRow[] }
+export type ToldWatchlist = {
+  terms: Terms
+  parsed: ParsedView
+  rows: WatchlistRow[]
+  /** Of the scores that the rows were read from. */
+  version: string
+}
 
 /** The rows that an address of the watchlist stands for, and what they are told in. */
 export function toldWatchlist(
@@ -19,8 +25,8 @@ export function toldWatchlist(
     const terms = await readTerms(scope)
     const parameters = Object.fromEntries([...address.keys()].map((name) => [name, address.getAll(name)]))
     const parsed = parseView(parameters, terms.distance)
-    const asOf = await readScoredOn(scope)
+    const { asOf, version } = await readStandings(scope, parsed.view.horizonDays)
     const rows = asOf === null ? [] : await readWatchlist(scope, queryOf(parsed.view, asOf), window)
-    return { terms, parsed, rows }
+    return { terms, parsed, rows, version }
   })
 }

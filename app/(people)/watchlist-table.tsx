@@ -17,10 +17,12 @@ type Props = PageView & {
   total: number
   /** Where the rows begin; null where the list is scrolled. */
   from: number | null
+  /** Of the scores that the rows were read from. */
+  version: string
 }
 
 /** The list, whole or the part of it that is there; what is ticked in it can be taken along. */
-export function WatchlistTable({ rows, total, from, ...page }: Props) {
+export function WatchlistTable({ rows, total, from, version, ...page }: Props) {
   const { view, terms, ownDistance } = page
   const whole = rows.length === total
   const first = (from ?? 0) + 2
@@ -54,11 +56,11 @@ export function WatchlistTable({ rows, total, from, ...page }: Props) {
             ))}
           </tbody>
         ) : (
-          // Another view is another list: what was scrolled to of this one is no part of it.
+          // Another view is another list, and so are other scores: what was scrolled to of this one is no part of it.
           <LongRows
-            key={addressOf(view, ownDistance)}
+            key={`${addressOf(view, ownDistance)} ${version}`}
             told={{ view, terms }}
-            first={rows}
+            first={{ rows, version }}
             total={total}
             address={addressOf(view, ownDistance, '/watchlist-rows')}
           />

@@ -18,6 +18,8 @@ import { atMost, type BenchEntry } from './bench-entry'
 
 const VEHICLES = 50_000
 const QUESTIONS = 200
+/** Each is asked so often, and its least time counts: what disturbs it only makes it slower. */
+const TIMES = 3
 const ORGANISATION = '019ca000-0000-7000-8000-000000000001'
 
 export async function watchlistBench(): Promise<BenchEntry[]> {
@@ -45,9 +47,13 @@ async function askAll(database: Database, organisation: OrganisationId): Promise
   const pick = <Value>(values: readonly Value[]) => values[random.below(values.length)]!
   const spent: number[] = []
   const ask = async (parameters: Record<string, string>) => {
-    const from = performance.now()
-    await readWatchlistPage(database, organisation, parameters, undefined)
-    return performance.now() - from
+    let least = Number.POSITIVE_INFINITY
+    for (let time = 0; time < TIMES; time++) {
+      const from = performance.now()
+      await readWatchlistPage(database, organisation, parameters, undefined)
+      least = Math.min(least, performance.now() - from)
+    }
+    return least
   }
   await ask({}) // the first one makes the connection
   for (let n = 0; n < QUESTIONS; n++) {

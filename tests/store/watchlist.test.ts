@@ -3,7 +3,7 @@ import type { FleetScores } from '@/lib/decisions/score-fleet'
 import type { Records } from '@/lib/records/rows'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readFamilyNames } from '@/lib/store/read/family-names'
-import { readScoredOn } from '@/lib/store/read/scored-on'
+import { readStandings } from '@/lib/store/read/standings'
 import { readTerms } from '@/lib/store/read/terms'
 import { readWatchlist, type WatchlistRow } from '@/lib/store/read/watchlist'
 import {
@@ -62,6 +62,8 @@ const by = (column: SortKey['column'], descending = false): SortKey[] => [{ colu
 const BARE: WatchlistQuery = { ...BARE_QUERY, sort: by('unit') }
 const ask = (change: Partial<WatchlistQuery>): Promise<WatchlistRow[]> =>
   withOrganisation(database, organisation, (scope) => readWatchlist(scope, { ...BARE, ...change }))
+const atAGlance = () =>
+  withOrganisation(database, organisation, (scope) => readStandings(scope, BARE.horizonDays))
 const units = async (change: Partial<WatchlistQuery>) => (await ask(change)).map(({ unit }) => unit)
 
 function replace(scores: FleetScores): Promise<void> {
@@ -80,7 +82,7 @@ beforeAll(async () => {
     },
     'write',
   )
-  expect(await withOrganisation(database, organisation, readScoredOn)).toBeNull()
+  expect((await atAGlance()).asOf).toBeNull()
   await replace(SCORES)
 })
 
@@ -203,9 +205,14 @@ test('an organisation’s own settings come before its library’s', async () =>
   })
 })
 
-test('later scores take the place of the earlier ones', async () => {
+test('later scores take the place of the earlier ones, which is seen at a glance', async () => {
+  const before = (await atAGlance()).version
+  expect((await atAGlance()).version).toBe(before)
   await replace({ asOf: SCORES.asOf + 1, vehicles: [B2!] })
   expect(await units({})).toEqual(['B-2'])
-  expect(await withOrganisation(database, organisation, readScoredOn)).toBe(SCORES.asOf + 1)
+  expect((await atAGlance()).asOf).toBe(SCORES.asOf + 1)
+  const after = (await atAGlance()).version
+  expect(after).not.toBe(before)
   await replace(SCORES)
+  expect((await atAGlance()).version).not.toBe(after)
 })

@@ -1,4 +1,5 @@
 import { requirePerson } from '../../require-person'
+import type { ListPart } from '../long-rows'
 import { toldWatchlist } from '../told-watchlist'
 import { ROWS_AT_ONCE } from '../window-size'
 
@@ -8,6 +9,8 @@ export async function GET(request: Request): Promise<Response> {
   const { searchParams } = new URL(request.url)
   const from = Number(searchParams.get('from') ?? 0)
   if (!Number.isSafeInteger(from) || from < 0) return new Response('Which rows?\n', { status: 400 })
-  const { rows } = await toldWatchlist(database, organisation, searchParams, { from, count: ROWS_AT_ONCE })
-  return Response.json(rows, { headers: { 'Cache-Control': 'private, no-store' } })
+  const window = { from, count: ROWS_AT_ONCE }
+  const { rows, version } = await toldWatchlist(database, organisation, searchParams, window)
+  const part: ListPart = { rows, version }
+  return Response.json(part, { headers: { 'Cache-Control': 'private, no-store' } })
 }

@@ -2,11 +2,14 @@ import { librarySchema } from '@/lib/records/library-schema'
 import type { Day } from '@/lib/units/dates'
 import { STANDINGS, type Standing } from '../standing'
 import type { OrganisationScope } from '../with-organisation'
+import { readStandings, type StandingGroup } from './standings'
 
 /** What the scores ask for, over the whole organisation. */
 export type WhatTodayAsks = {
   /** The day that the scores speak of; null before the first. */
   asOf: Day | null
+  /** A text that is another as soon as any score is. */
+  version: string
   vehicles: number
   byStanding: Record<Standing, number>
   /** What leaving everything that should be booked in for one slot would cost. */
@@ -27,17 +30,11 @@ export type WhatTodayAsks = {
 
 /** Counts the vehicles by what is advised for them. */
 export async function readWhatTodayAsks(
-  { tx, organisation }: OrganisationScope,
+  scope: OrganisationScope,
   horizonDays: number,
 ): Promise<WhatTodayAsks> {
-  const groups = await tx.$queryRaw<
-    { standing: number; vehicles: number; neverScanned: number; neverLookedAt: number; asOf: Day }[]
-  >`
-    select urgency as standing, count(*)::int as vehicles,
-      (count(*) - count(last_full_scan_on))::int as "neverScanned",
-      (count(*) - count(last_looked_at_on))::int as "neverLookedAt",
-      max(as_of) - date '1970-01-01' as "asOf"
-    from vehicle_scores where horizon_days = ${horizonDays} group by 1`
+  const { tx, organisation } = scope
+  const { groups, asOf, version } = await readStandings(scope, horizonDays)
   const [found] = await tx.$queryRaw<{ cost: number; below: number; above: number; hours: number | null }[]>`
     with booked as (
       select sum(cost_of_waiting) as cost, sum(cost_of_waiting - waiting_low) as below,
@@ -50,22 +47,22 @@ export async function readWhatTodayAsks(
         sqrt(coalesce(sum(above * above), 0)) as above from booked) together,
       organisations left join libraries library on library.in_force where organisations.id = ${organisation}::uuid`
   const { cost, below, above, hours } = found ?? { cost: 0, below: 0, above: 0, hours: null }
-  const vehicles = (of = groups) => of.reduce((sum, group) => sum + group.vehicles, 0)
-  const standing = (each: Standing) =>
-    groups.filter((group) => group.standing === STANDINGS.indexOf(each) + 1)
-  const known = groups.filter((group) => !standing('not-assessed').includes(group))
+  const known = groups.filter(({ standing }) => standing !== 'not-assessed')
+  const sum = (of: StandingGroup[], field: 'vehicles' | 'neverScanned' | 'neverLookedAt') =>
+    of.reduce((total, group) => total + group[field], 0)
+  const standingAt = (each: Standing) => groups.filter(({ standing }) => standing === each)
   return {
-    asOf: groups[0]?.asOf ?? null,
-    vehicles: vehicles(),
-    byStanding: Object.fromEntries(STANDINGS.map((each) => [each, vehicles(standing(each))])) as Record<
-      Standing,
-      number
-    >,
+    asOf,
+    version,
+    vehicles: sum(groups, 'vehicles'),
+    byStanding: Object.fromEntries(
+      STANDINGS.map((each) => [each, sum(standingAt(each), 'vehicles')]),
+    ) as Record<Standing, number>,
     costOfNotBooking: cost,
     bandOfNotBooking: { low: cost - below, high: cost + above },
-    neverScanned: known.reduce((sum, group) => sum + group.neverScanned, 0),
-    neverLookedAt: known.reduce((sum, group) => sum + group.neverLookedAt, 0),
-    assessed: vehicles(known),
+    neverScanned: sum(known, 'neverScanned'),
+    neverLookedAt: sum(known, 'neverLookedAt'),
+    assessed: sum(known, 'vehicles'),
     scanHours: hours ?? librarySchema.shape.looks.parse({}).scan.hours,
   }
 }

@@ -3,6 +3,7 @@
  * apply to one life is known, or is a mixture of ways.
  */
 import { GRADE_SPREAD } from '@/lib/model/elicitation'
+import type { LivedLife } from '@/lib/model/lived-life'
 import type { Family, WeakPoint } from '@/lib/records/library'
 
 /** A revision that somebody fitted without writing down which. */
@@ -67,11 +68,11 @@ export function lifeWays(
 }
 
 /** The ways without a variant that lacks the part; where every one does, as if none did. */
-export function presentWays(ways: readonly LifeWay[]): LifeWay[] {
+export function presentWays(ways: readonly LifeWay[]): LivedLife['ways'] {
   const present = ways.filter((way) => !way.absent)
-  if (present.length === 0) return ways.map((way) => ({ ...way, absent: false }))
-  const share = present.reduce((a, way) => a + way.share, 0)
-  return present.map((way) => ({ ...way, share: way.share / share }))
+  const counted = present.length > 0 ? present : ways
+  const total = counted.reduce((a, way) => a + way.share, 0)
+  return counted.map(({ share, factors }) => ({ share: share / total, factors }))
 }
 
 function possibleRevisions(weakPoint: WeakPoint, revision: string | null): (string | null)[] {

@@ -1,8 +1,9 @@
 import { pathToFileURL } from 'node:url'
 import { Command } from 'commander'
-import { replay } from '@/lib/replay/replay'
+import { judgeAll } from '@/lib/replay/replay'
 import { type Day, formatDay } from '@/lib/units/dates'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
+import { type LookBack, lookBackHere, lookBackTogether } from './inner/look-back'
 import { openFleet } from './inner/open-fleet'
 import { DEFAULT_DAYS, day, LONGEST_DAYS, upTo } from './inner/option-values'
 import { putResult } from './inner/put-result'
@@ -16,6 +17,7 @@ interface Options {
   every: number
   days: number
   out: string
+  learning: boolean
   strict?: boolean
 }
 
@@ -26,9 +28,14 @@ const MOST_CUT_OFFS = 1000
  * `npm run replay`: rewinds the records to past dates, scores as was possible then, and judges by what happened.
  *
  * @param argv the arguments after the name of the script.
+ * @param lookBack how the cut-offs are gone through: many at once takes less time
  * @returns the exit code: 0, 1 where `--strict` was given and a row was rejected, 2 where it could not begin.
  */
-export function runReplay(argv: readonly string[], io: CommandIo): Promise<number> {
+export function runReplay(
+  argv: readonly string[],
+  io: CommandIo,
+  lookBack: LookBack = lookBackHere,
+): Promise<number> {
   const command = new Command('replay')
     .description('How right the scores of past dates would have been, beside plainer ways to know.')
     .requiredOption('--data <dir>', 'folder of records')
@@ -38,21 +45,19 @@ export function runReplay(argv: readonly string[], io: CommandIo): Promise<numbe
     .option('--every <days>', 'days from one to the next', upTo(LONGEST_DAYS), DEFAULT_EVERY)
     .option('--days <n>', 'horizon of the scores in days', upTo(LONGEST_DAYS), DEFAULT_DAYS)
     .option('--out <file>', 'where the results go, as JSON; - for standard output', '-')
+    .option('--no-learning', 'the product says what the library says')
     .option('--strict', 'exit with 1 where a row was rejected')
-  return runCommand<Options>(command, argv, io, (options) => judgePast(options, io))
+  return runCommand<Options>(command, argv, io, (options) => judgePast(options, io, lookBack))
 }
 
-async function judgePast(options: Options, io: CommandIo): Promise<number> {
-  const { from, to, every, days, out, strict } = options
+async function judgePast(options: Options, io: CommandIo, lookBack: LookBack): Promise<number> {
+  const { from, to, every, days, out, learning, strict } = options
   refuseWrongSpan(options)
   const { records, library, rejected, today } = await openFleet(options.data, options.library, io)
   if (to >= today) throw new BadArgument(`--to ${formatDay(to)}: what happened after it is not known yet`)
-  const result = replay({
-    records,
-    library,
-    plan: { from, to, every, days },
-    onProgress: (done, total) => io.say(`judged ${done} of ${total} days`),
-  })
+  const work = { records, library, plan: { from, to, every, days }, learning }
+  const cases = await lookBack(work, (done, total) => io.say(`judged ${done} of ${total} days`))
+  const result = judgeAll(work, cases)
   await putResult(out, [`${JSON.stringify(result, null, 2)}\n`], io)
   return strict && rejected.length > 0 ? 1 : 0
 }
@@ -66,5 +71,5 @@ function refuseWrongSpan({ from, to, every, days }: Options): void {
 }
 
 if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {
-  process.exitCode = await runReplay(process.argv.slice(2), processIo())
+  process.exitCode = await runReplay(process.argv.slice(2), processIo(), lookBackTogether)
 }

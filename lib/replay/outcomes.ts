@@ -45,7 +45,7 @@ export class Hindsight {
     records: Records,
     private readonly warningMean: WarningMean = statedWarning,
   ) {
-    this.lastDay = lastDayOf(records)
+    this.lastDay = lastDayOn(records)
     this.vehicles = new Map(
       fleetOn(records, this.lastDay).map((one) => [
         one.records.vehicle.unit,
@@ -123,7 +123,8 @@ function fateOf(
   return until.seen < until.horizon ? { fate: 'lost', on: until.seen } : { fate: 'spared', on: until.horizon }
 }
 
-function lastDayOf(records: Records): Day {
+/** The last day on which anything is on record; -Infinity where nothing is. */
+export function lastDayOn(records: Records): Day {
   let last = Number.NEGATIVE_INFINITY
   for (const { readOn } of records.readings) last = Math.max(last, readOn)
   for (const { seenOn } of records.codes) last = Math.max(last, seenOn)

@@ -28,18 +28,20 @@ export interface PlainChances {
   intervals: number
 }
 
+/** By vehicle, weak point and position; nothing for a part that waits for its repair. */
+export type PlainForecasts = (unit: string, weakPoint: string, position: number) => PlainChances | undefined
+
 /**
  * The chances of one family's components by either rule, fitted on what was on record at the cut-off.
  *
  * @param fleet the vehicles of the family, rewound
- * @returns by vehicle, weak point and position; nothing for a part that waits for its repair
  */
 export function plainChances(
   family: Family,
   fleet: readonly VehicleThen[],
   cutOff: Day,
   days: number,
-): (unit: string, weakPoint: string, position: number) => PlainChances | undefined {
+): PlainForecasts {
   const chances = new Map<string, PlainChances>()
   for (const weakPoint of family.weakPoints) {
     const seen = fleet.flatMap((vehicle) => componentsSeen(vehicle, weakPoint, cutOff, days))

@@ -3,12 +3,13 @@ import { jobCost, type Prices, pricesOf } from '@/lib/decisions/costs'
 import { VehicleScorer } from '@/lib/decisions/score-fleet'
 import type { Family, Library, WeakPoint } from '@/lib/records/library'
 import type { Records } from '@/lib/records/rows'
+import type { FleetVehicle } from '@/lib/scoring/fleet-vehicles'
 import { type Day, formatDay } from '@/lib/units/dates'
 import { fleetOn, type VehicleThen } from './inner/fleet-clocks'
 import { FORECASTERS, type Forecaster, type Judgement, judge, type ReplayCase } from './judge'
 import { addMoney, type Money, moneySpent } from './money'
 import { Hindsight, statedWarning, type WarningMean } from './outcomes'
-import { plainChances } from './plain-rivals'
+import { type PlainForecasts, plainChances } from './plain-rivals'
 import { recordsAsOf } from './records-as-of'
 
 export interface ReplayPlan {
@@ -21,8 +22,8 @@ export interface ReplayPlan {
   days: number
 }
 
-/** What the product knows at a cut-off: given what was visible then, who scores by it. */
-export type Learner = (visible: Records, cutOff: Day) => VehicleScorer
+/** Who scores at a cut-off, given the vehicles as they were visible then. */
+export type Learner = (fleet: readonly FleetVehicle[], cutOff: Day) => VehicleScorer
 
 export interface ReplayInput {
   records: Records
@@ -54,47 +55,53 @@ export const cutOffsOf = ({ from, to, every }: ReplayPlan): Day[] =>
 
 /** The whole replay, one cut-off after the other. */
 export function replay(input: ReplayInput): Replay {
-  const { records, plan, onProgress } = input
-  const hindsight = new Hindsight(records, input.warningMean ?? statedWarning)
-  const days = cutOffsOf(plan)
+  const days = cutOffsOf(input.plan)
+  const past = new Past(input)
   const cases = days.map((cutOff, done) => {
-    onProgress?.(done, days.length)
-    return casesAt(input, hindsight, cutOff)
+    input.onProgress?.(done, days.length)
+    return past.casesAt(cutOff)
   })
-  onProgress?.(days.length, days.length)
-  return judgeAll(input, cases)
+  input.onProgress?.(days.length, days.length)
+  return judgeAll({ ...input, learning: input.learn !== undefined }, cases)
 }
 
-/** Every component that was at work on the cut-off, with all chances and what happened. */
-export function casesAt(input: ReplayInput, hindsight: Hindsight, cutOff: Day): ReplayCase[] {
-  const { records, library, plan, learn } = input
-  const visible = recordsAsOf(records, cutOff)
-  const fleet = fleetOn(visible, cutOff)
-  const stated = new VehicleScorer({
-    library,
-    asOf: cutOff,
-    horizons: [{ days: plan.days }],
-    settings: records.settings,
-  })
-  const scorer = learn?.(visible, cutOff) ?? stated
-  const prices = pricesOf(library, records.settings)
-  return library.families.flatMap((family) => {
-    const ofFamily = fleet.filter(({ records: { vehicle } }) => vehicle.family === family.key)
-    const plain = plainChances(family, ofFamily, cutOff, plan.days)
-    return ofFamily
-      .filter(({ scored }) => scored)
-      .flatMap((vehicle) => {
-        const said = whatIsSaid(vehicle, scorer, stated, plan.days)
-        return said.flatMap((each) => {
-          const weakPoint = weakPointOf(family, each.weakPoint)
-          const outcome = hindsight.outcome(each.unit, weakPoint, each.position, { cutOff, days: plan.days })
-          const rivals = plain(each.unit, each.weakPoint, each.position)
-          if (!outcome || !rivals) return []
-          const chances = { ...each.chances, ...rivals }
-          return [{ ...each, ...jobCost(weakPoint, prices), chances, outcome, cutOff }]
-        })
-      })
-  })
+/** Records that can be rewound, with what happened afterwards. Cut-offs do not depend on one another. */
+export class Past {
+  private readonly hindsight: Hindsight
+  private readonly prices: Prices
+
+  constructor(private readonly input: ReplayInput) {
+    this.prices = pricesOf(input.library, input.records.settings)
+    this.hindsight = new Hindsight(input.records, input.warningMean ?? statedWarning)
+  }
+
+  /** Every component that was at work on the cut-off, with all chances and what happened. */
+  casesAt(cutOff: Day): ReplayCase[] {
+    const { records, library, plan, learn } = this.input
+    const { settings } = records
+    const fleet = fleetOn(recordsAsOf(records, cutOff), cutOff)
+    const stated = new VehicleScorer({ library, asOf: cutOff, horizons: [{ days: plan.days }], settings })
+    const scorer = learn?.(fleet, cutOff) ?? stated
+    return library.families.flatMap((family) => {
+      const ofFamily = fleet.filter(({ records: { vehicle } }) => vehicle.family === family.key)
+      const plain = plainChances(family, ofFamily, cutOff, plan.days)
+      const said = ofFamily
+        .filter(({ scored }) => scored)
+        .flatMap((vehicle) => whatIsSaid(vehicle, scorer, stated, plan.days))
+      return said.flatMap((each) => this.caseOf(each, family, plain, cutOff))
+    })
+  }
+
+  private caseOf(said: Said, family: Family, plain: PlainForecasts, cutOff: Day): ReplayCase[] {
+    const { days } = this.input.plan
+    const { unit, position } = said
+    const weakPoint = weakPointOf(family, said.weakPoint)
+    const outcome = this.hindsight.outcome(unit, weakPoint, position, { cutOff, days })
+    const rivals = plain(unit, weakPoint.key, position)
+    if (!outcome || !rivals) return []
+    const cost = jobCost(weakPoint, this.prices)
+    return [{ ...said, ...cost, chances: { ...said.chances, ...rivals }, outcome, cutOff }]
+  }
 }
 
 function weakPointOf(family: Family, key: string): WeakPoint {
@@ -129,17 +136,22 @@ function whatIsSaid(
 
 /** Judges cases that were gathered, by cut-off and over all. */
 export function judgeAll(
-  { records, library, plan, learn }: ReplayInput,
+  {
+    records,
+    library,
+    plan,
+    learning,
+  }: { records: Records; library: Library; plan: ReplayPlan; learning: boolean },
   cases: readonly ReplayCase[][],
 ): Replay {
-  const { visit }: Prices = pricesOf(library, records.settings)
+  const { visit } = pricesOf(library, records.settings)
   const money = cases.map((each) => moneyOf(each, visit))
   return {
     from: formatDay(plan.from),
     to: formatDay(plan.to),
     every: plan.every,
     days: plan.days,
-    learned: learn !== undefined,
+    learned: learning,
     cutOffs: cutOffsOf(plan).map((asOf, k) => ({
       asOf: formatDay(asOf),
       judgements: judgementsOf(cases[k]!),

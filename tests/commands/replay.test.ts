@@ -83,6 +83,16 @@ describe('replay.json', () => {
     expect(await readFile(at('replay.json'), 'utf8')).toBe((await replay(`${SPAN} --every 90`)).out)
   })
 
+  test('says whether the product learned, and keeps to the library where it did not', async () => {
+    const [learned, stated] = await Promise.all(
+      ['', ' --no-learning'].map(async (more) => JSON.parse((await replay(`${SPAN} --every 90${more}`)).out)),
+    )
+    expect([learned.learned, stated.learned]).toEqual([true, false])
+    const { product, library } = stated.overall.judgements
+    expect(product).toEqual(library)
+    expect(learned.overall.judgements.product.expected).not.toBe(product.expected)
+  })
+
   test('holds no number that JSON has none for', async () => {
     // Before anything was on record: no case, no failure.
     const { code, out } = await replay('--from 2020-01-01 --to 2020-01-01')

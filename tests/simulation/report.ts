@@ -46,7 +46,7 @@ function fleet(name: 'knot' | 'dunlin' | 'siskin', drawn: boolean, seed: number)
     snapshots: AS_OF,
     truths: new Map([[family!.key, truth]]),
   })
-  return forecastCases(world, horizon)
+  return forecastCases(world, horizon, { learning: true })
 }
 
 const cell = (value: number, error: number) => `${value.toFixed(3)} ± ${error.toFixed(3)}`.padStart(17)

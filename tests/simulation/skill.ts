@@ -39,11 +39,13 @@ export type Measure = { loss: 'brier' | 'log'; against: 'truth' | 'oracle' }
 /**
  * The forecasts of the oracle, of mileage alone, of the product (`stated`, `central`, `learned`) and of the exact joint
  * filter that believes the library's central values (`filter`).
+ *
+ * @param learning whether the product learns before it scores; else `learned` is `stated`
  */
-export function forecastCases(world: World, horizon: Horizon): Case[] {
+export function forecastCases(world: World, horizon: Horizon, { learning }: { learning: boolean }): Case[] {
   const rows = new Map(groupByVehicle(world.records).map((one) => [one.vehicle.unit, one]))
   const days = [...new Set(world.snapshots.map((s) => s.day))].sort((a, b) => a - b)
-  const product = days.map((day) => productForecasts(world, day, horizon))
+  const product = days.map((day) => productForecasts(world, day, horizon, learning))
   const byUnit = grouped(world.snapshots, (s) => s.unit)
   const cases: Case[] = []
   for (const [unit, snapshots] of byUnit) {
@@ -79,16 +81,16 @@ function oracleForecasts(snapshots: Snapshot[], rows: VehicleRecords, truth: Tru
   return answers.map((parts) => parts.map((part) => part.pFail))
 }
 
-function productForecasts({ records, library }: World, asOf: number, horizon: Horizon) {
+function productForecasts({ records, library }: World, asOf: number, horizon: Horizon, learning: boolean) {
   const fleet = fleetVehicles(records, asOf)
   const ask = (how: { spread?: Spread; fit?: FleetFit }) =>
     scoreFleet({ records, fleet, library, asOf, horizons: [horizon], ...how }).vehicles.flatMap(
       (v) => v.components,
     )
-  const central = ask({ spread: 'central' })
-  const learned = ask({ fit: fitFleet({ fleet, library, asOf }) })
+  const [stated, central] = [ask({}), ask({ spread: 'central' })]
+  const learned = learning ? ask({ fit: fitFleet({ fleet, library, asOf }) }) : stated
   const said = new Map<string, Record<'stated' | 'central' | 'learned', number>>()
-  ask({}).forEach(({ unit, weakPoint, position, pFail }, i) => {
+  stated.forEach(({ unit, weakPoint, position, pFail }, i) => {
     const key = `${unit} ${weakPoint} ${position}`
     said.set(key, { stated: pFail, central: central[i]!.pFail, learned: learned[i]!.pFail })
   })

@@ -3,6 +3,7 @@ import { Command } from 'commander'
 import { writeArchive } from '@/lib/intake/archive'
 import { type Database, openDatabase } from '@/lib/store/database'
 import { organisationId } from '@/lib/store/organisation-id'
+import { readHistory } from '@/lib/store/read/history'
 import { readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { readOrganisations } from '@/lib/store/read/organisations'
 import { readRecords } from '@/lib/store/read/records'
@@ -16,7 +17,7 @@ type Options = { organisation: string; out: string }
 
 /**
  * `npm run export`: one organisation as an archive in the formats of a data folder: its records as they stand, its
- * library in force, its settings.
+ * library with the versions before, its settings, and who entered what.
  *
  * @returns the exit code: 0, or 2 where it could not be written
  */
@@ -48,8 +49,9 @@ async function archiveOf(database: Database, name: string, now: Date) {
     throw new BadArgument(`--organisation "${name}": there is none of that name; there are: ${names}`)
   }
   return withOrganisation(database, organisationId(found.id), async (scope) => {
-    const library = await readLibraryInForce(scope)
-    return writeArchive(name, await readRecords(scope), library?.content ?? null, now)
+    const library = (await readLibraryInForce(scope))?.content ?? null
+    const [records, history] = [await readRecords(scope), await readHistory(scope)]
+    return writeArchive({ organisation: name, records, library, history }, now)
   })
 }
 

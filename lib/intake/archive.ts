@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { parseLibrary } from '@/lib/records/library'
 import type { Records } from '@/lib/records/rows'
 import { dayIn } from '@/lib/units/dates'
+import { earlierFile, type History, historyFiles } from './archive-history'
 import { IntakeRefusal } from './findings'
 import { type Intake, readFiles } from './read-files'
 import { readSettings } from './read-settings'
@@ -17,23 +18,27 @@ const contentsSchema = z.object({
   organisation: z.string(),
   madeAt: z.iso.datetime(),
   sha256: z.record(z.string(), z.string()),
+  /** The versions of the library before the one in force, the oldest first. */
+  earlierLibraries: z
+    .array(z.object({ file: z.string(), enteredAt: z.iso.datetime(), enteredBy: z.string().nullable() }))
+    .default([]),
 })
 
 /** One organisation as files in the formats of a data folder and a library. */
 export type Archive = ReadonlyMap<string, Uint8Array>
 
-/**
- * Writes an organisation's live records, its library in force and its settings as one archive.
- *
- * @param library the library file as its author wrote it; null where there is none
- */
-export function writeArchive(
-  organisation: string,
-  records: Records,
-  library: string | null,
-  now: Date,
-): Archive {
-  const files = writeFolder(records)
+/** What an archive is written of. */
+export type Archived = {
+  organisation: string
+  records: Records
+  /** The library file in force, as its author wrote it; null where there is none. */
+  library: string | null
+  history: History
+}
+
+/** Writes an organisation's live records, its library, its settings and how it came to them as one archive. */
+export function writeArchive({ organisation, records, library, history }: Archived, now: Date): Archive {
+  const files = new Map([...writeFolder(records), ...historyFiles(history)])
   if (library !== null) files.set(LIBRARY, Buffer.from(library))
   const sha256 = Object.fromEntries([...files].map(([name, bytes]) => [name, hashOf(bytes)]))
   const contents: z.input<typeof contentsSchema> = {
@@ -41,12 +46,15 @@ export function writeArchive(
     organisation,
     madeAt: now.toISOString(),
     sha256,
+    earlierLibraries: history.libraries.map(({ enteredAt, enteredBy }, i) => ({
+      ...{ file: earlierFile(i), enteredAt: enteredAt.toISOString(), enteredBy },
+    })),
   }
   return files.set(CONTENTS, Buffer.from(`${JSON.stringify(contents, null, 2)}\n`))
 }
 
-/** An archive, read: what `readFiles` says of it, and its library. */
-export type ReadArchive = Intake & { library: string }
+/** An archive, read: what `readFiles` says of it, its library and the ones before, the oldest first. */
+export type ReadArchive = Intake & { library: string; earlier: { content: string; enteredAt: Date }[] }
 
 /**
  * Reads an archive; rows later than today in its own time zone are rejected.
@@ -64,7 +72,16 @@ export function readArchive(files: Archive, now: Date): ReadArchive {
       parsed.errors.map(({ place, message }) => `${LIBRARY}: ${place}: ${message}`).join('\n'),
     )
   const { timeZone } = readSettings(files.get('settings.json')).settings
-  return { ...readFiles(files, parsed.library, dayIn(timeZone, now)), library }
+  return { ...readFiles(files, parsed.library, dayIn(timeZone, now)), library, earlier: earlierIn(files) }
+}
+
+function earlierIn(files: Archive): ReadArchive['earlier'] {
+  const contents = files.get(CONTENTS)
+  if (!contents) return []
+  return contentsOf(contents).earlierLibraries.map(({ file, enteredAt }) => ({
+    content: Buffer.from(files.get(file) ?? []).toString(),
+    enteredAt: new Date(enteredAt),
+  }))
 }
 
 /** A folder that somebody has written has no list of contents, and is taken as it is. */

@@ -59,9 +59,18 @@ describe('records as a data folder', () => {
   })
 })
 
+const NO_HISTORY = {
+  libraries: [],
+  provenance: { vehicles: [], readings: [], codes: [], checks: [], repairs: [], changes: [] },
+  stopNotices: [],
+  intakes: [],
+}
+const archiveWith = (library: string | null) =>
+  writeArchive({ organisation: 'Ours', records: EXAMPLE, library, history: NO_HISTORY }, NOW)
+
 describe('an archive', () => {
   const content = JSON.stringify(EXAMPLE_LIBRARY)
-  const archive = writeArchive('Ours', EXAMPLE, content, NOW)
+  const archive = archiveWith(content)
 
   test('holds records, settings and the library as its author wrote it', () => {
     const read = readArchive(archive, NOW)
@@ -83,8 +92,8 @@ describe('an archive', () => {
   })
 
   test('without a library is refused, and one with a wrong library says where', () => {
-    expect(() => readArchive(writeArchive('Ours', EXAMPLE, null, NOW), NOW)).toThrow(/no library\.json/)
+    expect(() => readArchive(archiveWith(null), NOW)).toThrow(/no library\.json/)
     const wrong = JSON.stringify({ ...EXAMPLE_LIBRARY, slotDays: -1 })
-    expect(() => readArchive(writeArchive('Ours', EXAMPLE, wrong, NOW), NOW)).toThrow(/slotDays: found -1/)
+    expect(() => readArchive(archiveWith(wrong), NOW)).toThrow(/slotDays: found -1/)
   })
 })

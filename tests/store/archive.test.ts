@@ -11,6 +11,7 @@ import { organisationId } from '@/lib/store/organisation-id'
 import { readOrganisations } from '@/lib/store/read/organisations'
 import { readRecords } from '@/lib/store/read/records'
 import { withOrganisation } from '@/lib/store/with-organisation'
+import { putLibrary } from '@/lib/store/write/put-library'
 import { parseDay } from '@/lib/units/dates'
 import { makeDemos } from '@/seed/demo'
 import { runSql, testDatabase } from './test-database'
@@ -64,12 +65,30 @@ function writeData(): void {
   fs.writeFileSync(inFolder('data', 'library.json'), demo.libraryJson)
 }
 
+/** A second version of the library, and a reading that a person entered. */
+async function haveAHistory(): Promise<void> {
+  const [only] = await readOrganisations(here.database)
+  const library = fs.readFileSync(inFolder('data', 'library.json'), 'utf8')
+  await withOrganisation(
+    here.database,
+    organisationId(only!.id),
+    async (scope) => {
+      await putLibrary(scope, { content: `${library}\n`, now: NOW })
+      await scope.tx.$executeRaw`
+        update readings set entered_by = (select id from people where name = 'Owner')
+        where sequence = (select min(sequence) from readings)`
+    },
+    'write',
+  )
+}
+
 describe('an organisation as an archive', { timeout: 240_000 }, () => {
   writeData()
 
   test('is taken in, exported, and taken in elsewhere with the same scores to the last digit', async () => {
     const data = await run(runImport, here, '--from', inFolder('data'), '--name', 'Here')
     expect(data).toMatchObject({ code: 0 })
+    await haveAHistory()
     const archive = inFolder('here.zip')
     expect(await run(runExport, here, '--organisation', 'Here', '--out', archive)).toMatchObject({ code: 0 })
     expect(await run(runImport, there, '--from', archive, '--name', 'There')).toMatchObject({ code: 0 })
@@ -86,19 +105,42 @@ describe('an organisation as an archive', { timeout: 240_000 }, () => {
       return JSON.stringify(records, (key, value) => (key === 'line' ? undefined : value))
     }
     expect(await read(there)).toBe(await read(here))
-    const [library] = await runSql(there.adminUrl, 'select content::text as content from libraries')
-    expect(library?.content).toBe(fs.readFileSync(inFolder('data', 'library.json'), 'utf8'))
+    const versions = await runSql(
+      there.adminUrl,
+      'select version, in_force, content::text as content, entered_at from libraries order by version',
+    )
+    const library = fs.readFileSync(inFolder('data', 'library.json'), 'utf8')
+    expect(versions).toMatchObject([
+      { version: 1, in_force: false, content: library, entered_at: NOW },
+      { version: 2, in_force: true, content: `${library}\n` },
+    ])
   })
 
   test('goes into a folder too, and an owner comes with it', async () => {
     const out = inFolder('out')
     expect(await run(runExport, here, '--organisation', 'Here', '--out', out)).toMatchObject({ code: 0 })
     expect(fs.readdirSync(out).sort()).toEqual(
-      ['archive.json', 'changes.csv', 'checks.csv', 'codes.csv', 'library.json', 'readings.csv'].concat([
-        'repairs.csv',
-        'settings.json',
-        'vehicles.csv',
-      ]),
+      [
+        ...['archive.json', 'changes.csv', 'checks.csv', 'codes.csv', 'entered.csv', 'intakes.csv'],
+        ...['library-1.json', 'library.json', 'readings.csv', 'repairs.csv', 'settings.json'],
+        ...['stop-notices.csv', 'vehicles.csv'],
+      ].sort(),
+    )
+    const entered = fs.readFileSync(path.join(out, 'entered.csv'), 'utf8').trim().split('\r\n')
+    const rows = ['vehicles', 'readings', 'codes', 'checks', 'repairs', 'changes'].map(
+      (kind) =>
+        fs
+          .readFileSync(path.join(out, `${kind}.csv`), 'utf8')
+          .trim()
+          .split('\r\n').length - 1,
+    )
+    expect(entered).toHaveLength(1 + rows.reduce((sum, count) => sum + count, 0))
+    expect(entered.slice(0, 2)).toEqual([
+      'file,row,entered_at,entered_by',
+      `vehicles.csv,1,${NOW.toISOString()},`,
+    ])
+    expect(entered.find((line) => line.startsWith('readings.csv,1,'))).toBe(
+      `readings.csv,1,${NOW.toISOString()},Owner`,
     )
     expect(await run(runExport, here, '--organisation', 'Here', '--out', out)).toMatchObject({
       code: 2,

@@ -5,20 +5,29 @@ import { addRecords } from '@/lib/store/write/add-records'
 import { createOrganisation, type NewOrganisation } from '@/lib/store/write/create-organisation'
 import { putLibrary } from '@/lib/store/write/put-library'
 
+/** What an organisation begins with. */
+export type Filling = {
+  /** A library file's text, which is valid. */
+  library: string
+  records: Records
+  /** The versions of the library before it, the oldest first. */
+  earlier?: readonly { content: string; enteredAt: Date }[]
+}
+
 /**
  * Makes an organisation with its library and its records: all of it, or nothing.
  *
- * @param library a library file's text, which is valid
  * @returns its id; null when there is one of that name
  */
 export async function makeFilled(
   database: Database,
   organisation: NewOrganisation,
-  { library, records }: { library: string; records: Records },
+  { library, records, earlier = [] }: Filling,
 ): Promise<OrganisationId | null> {
   const { now } = organisation
   const id = await createOrganisation(database, organisation, async (tx, id) => {
     const scope = { organisation: organisationId(id), tx }
+    for (const { content, enteredAt } of earlier) await putLibrary(scope, { content, now: enteredAt })
     await putLibrary(scope, { content: library, now })
     await addRecords(scope, records, { now, by: null })
   })

@@ -3,12 +3,14 @@ import { writeFileSync } from 'node:fs'
 import { Command, Option } from 'commander'
 import type { BenchEntry } from './bench-entry'
 import { propagationBench } from './propagation'
+import { replayBench } from './replay'
 import { watchlistBench } from './watchlist'
 import { wholeFleetBench } from './whole-fleet'
 
 const BENCHES: Record<string, () => BenchEntry[] | Promise<BenchEntry[]>> = {
   propagation: propagationBench,
   'whole-fleet': wholeFleetBench,
+  replay: replayBench,
   watchlist: watchlistBench,
 }
 

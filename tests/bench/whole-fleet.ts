@@ -11,7 +11,7 @@ import { atMost, type BenchEntry } from './bench-entry'
 
 const VEHICLES = 2000
 const FIRST_DAY = 18_000
-const LAST_DAY = FIRST_DAY + 2190
+export const LAST_DAY = FIRST_DAY + 2190
 /** An odometer a fortnight, a lamp report a month, a scan a quarter, a look round twice a year. */
 const HABITS = {
   readingEvery: 14,
@@ -24,7 +24,7 @@ const HABITS = {
 export function wholeFleetBench(): BenchEntry[] {
   const folder = mkdtempSync(path.join(os.tmpdir(), 'gudgeon-bench-'))
   try {
-    const rows = writeFleet(folder)
+    const rows = writeFleet(folder, VEHICLES)
     const { seconds, gib } = scoreFolder(folder)
     const name = `2,000 vehicles, ${rows.toLocaleString('en')} records: npm run score -- --no-learning`
     return [atMost(name, seconds, 's of processor', 20), atMost(`${name}, memory`, gib, 'GiB', 1)]
@@ -33,12 +33,13 @@ export function wholeFleetBench(): BenchEntry[] {
   }
 }
 
-function writeFleet(folder: string): number {
+/** Six years of records of so many vehicles, and their library; answers how many records. */
+export function writeFleet(folder: string, vehicles: number): number {
   const library = simulatedLibrary('knot', 'experience')
   const { records } = simulateWorld({
     seed: 7,
     library,
-    vehicles: VEHICLES,
+    vehicles,
     firstDay: FIRST_DAY,
     spreadDays: 0,
     lastDay: LAST_DAY,

@@ -1,3 +1,4 @@
+import os from 'node:os'
 import path from 'node:path'
 import { defineConfig } from 'vitest/config'
 
@@ -13,11 +14,15 @@ const patience = process.env.LONG_TESTS ? 20 : 1
 export default defineConfig({
   resolve: { alias: { '@': path.resolve(import.meta.dirname) } },
   test: {
+    // A file a core, and on two cores two: left to itself the runner keeps one free.
+    maxWorkers: os.availableParallelism(),
     coverage: { provider: 'v8', include: ['lib/**'] },
     projects: [
       project(
         'unit',
-        ['tests/{units,model,records,scoring,decisions,replay,intake,commands,app,seed,simulation}/**/*.test.ts'],
+        [
+          'tests/{units,model,records,scoring,decisions,replay,intake,commands,app,seed,simulation}/**/*.test.ts',
+        ],
         // Pure functions: one load of the modules serves all files of a worker.
         { testTimeout: patience * 60_000, isolate: false },
       ),
@@ -35,8 +40,7 @@ export default defineConfig({
       }),
       project('browser', ['tests/browser/**/*.test.ts'], {
         globalSetup: ['tests/browser/global.ts'],
-        fileParallelism: false,
-        testTimeout: 60_000,
+        testTimeout: 120_000,
         hookTimeout: 120_000,
       }),
     ],

@@ -1,8 +1,9 @@
 /**
- * `npm test`: everything that says whether the product holds. Static checks first, then every test project; goes on
- * after a failure, so that one run tells all. Ends with one line that counts what passed and what failed.
+ * `npm test`: everything that says whether the product holds. Static checks first, then what is tested in the test's
+ * own process beside what is tested of the built product, whose first test builds it; goes on after a failure, so that
+ * one run tells all. Ends with one line that counts what passed and what failed.
  */
-import { spawnSync } from 'node:child_process'
+import { spawn, spawnSync } from 'node:child_process'
 import fs from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
@@ -13,13 +14,25 @@ type Outcome = { name: string; passed: number; failed: number; seconds: number }
 const LONG = process.argv.includes('--long')
 const environment = { ...process.env, NEXT_TELEMETRY_DISABLED: '1', ...(LONG ? { LONG_TESTS: '1' } : {}) }
 
-function run(command: string, args: string[]): boolean {
-  return spawnSync(command, args, { stdio: 'inherit', env: environment }).status === 0
-}
-
 /** A program of a package, run by this Node: no shell, no npx. */
 const program = (file: string, ...args: string[]) =>
-  run(process.execPath, [path.join('node_modules', file), ...args])
+  spawnSync(process.execPath, [path.join('node_modules', file), ...args], {
+    stdio: 'inherit',
+    env: environment,
+  }).status === 0
+
+/** The same beside others: what it says is told when it has ended, so that theirs does not stand in between. */
+async function programBeside(heading: string, file: string, ...args: string[]): Promise<boolean> {
+  const child = spawn(process.execPath, [path.join('node_modules', file), ...args], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: environment,
+  })
+  const said: Buffer[] = []
+  for (const stream of [child.stdout, child.stderr]) stream.on('data', (data: Buffer) => said.push(data))
+  const status = await new Promise<number | null>((resolve) => child.once('close', resolve))
+  console.log(`${heading}\n${Buffer.concat(said)}`)
+  return status === 0
+}
 
 function check(name: string, holds: () => boolean): Outcome {
   console.log(`\n── ${name}`)
@@ -29,20 +42,22 @@ function check(name: string, holds: () => boolean): Outcome {
 }
 
 /** Runs test projects; a run that ends badly without a failed test (it could not begin) counts as one failure. */
-function testProjects(projects: string[]): Outcome {
+async function testProjects(projects: string[], ...more: string[]): Promise<Outcome> {
   const report = path.join(os.tmpdir(), `gudgeon-${process.pid}-${projects.join('-')}.json`)
   const args = projects.flatMap((project) => ['--project', project])
   const name = `tests: ${projects.join(', ')}`
-  const { passed: held, seconds } = check(name, () =>
-    program(
-      'vitest/vitest.mjs',
-      'run',
-      ...args,
-      '--reporter=default',
-      '--reporter=json',
-      `--outputFile=${report}`,
-    ),
+  const from = performance.now()
+  const held = await programBeside(
+    `\n── ${name}`,
+    'vitest/vitest.mjs',
+    'run',
+    ...args,
+    ...more,
+    '--reporter=default',
+    '--reporter=json',
+    `--outputFile=${report}`,
   )
+  const seconds = (performance.now() - from) / 1000
   const { numPassedTests = 0, numFailedTests = 0 } = fs.existsSync(report)
     ? JSON.parse(fs.readFileSync(report, 'utf8'))
     : {}
@@ -65,7 +80,7 @@ function bringChromium(): boolean {
   return false
 }
 
-const outcomes = [
+const staticChecks = [
   check('types', () => program('typescript/bin/tsc', '--noEmit')),
   check('format and lint', () => program('@biomejs/biome/bin/biome', 'check', '--error-on-warnings', '.')),
   check('layers', () =>
@@ -79,11 +94,21 @@ const outcomes = [
       'prisma',
     ),
   ),
-  testProjects(['unit', 'reference', 'database']),
-  testProjects(['api']),
   check('a browser', bringChromium),
-  testProjects(['browser']),
 ]
+
+/** The built product waits for its database and the browser half of the time, so it may have every core. */
+async function testProduct(): Promise<Outcome[]> {
+  const api = await testProjects(['api'])
+  return [api, await testProjects(['browser'])]
+}
+
+console.log('\n── tests: what they say comes when they have ended')
+const [inProcess, product] = await Promise.all([
+  testProjects(['unit', 'reference', 'database'], `--maxWorkers=${Math.ceil(os.availableParallelism() / 2)}`),
+  testProduct(),
+])
+const outcomes = [...staticChecks, inProcess, ...product]
 
 console.log()
 for (const { name, passed, failed, seconds } of outcomes)

@@ -2,4 +2,4 @@
 export const WHOLE_UP_TO = 300
 
 /** A longer list is fetched in parts of so many rows, as they come into sight. */
-export const ROWS_AT_ONCE = 100
+export const ROWS_AT_ONCE = 50

@@ -1,17 +1,26 @@
 import AxeBuilder from '@axe-core/playwright'
 import { afterAll, describe, expect, inject, test } from 'vitest'
 import { launchChromium } from './chromium'
-import { enterByDemoDoor } from './product'
 
 const browser = await launchChromium()
 afterAll(() => browser.close())
 
 const ADDRESS = inject('address')
-const signedIn = await enterByDemoDoor(browser, ADDRESS)
+const signedIn = inject('signedIn').fleet
 const PAGES = {
   door: '/door',
   settings: '/settings',
   vehicle: '/vehicles/V-004',
+  'opened weak point': '/vehicles/V-004?open=egr-valve@1',
+  'codes to enter': '/vehicles/V-004?enter=codes',
+  'a look to enter': '/vehicles/V-004?enter=look',
+  'a repair to enter': '/vehicles/V-004?enter=repair&weak-point=egr-valve',
+  'facts to mend': '/vehicles/V-004?enter=facts',
+  'new vehicle': '/new-vehicle',
+  families: '/families',
+  family: '/families/dunlin-20',
+  'new family': '/families/new',
+  intake: '/intake',
   watchlist: '/?advice=stop,book',
   'long list': '/',
   filters: '/?panel=filters&since=week&has=history-unknown&advice=stop',
@@ -30,9 +39,9 @@ const ALL = Object.keys(PAGES).flatMap((page) =>
 ) as { page: keyof typeof PAGES; width: keyof typeof WIDTHS; ground: 'light' | 'dark' }[]
 /**
  * Every page at every width on both grounds in the long tests. The short ones check each kind of page at one width on
- * one ground (bringing in records and the engine families check theirs in their own files).
+ * one ground (bringing in records and the engine families check theirs, and the steps behind them, in their own files).
  */
-const SHORT = ['door', 'settings', 'vehicle', 'watchlist', 'filters', 'missing']
+const SHORT = ['door', 'settings', 'opened weak point', 'watchlist', 'filters', 'missing']
 const CASES = process.env.LONG_TESTS
   ? ALL
   : ALL.filter(({ page, width, ground }) => SHORT.includes(page) && width === 'desktop' && ground === 'dark')
@@ -42,6 +51,7 @@ describe.each(CASES)('$page at $width width on $ground', ({ page, width, ground 
     const context = await browser.newContext({ ...signedIn, viewport: WIDTHS[width], colorScheme: ground })
     const tab = await context.newPage()
     await tab.goto(`${ADDRESS}${PAGES[page]}`)
+    expect(await tab.locator('[aria-expanded="true"]').count()).toBe(page === 'opened weak point' ? 1 : 0)
     const { violations, passes } = await new AxeBuilder({ page: tab }).analyze()
     expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([])
     expect(passes.length).toBeGreaterThan(10)

@@ -2,12 +2,13 @@ import { randomUUID } from 'node:crypto'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, inject, test } from 'vitest'
 import { launchChromium } from './chromium'
-import { enterByDemoDoor } from './product'
 
 const ADDRESS = inject('address')
 const UNIT = `T-${randomUUID().slice(0, 8)}`
 const browser = await launchChromium()
-const signedIn = await enterByDemoDoor(browser, ADDRESS)
+const signedIn = inject('signedIn').dealer
+/** As the dealer's locale writes numbers. */
+const inFigures = (count: number) => new Intl.NumberFormat('en-CH').format(count)
 let page: Page
 beforeAll(async () => {
   page = await browser.newPage({ ...signedIn, viewport: { width: 1280, height: 900 } })
@@ -18,7 +19,7 @@ const enter = (on: Page) => on.getByRole('region', { name: 'Enter what happened'
 
 test('a new vehicle is there, and scored, after four answers', async () => {
   await page.goto(`${ADDRESS}/new-vehicle`)
-  await page.getByLabel('Vehicle no.').fill(UNIT)
+  await page.getByLabel('Stock no.').fill(UNIT)
   await page.getByLabel('Engine', { exact: true }).selectOption({ label: 'Plover 1.6 turbo petrol' })
   await page.getByLabel('The odometer says').fill('120 000')
   await page.getByRole('button', { name: 'Add it' }).click()
@@ -45,6 +46,20 @@ test('a code moves the score at once and says by how much; undone, it is as befo
   await expect.poll(combined).toBe(before)
 })
 
+test('a reading is entered without script', async () => {
+  const context = await browser.newContext({ ...signedIn, javaScriptEnabled: false })
+  const plain = await context.newPage()
+  await plain.goto(`${ADDRESS}/vehicles/${UNIT}?enter=reading`)
+  await enter(plain)
+    .getByLabel(/odometer/i)
+    .fill('120.300')
+  await enter(plain).getByRole('button', { name: 'Enter the reading' }).click()
+  await enter(plain).getByRole('status').waitFor()
+  expect(await enter(plain).getByRole('status').textContent()).toContain(inFigures(120_300))
+  expect(await plain.locator('main header').textContent()).toContain(inFigures(120_300))
+  await context.close()
+})
+
 test('a reading lower than the last is asked about, and may be kept', async () => {
   await page.goto(`${ADDRESS}/vehicles/${UNIT}?enter=reading`)
   await enter(page)
@@ -52,10 +67,10 @@ test('a reading lower than the last is asked about, and may be kept', async () =
     .fill('110.000')
   await enter(page).getByRole('button', { name: 'Enter the reading' }).click()
   const question = enter(page).getByRole('alert')
-  expect(await question.textContent()).toContain('120,000')
+  expect(await question.textContent()).toContain(inFigures(120_300))
   await question.getByRole('button').click()
   await enter(page).getByRole('status').waitFor()
-  expect(await enter(page).getByRole('status').textContent()).toContain('110,000')
+  expect(await enter(page).getByRole('status').textContent()).toContain(inFigures(110_000))
 })
 
 test('what cannot be read keeps what was typed and says what to do', async () => {

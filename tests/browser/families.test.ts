@@ -10,7 +10,6 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { EXAMPLE } from '../store/example-records'
 import { launchChromium } from './chromium'
-import { enterByDemoDoor } from './product'
 
 const started = await startDatabase({ home: inject('home') })
 const database = await openDatabase(started.url)
@@ -131,7 +130,7 @@ test(
 
 describe('without script', () => {
   test('a family is stated all the same', async () => {
-    const signedIn = await enterByDemoDoor(browser, ADDRESS)
+    const signedIn = inject('signedIn').fleet
     const context = await browser.newContext({ ...signedIn, javaScriptEnabled: false })
     const page = await context.newPage()
     await page.goto(`${ADDRESS}/families/new`)
@@ -154,7 +153,7 @@ describe('the families of the demo', () => {
     'one shows every weak point with its life, signs and costs; its library can be taken along',
     PATIENCE,
     async () => {
-      const signedIn = await enterByDemoDoor(browser, ADDRESS)
+      const signedIn = inject('signedIn').fleet
       const context = await browser.newContext({ ...signedIn, viewport: { width: 1280, height: 900 } })
       const page = await context.newPage()
       await page.goto(`${ADDRESS}/families`)

@@ -106,7 +106,7 @@ test('what belongs to another organisation is not there, whatever the cookie nam
   await database.$disconnect()
   await started.stop()
 
-  const context = await browser.newContext(await enterByDemoDoor(browser, address))
+  const context = await browser.newContext(inject('signedIn').fleet)
   await context.addCookies([{ name: 'gudgeon.organisation', value: foreign!.id, url: address }])
   const page = await context.newPage()
   const answer = await page.goto(`${address}/vehicles/${encodeURIComponent(vehicle!.unit)}`)
@@ -117,7 +117,7 @@ test('what belongs to another organisation is not there, whatever the cookie nam
 })
 
 test('settings: a token is shown once and can be revoked; a wrong price is said at its field', async () => {
-  const page = await browser.newPage(await enterByDemoDoor(browser, address))
+  const page = await browser.newPage(inject('signedIn').fleet)
   await page.goto(`${address}/settings`)
   await page.getByLabel('What will use it').fill('tracker')
   await page.getByRole('button', { name: 'Make it' }).click()

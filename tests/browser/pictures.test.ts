@@ -1,10 +1,9 @@
 import { afterAll, expect, inject, test } from 'vitest'
 import { launchChromium } from './chromium'
-import { enterByDemoDoor } from './product'
 
 const browser = await launchChromium()
 afterAll(() => browser.close())
-const signedIn = await enterByDemoDoor(browser, inject('address'))
+const signedIn = inject('signedIn').fleet
 
 /** With PICTURES=docs/pictures they replace the ones in the documentation; else they only have to be takeable. */
 const FOLDER = process.env.PICTURES

@@ -44,12 +44,22 @@ export async function startProduct(home: string, variables: Record<string, strin
 /** What a browser keeps of somebody who is signed in, for `newPage` and `newContext`. */
 export type SignedIn = { storageState: Awaited<ReturnType<BrowserContext['storageState']>> }
 
-/** Comes in by the demo door as the first of its people: the one of the oldest organisation. */
-export async function enterByDemoDoor(browser: Browser, address: string): Promise<SignedIn> {
-  const page = await browser.newPage()
-  await page.goto(`${address}/door`)
-  await page.getByRole('region', { name: 'Look around' }).getByRole('button').first().click()
-  await page.waitForURL(`${address}/`)
+/** The demo's people, in the order of its door. */
+export const PEOPLE = ['fleet', 'dealer', 'shop'] as const
+export type Person = (typeof PEOPLE)[number]
+
+/** Comes in by the demo door as one of its people, without script and to a page that is quickly there. */
+export async function enterByDemoDoor(
+  browser: Browser,
+  address: string,
+  person: Person = 'fleet',
+): Promise<SignedIn> {
+  const page = await browser.newPage({ javaScriptEnabled: false })
+  page.setDefaultTimeout(60_000)
+  await page.goto(`${address}/door?from=/new-vehicle`)
+  const doors = page.getByRole('region', { name: 'Look around' }).getByRole('button')
+  await doors.nth(PEOPLE.indexOf(person)).click()
+  await page.waitForURL(`${address}/new-vehicle`)
   const storageState = await page.context().storageState()
   await page.close()
   return { storageState }

@@ -8,7 +8,6 @@ import { BARE_QUERY, type WatchlistQuery } from '@/lib/store/read/watchlist-quer
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { launchChromium } from './chromium'
-import { enterByDemoDoor } from './product'
 
 const started = await startDatabase({ home: inject('home') })
 const database = await openDatabase(started.url)
@@ -21,7 +20,7 @@ afterAll(async () => {
 })
 
 const address = inject('address')
-const signedIn = await enterByDemoDoor(browser, address)
+const signedIn = inject('signedIn').fleet
 const QUERY: WatchlistQuery = {
   ...BARE_QUERY,
   horizonDays: 180,

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { clockAmount } from '@/app/(people)/families/amounts'
+import { learnedSentence, livesSentence, versionSentence } from '@/app/(people)/families/learned-sentences'
 import {
   curveSentence,
   damageSentence,
@@ -72,5 +73,36 @@ describe('what a statement says', () => {
       'While the cam cover goes: Vacuum pump gasket (ages 3 times as fast).',
     )
     expect(damageSentence('Fuel injector', 'injector', family, formats)).toBe('')
+  })
+})
+
+describe('what was learned says', () => {
+  const half = { value: 152_000, low: 148_000, high: 156_000 }
+  const lives = { failed: 59, developing: 19, sound: 3, running: 1214, leftOut: 12 }
+
+  test('when half have begun to go, and how long they then run', () => {
+    const warning = { value: 9_000, low: 7_000, high: 12_000 }
+    expect(plain(learnedSentence({ lives, half, warning, factors: [] }, 'distance', formats))).toBe(
+      'Of 10 such parts, 5 have begun to go by 152,000 km (between 148,000 km and 156,000 km). ' +
+        'From there to the breakdown, half of them run for 9,000 km (between 7,000 km and 12,000 km) or more.',
+    )
+    expect(plain(learnedSentence({ lives, half, warning: null, factors: [] }, 'distance', formats))).toMatch(
+      /156,000 km\)\.$/,
+    )
+  })
+
+  test('what it rests on', () => {
+    expect(livesSentence(lives, formats)).toBe(
+      'Of the parts that it rests on, 59 failed, 19 were found going, 3 were found sound, ' +
+        '1,214 run on, or were renewed with nothing written down. 12 of unknown beginning were left out.',
+    )
+  })
+
+  test('how much longer a version lasts, and how likely that is', () => {
+    const factor = { value: 1.42, low: 1.2, high: 1.7 }
+    const said = versionSentence({ of: 'revision', key: 'mk2', factor, longer: 0.98 }, family, formats)
+    expect(plain(said)).toBe(
+      'Version mk2 lasts 1.4 times (between 1.2 times and 1.7 times) as long; the chance that it lasts longer is 19 in 20.',
+    )
   })
 })

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { can } from '@/lib/people/permissions'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
+import { readLearning } from '@/lib/store/read/learning'
 import { readLibraryVersions } from '@/lib/store/read/library-versions'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehiclesByFamily } from '@/lib/store/read/vehicles-by-family'
@@ -10,6 +11,7 @@ import { requirePerson } from '../../require-person'
 import { Frame } from '../../ui/frame'
 import styles from './families.module.css'
 import { FamilyTable } from './family-table'
+import { LearningState } from './learning'
 import { LibraryUpload } from './library-upload'
 import { LibraryVersions } from './library-versions'
 import { type SearchParameters, toldIn } from './told-in'
@@ -20,7 +22,7 @@ export const metadata: Metadata = { title: 'Engine families' }
 /** What the organisation knows of engines: each family, how sure that is, and what vehicles name beyond it. */
 export default async function FamiliesPage({ searchParams }: { searchParams: Promise<SearchParameters> }) {
   const { database, organisation, role } = await requirePerson()
-  const { terms, known, versions, vehicles } = await withOrganisation(
+  const { terms, known, versions, vehicles, learning } = await withOrganisation(
     database,
     organisation,
     async (scope) => ({
@@ -28,6 +30,7 @@ export default async function FamiliesPage({ searchParams }: { searchParams: Pro
       known: await readKnownLibrary(scope),
       versions: await readLibraryVersions(scope),
       vehicles: await readVehiclesByFamily(scope),
+      learning: await readLearning(scope),
     }),
   )
   const { formats, choices } = toldIn(await searchParams, terms, '/families')
@@ -58,6 +61,9 @@ export default async function FamiliesPage({ searchParams }: { searchParams: Pro
       )}
       <UnknownFamilies unknown={unknown} formats={formats} />
       {families.length > 0 && <FamilyTable families={families} vehicles={vehicles} formats={formats} />}
+      {families.length > 0 && (
+        <LearningState learning={learning} mayAsk={can(role, 'edit-library')} formats={formats} />
+      )}
       {can(role, 'edit-library') && can(role, 'bring-in-records') && <LibraryUpload />}
       {versions.length > 0 && (
         <LibraryVersions versions={versions} timeZone={terms.timeZone} formats={formats} />

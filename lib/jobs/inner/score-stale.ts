@@ -1,11 +1,9 @@
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import { type ComponentScore, isScored, type VehicleScore, VehicleScorer } from '@/lib/decisions/score-fleet'
-import { parseFit } from '@/lib/intake/fit-file'
 import { type Library, parseLibrary } from '@/lib/records/library'
 import { type ClassRate, classRates, usageFacts } from '@/lib/records/usage'
 import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Horizon } from '@/lib/scoring/ahead'
-import type { FleetFit } from '@/lib/scoring/family-fit'
 import { odometerOf } from '@/lib/scoring/fleet-vehicles'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
 import { readClassRate } from '@/lib/store/read/class-rate'
@@ -17,6 +15,7 @@ import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { noteUsageFacts, replaceClassRates } from '@/lib/store/write/note-usage'
 import { raiseStops } from '@/lib/store/write/raise-stops'
 import { type FailedScore, replaceScores } from '@/lib/store/write/replace-scores'
+import { knownFit } from '../known-fit'
 
 /** Scores vehicles on one ground, and keeps what it has compiled for the next ones. */
 export class Scorer {
@@ -31,7 +30,7 @@ export class Scorer {
       library: parsed.library,
       settings: ground.settings,
       asOf: ground.asOf,
-      fit: learnedOn(ground, parsed.library),
+      fit: knownFit(ground.fit, parsed.library),
       horizons: STORED_HORIZONS_DAYS.map((days) => ({ days })),
     })
   }
@@ -80,12 +79,6 @@ export class Scorer {
     if (!classRate || !isScored(one, odometer, this.ground.asOf)) return null
     return this.vehicles.score({ records: one, odometer, classRate }, horizons)
   }
-}
-
-/** What was learned. After a change of library that it does not fit, none is in force until the next. */
-function learnedOn({ fit }: ScoringGround, library: Library): FleetFit | null {
-  const read = fit && parseFit(fit.content, library)
-  return read?.ok ? read.value.fit : null
 }
 
 /** Reckons something of one vehicle. What it throws is a fault of ours, which is told in one line. */

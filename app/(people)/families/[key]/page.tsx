@@ -1,5 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
+import { knownFit } from '@/lib/jobs/known-fit'
+import { readFitInForce } from '@/lib/store/read/fit-in-force'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readSettings } from '@/lib/store/read/settings'
 import { readTerms } from '@/lib/store/read/terms'
@@ -27,18 +29,20 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 /** One engine family: everything that the library says of it. */
 export default async function FamilyPage({ params, searchParams }: Props) {
   const [key, { database, organisation }] = [await keyOf(params), await requirePerson()]
-  const { terms, known, settings, vehicles } = await withOrganisation(
+  const { terms, known, settings, vehicles, stored } = await withOrganisation(
     database,
     organisation,
     async (scope) => ({
       terms: await readTerms(scope),
       known: await readKnownLibrary(scope),
       settings: await readSettings(scope),
+      stored: await readFitInForce(scope),
       vehicles: (await readVehiclesByFamily(scope)).get(key) ?? 0,
     }),
   )
   const family = known?.library.families.find((each) => each.key === key)
   if (!family && vehicles === 0) notFound()
+  const learned = known && knownFit(stored, known.library)?.families.get(key)?.weakPoints
   const { formats, choices } = toldIn(await searchParams, terms, `/families/${encodeURIComponent(key)}`)
 
   return (
@@ -51,6 +55,7 @@ export default async function FamilyPage({ params, searchParams }: Props) {
             <WeakPointArticle
               key={weakPoint.key}
               {...{ weakPoint, family, library: known.library, settings, formats }}
+              learned={learned?.get(weakPoint.key) ?? null}
             />
           ))}
           <SignMatrix family={family} formats={formats} />

@@ -1,14 +1,18 @@
+import type { LearnedLife } from '@/lib/scoring/family-fit'
+import { learnedReport } from '@/lib/scoring/learned-report'
 import { statedLife } from '@/lib/scoring/stated-life'
 import { CONFIDENCE, HARM, NO_CAUTIONS, SEVERITIES } from '../../../ui/words'
 import styles from '../families.module.css'
 import { lifeSentence } from '../sentences'
 import { CostLines } from './cost-lines'
+import { LearnedLifeFacts } from './learned-life'
 import { LifeCurve } from './life-curve'
 import { WeakPointFacts } from './weak-point-facts'
 import type { WeakPointProps } from './weak-point-props'
 
 /** One weak point: what is stated of it, and what that statement means for a new part. */
-export function WeakPointArticle({ weakPoint, family, library, settings, formats }: WeakPointProps) {
+export function WeakPointArticle({ learned, ...props }: WeakPointProps & { learned: LearnedLife | null }) {
+  const { weakPoint, family, library, settings, formats } = props
   const { key, component, failureMode, confidence, grounds, severity, harm, cautions } = weakPoint
   const life = statedLife(family, weakPoint)
   return (
@@ -26,6 +30,10 @@ export function WeakPointArticle({ weakPoint, family, library, settings, formats
           How sure: {CONFIDENCE[confidence].word} ({CONFIDENCE[confidence].meaning}).
           {grounds !== null && ` Grounds: ${grounds}.`}
         </p>
+        <LearnedLifeFacts
+          report={learned && learnedReport(weakPoint, learned)}
+          {...{ clock: weakPoint.clock, family, formats }}
+        />
         <WeakPointFacts {...{ weakPoint, family, formats }} />
         <CostLines {...{ weakPoint, library, settings, formats }} />
         <h3>Cautions</h3>

@@ -1,7 +1,7 @@
+import { vehicleOdometer } from '@/lib/jobs/vehicle-odometer'
 import { vehicleOutlook } from '@/lib/jobs/vehicle-outlook'
 import type { Family } from '@/lib/records/library'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
-import { odometerOf } from '@/lib/scoring/fleet-vehicles'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
@@ -49,7 +49,7 @@ export function readVehiclePage(
       vehicle: vehicle.vehicle,
       zones: known?.library.zones ?? [],
       cautions: family?.weakPoints.find(({ key }) => key === components[0]?.weakPoint)?.cautions ?? [],
-      odometer: odometerOf(vehicle, today),
+      odometer: await vehicleOdometer(scope, vehicle, today),
       notices: await readStopNotices(scope, { unit }),
       names: await readNamesOf(
         scope,

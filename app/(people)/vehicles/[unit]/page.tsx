@@ -60,10 +60,13 @@ export default async function VehiclePage({ params, searchParams }: Props) {
         facts={told.mayEnter ? addressOfPlace(page, { enter: 'facts' }, 'enter') : null}
       />
       {components.length > 0 && (
-        <ComponentTable
-          {...{ components, horizonDays, page, formats, open: place.open, slotDays: terms.slotDays }}
-          details={detailsOf(found, told)}
-        />
+        <>
+          <h2 className="for-ears">Weak points</h2>
+          <ComponentTable
+            {...{ components, horizonDays, page, formats, open: place.open, slotDays: terms.slotDays }}
+            details={detailsOf(found, told)}
+          />
+        </>
       )}
       {told.mayEnter && <EnterSection {...found} {...told} {...{ place, today }} distance={view.distance} />}
       <TimeLine {...found} {...told} all={place.records === 'all'} />

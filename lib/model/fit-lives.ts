@@ -23,7 +23,7 @@ export type LifeStatement = {
 }
 
 export type LivesFit = {
-  /** False where no peak was found: everything here is then the statement's. */
+  /** False where no peak was found, or none that a part's life can have: all here is then the statement's. */
   converged: boolean
   /** The likeliest parameters of an original part. */
   mode: TwoStage
@@ -55,9 +55,14 @@ export function fitLives(lives: readonly LivedLife[], statement: LifeStatement):
   if (lives.length === 0) return asStated(likelihood, statement, prior, true)
   const posterior = posteriorOf(likelihood, prior)
   const peak = maximise(posterior, startsOf(lives, likelihood, statement, prior), scaleOf(prior))
-  if (!peak) return asStated(likelihood, statement, prior, false)
+  if (!peak || !canBe(lifeOf(peak.point, likelihood.layout))) {
+    return asStated(likelihood, statement, prior, false)
+  }
   return asLearned(likelihood, posterior, peak)
 }
+
+/** Within what the tables of lives are made for; identical ages, for one, drive β without end. */
+const canBe = ({ shape, scale, pfMean }: TwoStage) => shape > 0.4 && shape < 12 && pfMean < 20 * scale
 
 /** Independent normals over the logarithms, as the layout has them. */
 type Prior = { centre: number[]; sd: number[] }

@@ -43,6 +43,8 @@ const PANELS = 16
 const SPENT = 14
 /** Panels are no narrower than this: where the weight turns faster, nothing lasts. */
 const NARROWEST = 0.005
+/** A bound on the panels before the grid, for parameters that no life can have. */
+const PANELS_BEFORE = 1_000
 /** Panels below e^−36 of the sum change nothing. */
 const NEGLIGIBLE = -36
 
@@ -116,7 +118,7 @@ class Onsets {
   /** All onsets before an age: panels downwards, each narrow enough for six points, until nothing is added. */
   gatherBefore(logAge: number): void {
     let top = logAge
-    for (;;) {
+    for (let panel = 0; panel < PANELS_BEFORE; panel++) {
       const width = Math.max(STEEP / this.turning(top, Math.exp(top)), NARROWEST)
       const added = this.gatherFinely(top - width, width, 1)
       top -= width

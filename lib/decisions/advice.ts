@@ -33,13 +33,17 @@ export interface ComponentDecision {
   due: boolean
 }
 
-export interface AdviceInput {
+/** What advice is made from. */
+export interface AdviceGround {
   vehicle: FollowedVehicle
   clock: VehicleClock
   parameters: Parameters
   prices: Prices
   settings: Settings
   rates: LongRunRates
+}
+
+export interface AdviceInput extends AdviceGround {
   /** Chances within the organisation's fixed horizon, which `watch` asks. */
   atAdviceHorizon: ComponentChance[]
 }
@@ -56,10 +60,9 @@ interface Waiting extends Stake {
 }
 
 export function adviseVehicle(input: AdviceInput): ComponentDecision[] {
-  const { vehicle, atAdviceHorizon, settings } = input
+  const { atAdviceHorizon, settings } = input
   const waiting = waitingOf(input)
-  const stopped = new Set(vehicle.stops.flatMap((stop) => [...stop.unresolved]))
-  const first = waiting.map((w, c) => firstAdvice(input, w, stopped.has(c)))
+  const first = firstDecisions(input, waiting)
   const worthChecking = componentsWorthChecking(input, waiting, first)
   return first.map((decision, c) => {
     if (decision.advice !== 'fine') return decision
@@ -68,8 +71,17 @@ export function adviseVehicle(input: AdviceInput): ComponentDecision[] {
   })
 }
 
+/** Which components the advice would have done: those to `stop` for and those to `book`. */
+export const jobsAdvised = (ground: AdviceGround): boolean[] =>
+  firstDecisions(ground, waitingOf(ground)).map(({ advice }) => advice !== 'fine')
+
+function firstDecisions(ground: AdviceGround, waiting: Waiting[]): ComponentDecision[] {
+  const stopped = new Set(ground.vehicle.stops.flatMap((stop) => [...stop.unresolved]))
+  return waiting.map((w, c) => firstAdvice(ground, w, stopped.has(c)))
+}
+
 /** `stop`, `book`, or `fine` where neither holds. */
-function firstAdvice(input: AdviceInput, waiting: Waiting, stopSign: boolean): ComponentDecision {
+function firstAdvice(input: AdviceGround, waiting: Waiting, stopSign: boolean): ComponentDecision {
   const { vehicle, settings, prices } = input
   const belief = vehicle.belief.beliefs[waiting.component]!
   const { severity, harm } = belief.component.weakPoint
@@ -95,28 +107,30 @@ function isDue(vehicle: FollowedVehicle, component: number): boolean {
  * Each component left alone. The cost of waiting one slot is the mean over the nodes; the farther curve, which
  * only looks read, is at the central parameters, as the hypotheses are that weigh a look's outcomes.
  */
-function waitingOf(input: AdviceInput): Waiting[] {
+function waitingOf(input: AdviceGround): Waiting[] {
   const { vehicle, clock, prices } = input
   const { belief } = vehicle
-  const steps = MOMENTS.map((slots) =>
-    belief.ageingAhead(meanAhead(clock, { days: slots * prices.slotDays })),
-  )
+  const stepsUntil = (slots: number) =>
+    belief.ageingAhead(meanAhead(clock, { days: slots * prices.slotDays }))
+  const toSlot = stepsUntil(MOMENTS[0]!)
+  let farther: Float64Array[] | null = null
   return belief.beliefs.map((state, component) => {
     const { weakPoint } = state.component
     const cost = jobCost(weakPoint, prices)
-    const moments = state.failed ? [0] : steps.map((step) => step[component]!)
     const nodes = state.currentNodes()
-    const slot = leaveUntil(nodes, moments.slice(0, 1))
+    const step = state.failed ? 0 : toSlot[component]!
+    const slot = leaveUntil(nodes, [step])
     const rate = rateOf(input, weakPoint, component)
     let leaving: Leaving | null = null
     return {
       component,
       cost,
       costOfWaiting: lossOfLeaving(slot, 0, cost, rate),
-      bandOfWaiting: () => bandOfLeaving(nodes, moments[0]!, cost, rate),
+      bandOfWaiting: () => bandOfLeaving(nodes, step, cost, rate),
       failsInSlot: slot.failsSound[0]! + slot.failsDeveloping[0]!,
       loss: (lambda) => {
-        leaving ??= leaveUntil(state.central, moments)
+        farther ??= MOMENTS.map(stepsUntil)
+        leaving ??= leaveUntil(state.central, state.failed ? [0] : farther.map((steps) => steps[component]!))
         return leastLoss(leaving, cost, rate, lambda)
       },
     }
@@ -124,7 +138,7 @@ function waitingOf(input: AdviceInput): Waiting[] {
 }
 
 /** g*, or where the library states an interval at least the rate at which that interval is right. */
-function rateOf(input: AdviceInput, weakPoint: WeakPoint, component: number): number {
+function rateOf(input: AdviceGround, weakPoint: WeakPoint, component: number): number {
   const { vehicle, parameters, rates, prices } = input
   const { plan } = vehicle.belief
   const best = rates(weakPoint, plan.variant, parameters)
@@ -144,7 +158,7 @@ const MOST_SIGNS = 12
 
 /** Components that a look of positive worth, net of its price, could move across acting and waiting. */
 function componentsWorthChecking(
-  input: AdviceInput,
+  input: AdviceGround,
   waiting: Waiting[],
   first: ComponentDecision[],
 ): Set<number> {
@@ -170,7 +184,7 @@ function componentsWorthChecking(
 }
 
 /** The signs that a kind of look would tell something new about, by group. */
-function groupedSigns({ vehicle, clock }: AdviceInput, kind: LookKind): number[][] {
+function groupedSigns({ vehicle, clock }: AdviceGround, kind: LookKind): number[][] {
   const { plan } = vehicle.belief
   const now = { day: clock.asOf, km: clock.kmAt(clock.asOf) }
   const groups = new Map<number, number[]>()

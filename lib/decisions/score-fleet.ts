@@ -19,7 +19,7 @@ import {
 } from '@/lib/scoring/score-components'
 import { lastRecordOn, watchOf } from '@/lib/scoring/watch'
 import type { Day } from '@/lib/units/dates'
-import { ADVICE, type Advice, adviseVehicle } from './advice'
+import { ADVICE, type Advice, adviseVehicle, jobsAdvised } from './advice'
 import { type LongRunRates, longRunRates, type Prices, pricesOf } from './costs'
 import { whatSpeaks } from './reasons'
 
@@ -106,6 +106,11 @@ export function isScored(records: VehicleRecords, odometer: Odometer, asOf: Day)
   return (coverUntilOn === null || coverUntilOn >= asOf) && (coverUntilKm === null || km <= coverUntilKm)
 }
 
+export interface VehicleChances {
+  components: { weakPoint: string; position: number; pFail: number }[]
+  advised: () => boolean[]
+}
+
 /** What vehicles are scored by, whichever they are. */
 export type ScoringTerms = Pick<ScoreInput, 'library' | 'asOf' | 'horizons' | 'fit' | 'spread'> & {
   settings: Settings
@@ -148,17 +153,21 @@ export class VehicleScorer {
     }
   }
 
-  /** The chances of one vehicle's components alone, without what they ask for; none for an unknown engine. */
-  chances(one: FleetVehicle, horizon: Horizon): { weakPoint: string; position: number; pFail: number }[] {
+  /** The chances of one vehicle's components alone; `advised` answers which of them would be done now. */
+  chances(one: FleetVehicle, horizon: Horizon): VehicleChances {
     const { clock, known } = this.follow(one)
-    if (!known) return []
-    const { belief } = known.vehicle
-    const { components } = chancesWithin(belief, clock, horizon)
-    return belief.plan.components.map(({ weakPoint, position }, c) => ({
-      weakPoint: weakPoint.key,
-      position,
-      pFail: components[c]!.pFail,
-    }))
+    if (!known) return { components: [], advised: () => [] }
+    const { vehicle, parameters } = known
+    const { settings, prices, rates } = this
+    const { components } = chancesWithin(vehicle.belief, clock, horizon)
+    return {
+      components: vehicle.belief.plan.components.map(({ weakPoint, position }, c) => ({
+        weakPoint: weakPoint.key,
+        position,
+        pFail: components[c]!.pFail,
+      })),
+      advised: () => jobsAdvised({ vehicle, clock, parameters, prices, settings, rates }),
+    }
   }
 
   /** @returns `known` null where the library does not know the engine */

@@ -121,16 +121,18 @@ function whatIsSaid(
   stated: VehicleScorer,
   days: number,
 ): Said[] {
-  const scored = scorer.score(vehicle)
+  const { unit } = vehicle.records.vehicle
   const unseen = { ...vehicle, records: { ...vehicle.records, codes: [], checks: [] } }
-  const ages = scorer.chances(unseen, { days })
-  const library = scorer === stated ? null : stated.chances(vehicle, { days })
-  return scored.components.map(({ unit, weakPoint, position, pFail, advice }, c) => ({
+  const product = scorer.chances(vehicle, { days })
+  const ages = scorer.chances(unseen, { days }).components
+  const library = scorer === stated ? product.components : stated.chances(vehicle, { days }).components
+  const advised = product.advised()
+  return product.components.map(({ weakPoint, position, pFail }, c) => ({
     unit,
     weakPoint,
     position,
-    booked: advice === 'stop' || advice === 'book',
-    chances: { product: pFail, ages: ages[c]!.pFail, library: library ? library[c]!.pFail : pFail },
+    booked: advised[c]!,
+    chances: { product: pFail, ages: ages[c]!.pFail, library: library[c]!.pFail },
   }))
 }
 

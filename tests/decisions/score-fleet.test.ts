@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { type ScoreInput, scoreFleet, type VehicleScore } from '@/lib/decisions/score-fleet'
+import { type ScoreInput, scoreFleet, type VehicleScore, VehicleScorer } from '@/lib/decisions/score-fleet'
 import type { Library } from '@/lib/records/library'
 import type { Records, VehicleRow } from '@/lib/records/rows'
+import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
 import {
   at,
   dayAt,
@@ -173,4 +174,21 @@ describe('horizons', () => {
 it('a folder without vehicles has no scores', () => {
   const records = { ...recordsAt(60_000, []), vehicles: [] }
   expect(scoreFleet({ records, library, asOf: FIRST_DAY, horizons: [{ days: 90 }] }).vehicles).toEqual([])
+})
+
+describe('chances alone', () => {
+  it('are those of the scores, with the jobs that the advice would have done', () => {
+    const records = recordsAt(90_000, [[89_900, looked('scan', at('flow'))]])
+    const asOf = dayAt(90_000)
+    const scorer = new VehicleScorer({ library, asOf, horizons: [{ days: 90 }], settings: records.settings })
+    const [one] = fleetVehicles(records, asOf)
+    const scored = scorer.score(one!).components
+    const { components, advised } = scorer.chances(one!, { days: 90 })
+    expect(components).toEqual(
+      scored.map(({ weakPoint, position, pFail }) => ({ weakPoint, position, pFail })),
+    )
+    const jobs = scored.map(({ advice }) => advice === 'stop' || advice === 'book')
+    expect(advised()).toEqual(jobs)
+    expect(new Set(jobs).size).toBe(2)
+  })
 })

@@ -73,6 +73,8 @@ export function weakPointFrom(typed: Typed, distance: 'km' | 'mi'): FromForm<Omi
   const p10 = amount('p10', 'by when one in ten have started to go', 1)
   const p50 = amount('p50', 'by when half have started to go', 1)
   const warning = amount('warning', 'how long it runs from the first sign to the breakdown (0: no warning)')
+  const renewEvery =
+    textOf(typed, 'renewEvery') === '' ? null : amount('renewEvery', 'how often it is replaced', 1)
   if (p10 > 0 && p50 > 0 && p50 <= p10)
     desk.errors.push({
       field: 'p50',
@@ -85,6 +87,8 @@ export function weakPointFrom(typed: Typed, distance: 'km' | 'mi'): FromForm<Omi
     positions: Number(typed.positions ?? 1) || 1,
     onset: { p10, p50 },
     warning,
+    renewEvery,
+    duty: { short: ageingOn(typed, 'short'), mixed: 1, long: ageingOn(typed, 'long') },
     confidence: desk.choice<Confidence>('confidence', 'Say how sure you are.', CONFIDENCES),
     severity: SEVERITIES.find((each) => each === typed.severity) ?? 'plan',
     harm: typed.harm === 'yes',
@@ -97,6 +101,12 @@ export function weakPointFrom(typed: Typed, distance: 'km' | 'mi'): FromForm<Omi
     cautions: textOf(typed, 'caution') === '' ? [] : [textOf(typed, 'caution')],
     grounds: textOf(typed, 'grounds') || null,
   })
+}
+
+/** How fast a part ages on a kind of use, against mixed use. */
+const ageingOn = (typed: Typed, duty: 'short' | 'long'): number => {
+  const factor = Number(typed[`duty:${duty}`])
+  return factor > 0 && factor <= 10 ? factor : 1
 }
 
 /** The field in which a sign's form asks how often a weak point shows it. */

@@ -70,8 +70,19 @@ describe('a weak point from its form', () => {
     })
   })
 
+  test('states its schedule and what short trips and long runs do to it, where that is known', () => {
+    const read = weakPointFrom({ ...PUMP, renewEvery: '120k', 'duty:short': '1.5', 'duty:long': '0.9' }, 'km')
+    expect(read).toMatchObject({
+      value: { renewEvery: 120_000, duty: { short: 1.5, mixed: 1, long: 0.9 } },
+    })
+    expect(weakPointFrom(PUMP, 'km')).toMatchObject({
+      value: { renewEvery: null, duty: { short: 1, mixed: 1, long: 1 } },
+    })
+  })
+
   test.each([
     [{ component: ' ' }, 'component'],
+    [{ renewEvery: 'often' }, 'renewEvery'],
     [{ p10: 'soon' }, 'p10'],
     [{ p10: '0' }, 'p10'],
     [{ p50: '80 000' }, 'p50'],
@@ -90,7 +101,9 @@ describe('a weak point from its form', () => {
     )
     const form = fc.record(
       Object.fromEntries(
-        [...Object.keys(PUMP), 'clock', 'positions', 'parts', 'severity'].map((name) => [name, cell]),
+        [...Object.keys(PUMP), 'clock', 'positions', 'parts', 'severity', 'renewEvery', 'duty:short'].map(
+          (name) => [name, cell],
+        ),
       ),
     )
     fc.assert(

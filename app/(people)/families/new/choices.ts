@@ -44,6 +44,16 @@ export const STRENGTHS: Option[] = [
   { value: '10', label: 'ten times as fast' },
 ]
 
+/** How fast a part ages on a kind of use, against mixed use. */
+export const AGEING: Option[] = [
+  { value: '0.7', label: 'a third slower' },
+  { value: '0.9', label: 'a little slower' },
+  { value: '1', label: 'as fast' },
+  { value: '1.2', label: 'a little faster' },
+  { value: '1.5', label: 'half as fast again' },
+  { value: '2', label: 'twice as fast' },
+]
+
 const MOST_POSITIONS = 16
 
 /** How many of a part an engine can have. */

@@ -3,10 +3,12 @@ import type { Terms } from '@/lib/store/read/terms'
 import { milesFromKm } from '@/lib/units/distances'
 import { ChoiceField, SelectField, TextField } from '../../../../../../ui/kept-form'
 import {
+  AGEING,
   CLOCK_OPTIONS,
   CONFIDENCE_OPTIONS,
   positionOptions,
   SEVERITY_OPTIONS,
+  withValue,
   YES_NO,
 } from '../../../choices'
 import { LifeEcho } from './life-echo'
@@ -63,6 +65,24 @@ export function LifeFields({ stated, terms }: Stated & { terms: Terms }) {
         label="From the first sign to the breakdown it runs for"
         hint="What is usual: half run longer. 0 where it breaks down without warning."
         value={told(stated?.warning)}
+      />
+      <SelectField
+        name="duty:short"
+        label="On short trips it ages, against mixed use"
+        options={withValue(AGEING, stated?.duty?.short)}
+        value={String(stated?.duty?.short ?? 1)}
+      />
+      <SelectField
+        name="duty:long"
+        label="On long runs it ages, against mixed use"
+        options={withValue(AGEING, stated?.duty?.long)}
+        value={String(stated?.duty?.long ?? 1)}
+      />
+      <TextField
+        name="renewEvery"
+        label="It is replaced by schedule every"
+        hint="As the maker says, in the same measure. May be left out."
+        value={told(stated?.renewEvery ?? undefined)}
       />
       <LifeEcho locale={locale} currency={terms.currency} distance={distance} />
       <ChoiceField

@@ -2,6 +2,7 @@
 import { writeFileSync } from 'node:fs'
 import { Command, Option } from 'commander'
 import type { BenchEntry } from './bench-entry'
+import { fittingBench } from './fitting'
 import { propagationBench } from './propagation'
 import { replayBench } from './replay'
 import { watchlistBench } from './watchlist'
@@ -9,6 +10,7 @@ import { wholeFleetBench } from './whole-fleet'
 
 const BENCHES: Record<string, () => BenchEntry[] | Promise<BenchEntry[]>> = {
   propagation: propagationBench,
+  fitting: fittingBench,
   'whole-fleet': wholeFleetBench,
   replay: replayBench,
   watchlist: watchlistBench,

@@ -3,6 +3,7 @@ import { Command } from 'commander'
 import { writeArchive } from '@/lib/intake/archive'
 import { type Database, openDatabase } from '@/lib/store/database'
 import { organisationId } from '@/lib/store/organisation-id'
+import { readFitInForce } from '@/lib/store/read/fit-in-force'
 import { readHistory } from '@/lib/store/read/history'
 import { readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { readOrganisations } from '@/lib/store/read/organisations'
@@ -50,8 +51,9 @@ async function archiveOf(database: Database, name: string, now: Date) {
   }
   return withOrganisation(database, organisationId(found.id), async (scope) => {
     const library = (await readLibraryInForce(scope))?.content ?? null
+    const fit = (await readFitInForce(scope))?.content ?? null
     const [records, history] = [await readRecords(scope), await readHistory(scope)]
-    return writeArchive({ organisation: name, records, library, history }, now)
+    return writeArchive({ organisation: name, records, library, fit, history }, now)
   })
 }
 

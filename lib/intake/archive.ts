@@ -1,10 +1,11 @@
 import crypto from 'node:crypto'
 import { z } from 'zod'
-import { parseLibrary } from '@/lib/records/library'
+import { type Library, parseLibrary } from '@/lib/records/library'
 import type { Records } from '@/lib/records/rows'
-import { dayIn } from '@/lib/units/dates'
+import { type Day, dayIn } from '@/lib/units/dates'
 import { earlierFile, type History, historyFiles } from './archive-history'
 import { IntakeRefusal } from './findings'
+import { parseFit } from './fit-file'
 import { type Intake, readFiles } from './read-files'
 import { readSettings } from './read-settings'
 import { writeFolder } from './write-folder'
@@ -12,6 +13,7 @@ import { writeFolder } from './write-folder'
 /** The file that says what an archive holds, and by which it is found damaged. */
 const CONTENTS = 'archive.json'
 const LIBRARY = 'library.json'
+const FIT = 'fit.json'
 
 const contentsSchema = z.object({
   format: z.literal('gudgeon-archive/1'),
@@ -33,13 +35,16 @@ export type Archived = {
   records: Records
   /** The library file in force, as its author wrote it; null where there is none. */
   library: string | null
+  /** What was learned, as `fit.json`; null where nothing was. */
+  fit: string | null
   history: History
 }
 
 /** Writes an organisation's live records, its library, its settings and how it came to them as one archive. */
-export function writeArchive({ organisation, records, library, history }: Archived, now: Date): Archive {
+export function writeArchive({ organisation, records, library, fit, history }: Archived, now: Date): Archive {
   const files = new Map([...writeFolder(records), ...historyFiles(history)])
   if (library !== null) files.set(LIBRARY, Buffer.from(library))
+  if (fit !== null) files.set(FIT, Buffer.from(fit))
   const sha256 = Object.fromEntries([...files].map(([name, bytes]) => [name, hashOf(bytes)]))
   const contents: z.input<typeof contentsSchema> = {
     format: 'gudgeon-archive/1',
@@ -53,8 +58,12 @@ export function writeArchive({ organisation, records, library, history }: Archiv
   return files.set(CONTENTS, Buffer.from(`${JSON.stringify(contents, null, 2)}\n`))
 }
 
-/** An archive, read: what `readFiles` says of it, its library and the ones before, the oldest first. */
-export type ReadArchive = Intake & { library: string; earlier: { content: string; enteredAt: Date }[] }
+/** An archive, read: what `readFiles` says of it, its library and the ones before, the oldest first, and its fit. */
+export type ReadArchive = Intake & {
+  library: string
+  earlier: { content: string; enteredAt: Date }[]
+  fit: { content: string; asOf: Day } | null
+}
 
 /**
  * Reads an archive; rows later than today in its own time zone are rejected.
@@ -72,7 +81,18 @@ export function readArchive(files: Archive, now: Date): ReadArchive {
       parsed.errors.map(({ place, message }) => `${LIBRARY}: ${place}: ${message}`).join('\n'),
     )
   const { timeZone } = readSettings(files.get('settings.json')).settings
-  return { ...readFiles(files, parsed.library, dayIn(timeZone, now)), library, earlier: earlierIn(files) }
+  const intake = readFiles(files, parsed.library, dayIn(timeZone, now))
+  return { ...intake, library, earlier: earlierIn(files), fit: fitIn(files, parsed.library) }
+}
+
+function fitIn(files: Archive, library: Library): ReadArchive['fit'] {
+  const bytes = files.get(FIT)
+  if (!bytes) return null
+  const content = Buffer.from(bytes).toString()
+  const read = parseFit(content, library)
+  if (read.ok) return { content, asOf: read.value.fit.asOf }
+  const lines = read.errors.map(({ place, message }) => `${FIT}: ${place}: ${message}`)
+  throw new IntakeRefusal(lines.join('\n'))
 }
 
 function earlierIn(files: Archive): ReadArchive['earlier'] {

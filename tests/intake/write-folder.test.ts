@@ -66,7 +66,7 @@ const NO_HISTORY = {
   intakes: [],
 }
 const archiveWith = (library: string | null) =>
-  writeArchive({ organisation: 'Ours', records: EXAMPLE, library, history: NO_HISTORY }, NOW)
+  writeArchive({ organisation: 'Ours', records: EXAMPLE, library, fit: null, history: NO_HISTORY }, NOW)
 
 describe('an archive', () => {
   const content = JSON.stringify(EXAMPLE_LIBRARY)

@@ -6,11 +6,14 @@ import { runExport } from '@/lib/commands/export'
 import { runImport } from '@/lib/commands/import'
 import { readFiles } from '@/lib/intake/read-files'
 import { writeFolder } from '@/lib/intake/write-folder'
+import { freshenScores } from '@/lib/jobs/freshen-scores'
+import { refitWhenDue } from '@/lib/jobs/refit'
 import { parseLibrary } from '@/lib/records/library'
 import { organisationId } from '@/lib/store/organisation-id'
 import { readOrganisations } from '@/lib/store/read/organisations'
 import { readRecords } from '@/lib/store/read/records'
-import { withOrganisation } from '@/lib/store/with-organisation'
+import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
+import { askRefit } from '@/lib/store/write/ask-refit'
 import { putLibrary } from '@/lib/store/write/put-library'
 import { parseDay } from '@/lib/units/dates'
 import { makeDemos } from '@/seed/demo'
@@ -82,6 +85,16 @@ async function haveAHistory(): Promise<void> {
   )
 }
 
+/** What the records teach is in force, and every score rests on it. */
+async function haveLearned(): Promise<void> {
+  const [only] = await readOrganisations(here.database)
+  const organisation = organisationId(only!.id)
+  const ask = (scope: OrganisationScope) => askRefit(scope, { by: null, now: NOW })
+  await withOrganisation(here.database, organisation, ask, 'write')
+  await refitWhenDue(here.database, organisation, () => NOW)
+  expect(await freshenScores(here.database, organisation, NOW)).toBe(15)
+}
+
 describe('an organisation as an archive', { timeout: 240_000 }, () => {
   writeData()
 
@@ -89,6 +102,7 @@ describe('an organisation as an archive', { timeout: 240_000 }, () => {
     const data = await run(runImport, here, '--from', inFolder('data'), '--name', 'Here')
     expect(data).toMatchObject({ code: 0 })
     await haveAHistory()
+    await haveLearned()
     const archive = inFolder('here.zip')
     expect(await run(runExport, here, '--organisation', 'Here', '--out', archive)).toMatchObject({ code: 0 })
     expect(await run(runImport, there, '--from', archive, '--name', 'There')).toMatchObject({ code: 0 })
@@ -121,7 +135,15 @@ describe('an organisation as an archive', { timeout: 240_000 }, () => {
     expect(await run(runExport, here, '--organisation', 'Here', '--out', out)).toMatchObject({ code: 0 })
     expect(fs.readdirSync(out).sort()).toEqual(
       [
-        ...['archive.json', 'changes.csv', 'checks.csv', 'codes.csv', 'entered.csv', 'intakes.csv'],
+        ...[
+          'archive.json',
+          'changes.csv',
+          'checks.csv',
+          'codes.csv',
+          'entered.csv',
+          'fit.json',
+          'intakes.csv',
+        ],
         ...['library-1.json', 'library.json', 'readings.csv', 'repairs.csv', 'settings.json'],
         ...['stop-notices.csv', 'vehicles.csv'],
       ].sort(),

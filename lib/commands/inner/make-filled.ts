@@ -1,9 +1,11 @@
 import type { Records } from '@/lib/records/rows'
 import type { Database } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
+import { addFit } from '@/lib/store/write/add-fit'
 import { addRecords } from '@/lib/store/write/add-records'
 import { createOrganisation, type NewOrganisation } from '@/lib/store/write/create-organisation'
 import { putLibrary } from '@/lib/store/write/put-library'
+import type { Day } from '@/lib/units/dates'
 
 /** What an organisation begins with. */
 export type Filling = {
@@ -12,6 +14,8 @@ export type Filling = {
   records: Records
   /** The versions of the library before it, the oldest first. */
   earlier?: readonly { content: string; enteredAt: Date }[]
+  /** What was learned before, as `fit.json`. */
+  fit?: { content: string; asOf: Day } | null
 }
 
 /**
@@ -22,7 +26,7 @@ export type Filling = {
 export async function makeFilled(
   database: Database,
   organisation: NewOrganisation,
-  { library, records, earlier = [] }: Filling,
+  { library, records, earlier = [], fit = null }: Filling,
 ): Promise<OrganisationId | null> {
   const { now } = organisation
   const id = await createOrganisation(database, organisation, async (tx, id) => {
@@ -30,6 +34,9 @@ export async function makeFilled(
     for (const { content, enteredAt } of earlier) await putLibrary(scope, { content, now: enteredAt })
     await putLibrary(scope, { content: library, now })
     await addRecords(scope, records, { now, by: null })
+    const renewals = records.repairs.filter(({ action }) => action !== 'inspect').length
+    const libraryVersion = earlier.length + 1
+    if (fit) await addFit(scope, { ...fit, libraryVersion, renewals, by: null, now })
   })
   return id === null ? null : organisationId(id)
 }

@@ -17,6 +17,7 @@ export type Forecaster = (typeof FORECASTERS)[number]
 /** One component at one cut-off. */
 export interface ReplayCase {
   unit: string
+  family: string
   weakPoint: string
   position: number
   /** Day of the cut-off. */
@@ -30,7 +31,8 @@ export interface ReplayCase {
   unplanned: number
 }
 
-export interface Judgement {
+/** Failures that were expected, and those that came. */
+export interface Tally {
   components: number
   /** Sum of the chances, each for as long as it was put to the test. */
   expected: number
@@ -42,6 +44,9 @@ export interface Judgement {
   interval: Interval
   /** Expected over observed and imputed; null where there were none. */
   ratio: number | null
+}
+
+export interface Judgement extends Tally {
   brier: BrierScore | null
   bins: Bin[]
   calibration: CalibrationFit
@@ -54,18 +59,10 @@ const EDGES = [0, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1]
 const THRESHOLDS = [0.01, 0.02, 0.05, 0.1, 0.15, 0.2, 0.3, 0.5]
 
 export function judge(cases: readonly ReplayCase[], forecaster: Forecaster): Judgement {
-  const chance = Float64Array.from(cases, (each) => chanceTested(each.chances[forecaster], each.outcome))
   const outcome = Float64Array.from(cases, (each) => each.outcome.failed)
-  const forecasts = { chance, outcome }
-  const expected = chance.reduce((sum, p) => sum + p, 0)
-  const [observed, imputed] = [failuresOf(cases, 'failed'), failuresOf(cases, 'developing')]
+  const forecasts = { chance: chancesTested(cases, forecaster), outcome }
   return {
-    components: cases.length,
-    expected,
-    observed,
-    imputed,
-    interval: poissonInterval(eventsOf(cases)),
-    ratio: observed + imputed > 0 ? expected / (observed + imputed) : null,
+    ...tally(cases, forecaster),
     brier: brierScore(forecasts, EDGES),
     bins: binned(forecasts, EDGES).bins,
     calibration: calibration(forecasts),
@@ -78,9 +75,24 @@ export function judge(cases: readonly ReplayCase[], forecaster: Forecaster): Jud
   }
 }
 
-/** A forecast that was ended after a share of its horizon: pro rata of the cumulative hazard. */
-const chanceTested = (chance: number, { share }: Outcome): number =>
-  share === 1 ? chance : 1 - (1 - chance) ** share
+export function tally(cases: readonly ReplayCase[], forecaster: Forecaster): Tally {
+  const expected = chancesTested(cases, forecaster).reduce((sum, p) => sum + p, 0)
+  const [observed, imputed] = [failuresOf(cases, 'failed'), failuresOf(cases, 'developing')]
+  return {
+    components: cases.length,
+    expected,
+    observed,
+    imputed,
+    interval: poissonInterval(eventsOf(cases)),
+    ratio: observed + imputed > 0 ? expected / (observed + imputed) : null,
+  }
+}
+
+/** Chances as far as they were put to the test: one ended after a share of its horizon pro rata of the hazard. */
+const chancesTested = (cases: readonly ReplayCase[], forecaster: Forecaster): Float64Array =>
+  Float64Array.from(cases, ({ chances, outcome: { share } }) =>
+    share === 1 ? chances[forecaster] : 1 - (1 - chances[forecaster]) ** share,
+  )
 
 const failuresOf = (cases: readonly ReplayCase[], fate: Fate): number =>
   cases.reduce((sum, { outcome }) => (outcome.fate === fate ? sum + outcome.failed : sum), 0)

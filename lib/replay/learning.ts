@@ -1,15 +1,14 @@
 /** Learning in the past: at each cut-off anew, from what was on record then. */
 import { VehicleScorer } from '@/lib/decisions/score-fleet'
-import type { Library } from '@/lib/records/library'
-import type { Records } from '@/lib/records/rows'
 import type { FleetFit } from '@/lib/scoring/family-fit'
 import { fitFleet } from '@/lib/scoring/fit-fleet'
 import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
 import { lastDayOn, statedWarning, type WarningMean } from './outcomes'
-import type { Learner, ReplayInput, ReplayPlan } from './replay'
+import type { Learner, ReplayInput, ReplayWork } from './replay'
 
-/** A replay in which the product learns; outcomes are read with what all records teach. */
-export function learningReplay(records: Records, library: Library, plan: ReplayPlan): ReplayInput {
+/** What a replay needs. Where the product learns in it, outcomes are read with what all records teach. */
+export function replayInput({ records, library, plan, learning }: ReplayWork): ReplayInput {
+  if (!learning) return { records, library, plan }
   const asOf = lastDayOn(records)
   const learned = fitFleet({ fleet: fleetVehicles(records, asOf), library, asOf })
   const learn: Learner = (fleet, cutOff) =>

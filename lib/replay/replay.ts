@@ -6,7 +6,15 @@ import type { Records } from '@/lib/records/rows'
 import type { FleetVehicle } from '@/lib/scoring/fleet-vehicles'
 import { type Day, formatDay } from '@/lib/units/dates'
 import { fleetOn, type VehicleThen } from './inner/fleet-clocks'
-import { FORECASTERS, type Forecaster, type Judgement, judge, type ReplayCase } from './judge'
+import {
+  FORECASTERS,
+  type Forecaster,
+  type Judgement,
+  judge,
+  type ReplayCase,
+  type Tally,
+  tally,
+} from './judge'
 import { addMoney, type Money, moneySpent } from './money'
 import { Hindsight, statedWarning, type WarningMean } from './outcomes'
 import { type PlainForecasts, plainChances } from './plain-rivals'
@@ -38,6 +46,9 @@ export interface ReplayInput {
 
 type Verdicts = { judgements: Record<Forecaster, Judgement>; money: Record<Forecaster, Money> }
 
+/** What the product expected of one weak point, and what came. */
+export type WeakPointTally = Tally & { family: string; weakPoint: string }
+
 export interface Replay {
   from: string
   to: string
@@ -46,7 +57,7 @@ export interface Replay {
   learned: boolean
   cutOffs: ({ asOf: string } & Verdicts)[]
   /** Of all cut-offs together: failures that lie in several windows count in each. */
-  overall: Verdicts
+  overall: Verdicts & { weakPoints: WeakPointTally[] }
 }
 
 /** The days to which the records are rewound. */
@@ -110,7 +121,7 @@ function weakPointOf(family: Family, key: string): WeakPoint {
   return found
 }
 
-type Said = Pick<ReplayCase, 'unit' | 'weakPoint' | 'position' | 'booked'> & {
+type Said = Pick<ReplayCase, 'unit' | 'family' | 'weakPoint' | 'position' | 'booked'> & {
   chances: Record<'product' | 'ages' | 'library', number>
 }
 
@@ -121,7 +132,7 @@ function whatIsSaid(
   stated: VehicleScorer,
   days: number,
 ): Said[] {
-  const { unit } = vehicle.records.vehicle
+  const { unit, family } = vehicle.records.vehicle
   const unseen = { ...vehicle, records: { ...vehicle.records, codes: [], checks: [] } }
   const product = scorer.chances(vehicle, { days })
   const ages = scorer.chances(unseen, { days }).components
@@ -129,6 +140,7 @@ function whatIsSaid(
   const advised = product.advised()
   return product.components.map(({ weakPoint, position, pFail }, c) => ({
     unit,
+    family,
     weakPoint,
     position,
     booked: advised[c]!,
@@ -136,14 +148,17 @@ function whatIsSaid(
   }))
 }
 
+/** What a replay is asked to do, in words that reach another process. */
+export interface ReplayWork {
+  records: Records
+  library: Library
+  plan: ReplayPlan
+  learning: boolean
+}
+
 /** Judges cases that were gathered, by cut-off and over all. */
 export function judgeAll(
-  {
-    records,
-    library,
-    plan,
-    learning,
-  }: { records: Records; library: Library; plan: ReplayPlan; learning: boolean },
+  { records, library, plan, learning }: ReplayWork,
   cases: readonly ReplayCase[][],
 ): Replay {
   const { visit } = pricesOf(library, records.settings)
@@ -161,10 +176,19 @@ export function judgeAll(
     })),
     overall: {
       judgements: judgementsOf(cases.flat()),
+      weakPoints: byWeakPoint(library, cases.flat()),
       money: byName(FORECASTERS, (forecaster) => addMoney(money.map((each) => each[forecaster]))),
     },
   }
 }
+
+const byWeakPoint = (library: Library, cases: readonly ReplayCase[]): WeakPointTally[] =>
+  library.families.flatMap((family) =>
+    family.weakPoints.map(({ key }) => {
+      const own = cases.filter((each) => each.family === family.key && each.weakPoint === key)
+      return { family: family.key, weakPoint: key, ...tally(own, 'product') }
+    }),
+  )
 
 const judgementsOf = (cases: readonly ReplayCase[]): Record<Forecaster, Judgement> =>
   byName(FORECASTERS, (forecaster) => judge(cases, forecaster))

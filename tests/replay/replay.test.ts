@@ -102,6 +102,17 @@ describe('whoever knows the true parameters', () => {
   })
 })
 
+it('tells of each weak point what adds up to all', () => {
+  const sum = (of: (one: (typeof weakPoints)[number]) => number) =>
+    weakPoints.reduce((a, one) => a + of(one), 0)
+  const { weakPoints } = result.overall
+  expect(weakPoints.map(({ weakPoint }) => weakPoint)).toEqual(
+    library.families[0]!.weakPoints.map(({ key }) => key),
+  )
+  expect(sum((one) => one.expected)).toBeCloseTo(judgements.product.expected, 9)
+  expect(sum((one) => one.observed)).toBe(judgements.product.observed)
+})
+
 it('sees no record that was entered after the cut-offs, and every one that was not', () => {
   const unit = records.vehicles[0]!.unit
   const withRepair = (enteredOn: number) => {

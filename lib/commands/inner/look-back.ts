@@ -2,8 +2,8 @@ import { type ChildProcess, fork } from 'node:child_process'
 import { availableParallelism } from 'node:os'
 import { fileURLToPath } from 'node:url'
 import type { ReplayCase } from '@/lib/replay/judge'
-import { cutOffsOf, Past } from '@/lib/replay/replay'
-import { inputOf, type ReplayWork } from './replay-work'
+import { replayInput } from '@/lib/replay/learning'
+import { cutOffsOf, Past, type ReplayWork } from '@/lib/replay/replay'
 
 /** Looks back from every cut-off; answers in their order. */
 export type LookBack = (
@@ -14,7 +14,7 @@ export type LookBack = (
 /** In this process, one after the other. */
 export const lookBackHere: LookBack = async (work, onProgress) => {
   const days = cutOffsOf(work.plan)
-  const past = new Past(inputOf(work))
+  const past = new Past(replayInput(work))
   return days.map((cutOff, k) => {
     const cases = past.casesAt(cutOff)
     onProgress(k + 1, days.length)

@@ -1,0 +1,83 @@
+/** Whether to trust the scores, and where not: a replay in one sentence. */
+import type { Replay, WeakPointTally } from './replay'
+
+/** With fewer failures than this, nothing can be said either way. */
+const FEWEST_FAILURES = 10
+/** A weak point with fewer is not named. */
+const FEWEST_OF_ONE = 5
+const MOST_NAMED = 3
+
+export interface Verdict {
+  /** `as-said`: what was expected lies within the exact interval of what came; else fewer or more came. */
+  standing: 'too-few' | 'as-said' | 'fewer' | 'more'
+  /** Failures in the time looked back on, each counted once. */
+  expected: number
+  found: number
+  /** Weak points of which other than what was expected came, the farthest off first. */
+  doubtful: { family: string; weakPoint: string; expected: number; found: number }[]
+}
+
+/** Judges the product by a whole replay. */
+export function verdictOf({ overall, every, days }: Replay): Verdict {
+  // Every failure lies in the windows of so many cut-offs.
+  const windows = Math.max(days / every, 1)
+  const { product } = overall.judgements
+  const found = (product.observed + product.imputed) / windows
+  return {
+    standing: found < FEWEST_FAILURES ? 'too-few' : standingOf(product),
+    expected: product.expected / windows,
+    found,
+    doubtful: overall.weakPoints
+      .filter(
+        (one) => (one.observed + one.imputed) / windows >= FEWEST_OF_ONE && standingOf(one) !== 'as-said',
+      )
+      .sort((a, b) => distance(b) - distance(a))
+      .slice(0, MOST_NAMED)
+      .map(({ family, weakPoint, expected, observed, imputed }) => ({
+        family,
+        weakPoint,
+        expected: expected / windows,
+        found: (observed + imputed) / windows,
+      })),
+  }
+}
+
+type Judged = Pick<WeakPointTally, 'expected' | 'interval' | 'observed' | 'imputed'>
+
+function standingOf({ expected, interval }: Judged): 'as-said' | 'fewer' | 'more' {
+  if (expected > interval.high) return 'fewer'
+  return expected < interval.low ? 'more' : 'as-said'
+}
+
+/** How far what came lies from what was expected, in standard deviations of a count. */
+const distance = ({ expected, observed, imputed }: Judged): number =>
+  Math.abs(observed + imputed - expected) / Math.sqrt(Math.max(expected, 1))
+
+/**
+ * The verdict as a sentence for whoever runs the fleet.
+ *
+ * @param nameOf a weak point as people call it
+ */
+export function verdictSentence(
+  { standing, expected, found, doubtful }: Verdict,
+  nameOf: (family: string, weakPoint: string) => string,
+): string {
+  const counts = `${inWords(expected)} failures expected, ${inWords(found)} found`
+  const begun = {
+    'too-few': `Too little has failed to say whether the scores can be trusted (${counts})`,
+    'as-said': `The scores can be trusted: as much failed as they said (${counts})`,
+    fewer: `The scores were too high: less failed than they said (${counts})`,
+    more: `The scores were too low: more failed than they said (${counts})`,
+  }[standing]
+  const named = doubtful.map(
+    (one) =>
+      `${nameOf(one.family, one.weakPoint)} (${inWords(one.expected)} expected, ${inWords(one.found)} found)`,
+  )
+  return named.length > 0 ? `${begun}; do not rely on them for ${listed(named)}.` : `${begun}.`
+}
+
+const inWords = (count: number): string =>
+  new Intl.NumberFormat('en', { maximumFractionDigits: count < 10 ? 1 : 0 }).format(count)
+
+const listed = (names: readonly string[]): string =>
+  new Intl.ListFormat('en', { type: 'conjunction' }).format(names)

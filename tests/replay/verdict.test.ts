@@ -1,0 +1,90 @@
+/** The sentence says what the numbers say, and names where they were off. */
+import { describe, expect, it } from 'vitest'
+import type { Tally } from '@/lib/replay/judge'
+import { poissonInterval } from '@/lib/replay/poisson-interval'
+import { judgeAll, type Replay, type WeakPointTally } from '@/lib/replay/replay'
+import { verdictOf, verdictSentence } from '@/lib/replay/verdict'
+import { simulatedLibrary } from '../simulation/libraries'
+import { recordsOf } from '../simulation/record-rows'
+
+const empty = judgeAll(
+  {
+    records: recordsOf({}),
+    library: simulatedLibrary('knot', 'experience'),
+    plan: { from: 19_000, to: 19_000, every: 90, days: 90 },
+    learning: false,
+  },
+  [[]],
+)
+
+const tallyOf = (expected: number, observed: number, windows = 1): Tally => ({
+  components: 1000,
+  expected: windows * expected,
+  observed: windows * observed,
+  imputed: 0,
+  interval: poissonInterval(Array(observed).fill(windows)),
+  ratio: expected / observed,
+})
+
+/** A replay that came out so, each failure seen in so many windows. */
+const replayed = (all: Tally, weakPoints: WeakPointTally[] = [], windows = 1): Replay => ({
+  ...empty,
+  every: 90 / windows,
+  overall: {
+    ...empty.overall,
+    judgements: { ...empty.overall.judgements, product: { ...empty.overall.judgements.product, ...all } },
+    weakPoints,
+  },
+})
+
+const said = (replay: Replay) => verdictSentence(verdictOf(replay), (_, weakPoint) => weakPoint)
+const of = (weakPoint: string, expected: number, observed: number): WeakPointTally => ({
+  family: 'knot-16',
+  weakPoint,
+  ...tallyOf(expected, observed),
+})
+
+describe('the verdict', () => {
+  it.each([
+    [
+      tallyOf(48, 52),
+      'The scores can be trusted: as much failed as they said (48 failures expected, 52 found).',
+    ],
+    [
+      tallyOf(90, 52),
+      'The scores were too high: less failed than they said (90 failures expected, 52 found).',
+    ],
+    [
+      tallyOf(20, 52),
+      'The scores were too low: more failed than they said (20 failures expected, 52 found).',
+    ],
+    [
+      tallyOf(2.31, 4),
+      'Too little has failed to say whether the scores can be trusted (2.3 failures expected, 4 found).',
+    ],
+  ])('%#', (all, sentence) => {
+    expect(said(replayed(all))).toBe(sentence)
+  })
+
+  it('has nothing to say of an empty replay', () => {
+    expect(verdictOf(empty)).toMatchObject({ standing: 'too-few', found: 0, doubtful: [] })
+  })
+
+  it('names where the scores were off, the farthest first, and not where little failed or they were right', () => {
+    const points = [of('injector', 20, 22), of('coil', 5, 20), of('deposits', 60, 30), of('seal', 0.1, 3)]
+    expect(verdictOf(replayed(tallyOf(85, 75), points)).doubtful.map((one) => one.weakPoint)).toEqual([
+      'coil',
+      'deposits',
+    ])
+    expect(said(replayed(tallyOf(85, 75), points))).toMatch(
+      /; do not rely on them for coil \(5 expected, 20 found\) and deposits \(60 expected, 30 found\)\.$/,
+    )
+  })
+
+  it('counts each failure once, however many windows it lies in', () => {
+    const thrice = verdictOf(replayed(tallyOf(30, 28, 3), [], 3))
+    expect(thrice).toMatchObject({ standing: 'as-said', expected: 30, found: 28 })
+    // The same numbers in windows that do not overlap are three times as many failures.
+    expect(verdictOf(replayed(tallyOf(90, 84))).found).toBe(84)
+  })
+})

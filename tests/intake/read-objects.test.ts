@@ -52,6 +52,7 @@ describe('an object is read like the row of a file', () => {
     }
     fc.assert(
       fc.property(row, (cells) => {
+        fc.pre(cells.some((cell) => cell.trim() !== '')) // a blank line of a file is no row
         const bytes = Buffer.from(csvLine(columns) + csvLine(cells))
         const object = Object.fromEntries(columns.map((name, i) => [name, cells[i]]))
         const fromObject = taken({ name: 'body', kind, objects: [object] })
@@ -60,6 +61,12 @@ describe('an object is read like the row of a file', () => {
       { numRuns: runs(200) },
     )
   })
+})
+
+test('a blank line of a file is no row, an empty object is told of', () => {
+  const bytes = Buffer.from(csvLine(Object.keys(READING)) + csvLine(Object.keys(READING).map(() => ' ')))
+  expect(read({ name: 'body', kind: 'readings', bytes }).rejected).toEqual([])
+  expect(objects('readings', {}).rejected).toHaveLength(1)
 })
 
 describe('a machine may write', () => {

@@ -5,9 +5,12 @@ import { frequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
 import { clockAmount } from './amounts'
 
+/** More digits would claim more than a band leaves. */
+const SAID_DIGITS = 3
+
 /** "Of 10 such parts, 5 have begun to go by 152,000 km (between 148,000 and 156,000 km)." */
 export function learnedSentence({ half, warning }: LearnedReport, clock: Clock, formats: Formats): string {
-  const amount = (value: number) => clockAmount(value, clock, formats)
+  const amount = (value: number) => clockAmount(Number(value.toPrecision(SAID_DIGITS)), clock, formats)
   const begin = `Of 10 such parts, 5 have begun to go by ${inBand(half, amount)}.`
   if (warning === null) return begin
   return `${begin} From there to the breakdown, half of them run for ${inBand(warning, amount)} or more.`

@@ -32,7 +32,11 @@ export function LearningState({ learning, mayAsk, formats }: Props) {
         </div>
       ) : (
         mayAsk &&
-        renewals > 0 && <KeptForm action={learnNow} submit={last ? 'Learn anew' : 'Learn from the records'} />
+        renewals > 0 && (
+          <div className={styles.acts}>
+            <KeptForm action={learnNow} submit={last ? 'Learn anew' : 'Learn from the records'} />
+          </div>
+        )
       )}
     </section>
   )

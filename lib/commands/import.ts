@@ -52,7 +52,7 @@ async function open(from: string, { now }: CommandIo): Promise<ReadArchive> {
   }
 }
 
-/** Tells what was not taken in, and writes it beside the archive to be mended. Whether there was any. */
+/** Tells what was not taken in, and writes it beside the archive to be mended. Says whether something was. */
 async function handBack(from: string, { rejected }: ReadArchive, io: CommandIo): Promise<boolean> {
   if (rejected.length === 0) return false
   const [first] = rejected

@@ -170,7 +170,7 @@ function componentsWorthChecking(
       signs,
       stakes: stakesOf(vehicle, signs, waiting, first),
     }))
-    // Perfect knowledge is worth at least as much as any look: most vehicles end here.
+    // Perfect knowledge is worth no less than the best look: most vehicles end here.
     const bound = looks.reduce(
       (a, { stakes }) => a + stakes.reduce((b, s) => b + perfectWorth(vehicle, s), 0),
       0,

@@ -40,7 +40,7 @@ function* lines(columns: string[], rows: Row[]): Generator<string> {
 function cellOf(column: string, value: unknown): string | number | null {
   if (value === null || value === undefined) return null
   const write = WRITERS[column]
-  if (write) return write(value as never)
+  if (write) return write(value as never) // a column holds values of one type, which its writer takes
   return DAY.test(column) ? formatDay(value as number) : (value as string | number)
 }
 

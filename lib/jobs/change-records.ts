@@ -64,7 +64,8 @@ async function rescoreTouched(
     stale = (await readStale()).filter(({ classRate }) => classRate !== null)
   }
   const before = await readChances(scope, units)
-  await scorerOn(ground, scope.organisation).score(scope, stale, now)
+  const scorer = await scorerOn(scope, ground)
+  await scorer.score(scope, stale, now)
   return changesBetween(units, before, await readChances(scope, units))
 }
 

@@ -50,7 +50,8 @@ async function freshenSome(scope: OrganisationScope, now: Date): Promise<number 
   }
   const stale = await readStaleVehicles(scope, ground, { limit: SCORED_AT_ONCE })
   if (stale.length === 0) return null
-  await scorerOn(ground, scope.organisation).score(scope, stale, now)
+  const scorer = await scorerOn(scope, ground)
+  await scorer.score(scope, stale, now)
   return stale.length
 }
 

@@ -17,5 +17,7 @@ export async function scoreVehicle(
   now: Date,
 ): Promise<ComponentScore[]> {
   const ground = await readScoringGround(scope, now)
-  return ground ? scorerOn(ground, scope.organisation).scoreAt(scope, unit, horizons) : []
+  if (!ground) return []
+  const scorer = await scorerOn(scope, ground)
+  return scorer.scoreAt(scope, unit, horizons)
 }

@@ -87,7 +87,7 @@ function evaluator(packed: PackedLives, layout: Layout): Smooth {
       if (ways.length === 1) add(life, ways[0]!, 1)
       else addMixture(life, ways)
     })
-    const [value, , byShape, byStay] = sum as unknown as [number, number, number, number]
+    const [value = 0, , byShape = 0, byStay = 0] = sum
     gradient[layout.logShape] = byShape
     for (const { factors, byScale } of kinds) {
       gradient[layout.logScale]! += byScale

@@ -52,7 +52,7 @@ describe('what a statement says', () => {
     const atHalf = { age: 180_000, pStarted: 0.5, pFail: 0.4, pLow: 0.25, pHigh: 0.6 }
     const words = plain(curveSentence(atHalf, injector, formats))
     expect(words).toContain(
-      'By 180,000 km, about 1 in 3 (between 1 in 4 and 6 in 10) of the new ones have failed',
+      'As stated: by 180,000 km, about 1 in 3 (between 1 in 4 and 6 in 10) of the new ones have failed',
     )
     expect(words).toContain('as wide as experience leaves it')
   })

@@ -11,6 +11,7 @@ import { formatDay } from '@/lib/units/dates'
 import { simulatedLibrary } from '../simulation/libraries'
 import { simulateWorld } from '../simulation/world'
 import { writeFolder } from '../simulation/write-folder'
+import { runOn } from './run-on'
 
 const FIRST_DAY = 18_000
 const LAST_DAY = FIRST_DAY + 1_500
@@ -38,25 +39,10 @@ afterAll(() => {
   for (const each of [dir, alone]) rmSync(each, { recursive: true })
 })
 
-type Command = typeof runFit
-
-async function run(command: Command, folder: string, args: string[]) {
-  const said: string[] = []
-  const out: string[] = []
-  const io = {
-    write: (text: string) => void out.push(text),
-    say: (line: string) => void said.push(line),
-    now: new Date('2026-06-30T12:00:00Z'),
-  }
-  const named = [
-    '--data',
-    folder,
-    '--library',
-    path.join(folder, 'library.json'),
-    '--as-of',
-    formatDay(LAST_DAY),
-  ]
-  return { code: await command([...named, ...args], io), out: out.join(''), said }
+function run(command: typeof runFit, folder: string, args: string[]) {
+  const library = path.join(folder, 'library.json')
+  const named = ['--data', folder, '--library', library, '--as-of', formatDay(LAST_DAY)]
+  return runOn(command, [...named, ...args])
 }
 
 describe('fit.json', () => {

@@ -6,6 +6,7 @@ import { runReplay } from '@/lib/commands/replay'
 import { simulatedLibrary } from '../simulation/libraries'
 import { simulateWorld } from '../simulation/world'
 import { writeFolder } from '../simulation/write-folder'
+import { runOn } from './run-on'
 
 let dir = ''
 const at = (name: string) => path.join(dir, name)
@@ -29,19 +30,12 @@ afterAll(() => rm(dir, { recursive: true }))
 /** Runs the command as it would be typed; `--data` and `--library` are added unless the arguments name them. */
 async function replay(args: string) {
   const named = (option: string, value: string) => (args.includes(option) ? [] : [option, value])
-  const said: string[] = []
-  const out: string[] = []
-  const io = {
-    write: (text: string) => void out.push(text),
-    say: (line: string) => void said.push(line),
-    now: new Date('2026-06-30T12:00:00Z'),
-  }
   const argv = [
     ...named('--data', dir),
     ...named('--library', at('library.json')),
     ...args.split(' ').filter(Boolean),
   ]
-  return { code: await runReplay(argv, io), out: out.join(''), said }
+  return runOn(runReplay, argv)
 }
 
 const SPAN = '--from 2024-04-01 --to 2024-06-10'

@@ -5,6 +5,7 @@ import { parse } from 'csv-parse/sync'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { runScore } from '@/lib/commands/score'
 import { EXAMPLE_LIBRARY } from '../records/example-library'
+import { runOn } from './run-on'
 
 let dir = ''
 const at = (name: string) => path.join(dir, name)
@@ -26,28 +27,15 @@ afterEach(() => rm(dir, { recursive: true }))
 
 const put = (name: string, text: string) => writeFile(path.join(dir, 'data', name), text)
 
-interface Run {
-  code: number
-  out: string
-  said: string[]
-}
-
 /** Runs the command as it would be typed; `--data` and `--library` are added unless the arguments name them. */
-async function score(args: string, now = '2026-06-30T12:00:00Z'): Promise<Run> {
+async function score(args: string, now = '2026-06-30T12:00:00Z') {
   const named = (option: string, value: string) => (args.includes(option) ? [] : [option, value])
-  const said: string[] = []
-  const out: string[] = []
   const argv = [
     ...named('--data', at('data')),
     ...named('--library', at('library.json')),
     ...args.split(' ').filter(Boolean),
   ]
-  const io = {
-    write: (text: string) => void out.push(text),
-    say: (line: string) => void said.push(line),
-    now: new Date(now),
-  }
-  return { code: await runScore(argv, io), out: out.join(''), said }
+  return runOn(runScore, argv, now)
 }
 
 const rowsOf = (csv: string): Record<string, string>[] => parse(csv, { columns: true })

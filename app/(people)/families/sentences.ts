@@ -31,7 +31,7 @@ export function curveSentence(
 ): string {
   const chance = chanceInBand(atHalf, formats.count)
   return (
-    `By ${clockAmount(atHalf.age, clock, formats)}, ${chance} of the new ones have failed if nothing is done. ` +
+    `As stated: by ${clockAmount(atHalf.age, clock, formats)}, ${chance} of the new ones have failed if nothing is done. ` +
     `Dashes: has begun to go. The band is as wide as ${CONFIDENCE[confidence].word} leaves it.`
   )
 }

@@ -7,6 +7,7 @@ import type { Horizon } from '@/lib/scoring/ahead'
 import { odometerOf } from '@/lib/scoring/fleet-vehicles'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
 import { readClassRate } from '@/lib/store/read/class-rate'
+import type { StoredFit } from '@/lib/store/read/fit-in-force'
 import { readRecords } from '@/lib/store/read/records'
 import type { ScoringGround } from '@/lib/store/read/scoring-ground'
 import type { StaleVehicle } from '@/lib/store/read/stale-vehicles'
@@ -22,7 +23,11 @@ export class Scorer {
   private readonly library: Library
   private readonly vehicles: VehicleScorer
 
-  constructor(readonly ground: ScoringGround) {
+  /** @param fit what the ground's fit holds */
+  constructor(
+    readonly ground: ScoringGround,
+    fit: StoredFit | null,
+  ) {
     const parsed = parseLibrary(ground.library.content)
     if (!parsed.ok) throw new Error(`The library in force is not valid: ${parsed.errors[0]?.message}`)
     this.library = parsed.library
@@ -30,7 +35,7 @@ export class Scorer {
       library: parsed.library,
       settings: ground.settings,
       asOf: ground.asOf,
-      fit: knownFit(ground.fit, parsed.library),
+      fit: knownFit(fit, parsed.library),
       horizons: STORED_HORIZONS_DAYS.map((days) => ({ days })),
     })
   }

@@ -2,15 +2,15 @@ import crypto from 'node:crypto'
 import type { Settings } from '@/lib/records/settings'
 import { type Day, dayIn, formatDay } from '@/lib/units/dates'
 import type { OrganisationScope } from '../with-organisation'
-import { readFitInForce, type StoredFit } from './fit-in-force'
+import { readFitId } from './fit-in-force'
 import { readLibraryInForce, type StoredLibrary } from './library-in-force'
 
 /** What all vehicles of an organisation are scored on. */
 export type ScoringGround = {
   settings: Settings
   library: StoredLibrary
-  /** What was learned; null before the first time. */
-  fit: StoredFit | null
+  /** Which fit is in force; null before the first. */
+  fit: string | null
   asOf: Day
   /** When the organisation began. */
   since: Date
@@ -26,7 +26,7 @@ export type ScoringGround = {
  */
 export async function readScoringGround(scope: OrganisationScope, now: Date): Promise<ScoringGround | null> {
   const library = await readLibraryInForce(scope)
-  const fit = await readFitInForce(scope)
+  const fit = await readFitId(scope)
   const [found] = await scope.tx.$queryRaw<{ settings: Settings; since: Date }[]>`
     select settings, created_at as since from organisations where id = ${scope.organisation}::uuid`
   if (!library || !found) return null
@@ -39,6 +39,6 @@ export async function readScoringGround(scope: OrganisationScope, now: Date): Pr
     fit,
     asOf,
     since,
-    text: `library ${library.version} | fit ${fit?.id ?? 'none'} | settings ${hash} | ${formatDay(asOf)}`,
+    text: `library ${library.version} | fit ${fit ?? 'none'} | settings ${hash} | ${formatDay(asOf)}`,
   }
 }

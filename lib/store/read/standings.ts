@@ -14,7 +14,7 @@ export type Standings = {
   groups: StandingGroup[]
   /** The day that the scores speak of; null before the first. */
   asOf: Day | null
-  /** A text that is another as soon as any score is. */
+  /** A text that changes with every score. */
   version: string
 }
 

@@ -8,7 +8,7 @@ import { readStandings, type StandingGroup } from './standings'
 export type WhatTodayAsks = {
   /** The day that the scores speak of; null before the first. */
   asOf: Day | null
-  /** A text that is another as soon as any score is. */
+  /** A text that changes with every score. */
   version: string
   vehicles: number
   byStanding: Record<Standing, number>

@@ -25,7 +25,7 @@ export function whatSpeaks(vehicle: FollowedVehicle, component: number, due: boo
     state.failed ? 'recorded as failed' : null,
     stop,
     due ? dueReason(vehicle, component, weakPoint) : null,
-    state.failed || stop ? null : sightingReason(vehicle, component),
+    state.failed || stop ? null : whatWasSeen(vehicle, component),
     quickFixReason(vehicle, component, weakPoint),
     upstreamReason(vehicle, component),
     ageReason(vehicle, component, weakPoint),
@@ -46,7 +46,7 @@ function dueReason(vehicle: FollowedVehicle, component: number, weakPoint: WeakP
 }
 
 /** The sign that moved the odds of the present life most, when it was last seen, and what it came back after. */
-function sightingReason(vehicle: FollowedVehicle, component: number): string | null {
+export function whatWasSeen(vehicle: FollowedVehicle, component: number): string | null {
   const { belief, sightings } = vehicle
   // Looks come before repairs within a day: what was seen on the day of a repair led to it.
   const since = belief.beliefs[component]!.beginning.day

@@ -21,7 +21,7 @@ import { lastRecordOn, watchOf } from '@/lib/scoring/watch'
 import type { Day } from '@/lib/units/dates'
 import { ADVICE, type Advice, adviseVehicle, jobsAdvised } from './advice'
 import { type LongRunRates, longRunRates, type Prices, pricesOf } from './costs'
-import { whatSpeaks } from './reasons'
+import { whatSpeaks, whatWasSeen } from './reasons'
 
 export interface ComponentScore {
   unit: string
@@ -109,7 +109,12 @@ export function isScored(records: VehicleRecords, odometer: Odometer, asOf: Day)
 export interface VehicleChances {
   components: { weakPoint: string; position: number; pFail: number }[]
   advised: () => boolean[]
+  /** The sign that speaks for a component, by its place in the list; null where none does. */
+  seen: (component: number) => string | null
 }
+
+/** What of a vehicle's records can be told or kept back while its clocks and its watch stay as they are. */
+export type Told = Pick<VehicleRecords, 'codes' | 'checks' | 'repairs'>
 
 /** What vehicles are scored by, whichever they are. */
 export type ScoringTerms = Pick<ScoreInput, 'library' | 'asOf' | 'horizons' | 'fit' | 'spread'> & {
@@ -153,10 +158,19 @@ export class VehicleScorer {
     }
   }
 
-  /** The chances of one vehicle's components alone; `advised` answers which of them would be done now. */
-  chances(one: FleetVehicle, horizon: Horizon): VehicleChances {
-    const { clock, known } = this.follow(one)
-    if (!known) return { components: [], advised: () => [] }
+  /** The day as of which it scores. */
+  get asOf(): Day {
+    return this.input.asOf
+  }
+
+  /**
+   * The chances of one vehicle's components alone; `advised` answers which of them would be done now.
+   *
+   * @param told what it is followed through; clocks and watch are always those of all its records
+   */
+  chances(one: FleetVehicle, horizon: Horizon, told: Told = one.records): VehicleChances {
+    const { clock, known } = this.follow(one, told)
+    if (!known) return { components: [], advised: () => [], seen: () => null }
     const { vehicle, parameters } = known
     const { settings, prices, rates } = this
     const { components } = chancesWithin(vehicle.belief, clock, horizon)
@@ -167,11 +181,12 @@ export class VehicleScorer {
         pFail: components[c]!.pFail,
       })),
       advised: () => jobsAdvised({ vehicle, clock, parameters, prices, settings, rates }),
+      seen: (component) => whatWasSeen(vehicle, component),
     }
   }
 
   /** @returns `known` null where the library does not know the engine */
-  private follow(one: FleetVehicle) {
+  private follow(one: FleetVehicle, { codes, checks, repairs }: Told = one.records) {
     const { asOf } = this.input
     const { records } = one
     const { usage, clock } = clockOf(one, asOf)
@@ -180,7 +195,8 @@ export class VehicleScorer {
     const plan = this.plans.of(family, records)
     const parameters = this.parametersOf(family)
     const watch = watchOf(records, clock, asOf)
-    const followed = followVehicle({ records, plan, parameters, clock, watch, asOf })
+    const told = { ...records, codes, checks, repairs }
+    const followed = followVehicle({ records: told, plan, parameters, clock, watch, asOf })
     return { clock, usage, known: { vehicle: followed, parameters } }
   }
 

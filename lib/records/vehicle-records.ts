@@ -11,6 +11,41 @@ export interface VehicleRecords {
   changes: ChangeRow[]
 }
 
+/** One record of a vehicle, and of which kind it is. */
+export type OneRecord =
+  | { kind: 'readings'; row: ReadingRow }
+  | { kind: 'codes'; row: CodeRow }
+  | { kind: 'checks'; row: CheckRow }
+  | { kind: 'repairs'; row: RepairRow }
+  | { kind: 'changes'; row: ChangeRow }
+
+/** A vehicle's records one by one, each kind in its order. */
+export function listRecords({ readings, codes, checks, repairs, changes }: VehicleRecords): OneRecord[] {
+  return [
+    ...readings.map((row) => ({ kind: 'readings' as const, row })),
+    ...codes.map((row) => ({ kind: 'codes' as const, row })),
+    ...checks.map((row) => ({ kind: 'checks' as const, row })),
+    ...repairs.map((row) => ({ kind: 'repairs' as const, row })),
+    ...changes.map((row) => ({ kind: 'changes' as const, row })),
+  ]
+}
+
+/** The day that a record is about. */
+export function dayOfRecord(record: OneRecord): Day {
+  switch (record.kind) {
+    case 'readings':
+      return record.row.readOn
+    case 'codes':
+      return record.row.seenOn
+    case 'checks':
+      return record.row.checkedOn
+    case 'repairs':
+      return record.row.doneOn
+    case 'changes':
+      return record.row.on
+  }
+}
+
 /** Sorts the records of an organisation into its vehicles, in the order of vehicles.csv. O(n log n). */
 export function groupByVehicle(records: Records): VehicleRecords[] {
   const readings = byUnit(records.readings, (row) => row.readOn)

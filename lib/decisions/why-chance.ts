@@ -1,0 +1,126 @@
+/**
+ * Why a component's chance is what it is: exact re-computations by the scorer itself, never a surrogate. Steps from
+ * the library to this vehicle, which add up to the score; and the chance without each single record, which do not.
+ */
+import { isKnownBy } from '@/lib/records/known-by'
+import { dayOfRecord, listRecords, type OneRecord, type VehicleRecords } from '@/lib/records/vehicle-records'
+import type { Horizon } from '@/lib/scoring/ahead'
+import { clockOf, type FleetVehicle, odometerOf } from '@/lib/scoring/fleet-vehicles'
+import { watchOf } from '@/lib/scoring/watch'
+import type { Day } from '@/lib/units/dates'
+import type { VehicleScorer } from './score-fleet'
+
+/** From the library to this vehicle, in the order in which they are taken. */
+export const CHANCE_STEPS = ['library', 'learned', 'ages', 'repairs', 'signs'] as const
+export type ChanceStep = (typeof CHANCE_STEPS)[number]
+
+/** The chance after a step, and what the step did to it; the first starts from nothing. */
+export interface StepTaken {
+  step: ChanceStep
+  chance: number
+  change: number
+}
+
+/** Why one component's chance is what it is. */
+export interface WhyComponent {
+  weakPoint: string
+  position: number
+  /** One a step; the last chance is the score, and the changes add up to it. */
+  steps: StepTaken[]
+  /** The sign that speaks for it; null where none does. */
+  seen: string | null
+}
+
+/** Who scores: on what is in force, and on the library alone (the same scorer where nothing was learned). */
+export interface Scorers {
+  inForce: VehicleScorer
+  stated: VehicleScorer
+}
+
+/**
+ * The steps of every component of one vehicle, in the order of its scores:
+ *
+ * 1. `library`: as the library states it, for the typical vehicle of its class (`typicalVehicle`).
+ * 2. `learned`: the same under the fit in force. Where nothing was learned of a weak point, nor of one upstream of
+ *    it, the first figure again.
+ * 3. `ages`: this vehicle's clocks and what is known of its beginnings (a changed engine, a gap in the records), with
+ *    its repairs, codes and looks kept back.
+ * 4. `repairs`: after its repairs, with what each of them found.
+ * 5. `signs`: after its codes and looks: the score.
+ *
+ * A code or a repair with an odometer is a reading as well: the clocks of steps 3 to 5 are those of all records.
+ *
+ * @returns none where the library does not know the engine
+ */
+export function chanceSteps(one: FleetVehicle, horizon: Horizon, scorers: Scorers): WhyComponent[] {
+  const { inForce, stated } = scorers
+  const typical = typicalVehicle(one, inForce.asOf)
+  const score = inForce.chances(one, horizon)
+  const library = stated.chances(typical, horizon)
+  const chancesAfter = {
+    library,
+    learned: inForce === stated ? library : inForce.chances(typical, horizon),
+    ages: inForce.chances(one, horizon, { codes: [], checks: [], repairs: [] }),
+    repairs: inForce.chances(one, horizon, { ...one.records, codes: [], checks: [] }),
+    signs: score,
+  }
+  return score.components.map(({ weakPoint, position }, c) => ({
+    weakPoint,
+    position,
+    steps: CHANCE_STEPS.map((step, i) => {
+      const chance = chancesAfter[step].components[c]!.pFail
+      const before = CHANCE_STEPS[i - 1]
+      return { step, chance, change: before ? chance - chancesAfter[before].components[c]!.pFail : chance }
+    }),
+    seen: score.seen(c),
+  }))
+}
+
+/**
+ * The typical vehicle of a vehicle's class: of its engine, version and duty, as old in days and watched since the
+ * same day, with nothing else on record. Scored as any vehicle is of which nothing else is known, it is used at the
+ * class's median rate from its first day on: its distance is the class's median km a day times this vehicle's time,
+ * its engine hours follow by the class's km per hour. So a vehicle without records is its own typical vehicle.
+ */
+export function typicalVehicle(one: FleetVehicle, asOf: Day): FleetVehicle {
+  const { vehicle } = one.records
+  const { bornOn, from, unknown } = watchOf(one.records, clockOf(one, asOf).clock, asOf)
+  const records: VehicleRecords = {
+    vehicle: {
+      ...vehicle,
+      status: 'active',
+      builtOn: null,
+      inServiceOn: bornOn,
+      watchedFromOn: from,
+      watchedFromKm: null,
+      history: unknown ? 'none' : 'full',
+    },
+    readings: [],
+    codes: [],
+    checks: [],
+    repairs: [],
+    changes: [],
+  }
+  return { ...one, records, odometer: odometerOf(records, asOf) }
+}
+
+const TWO_YEARS = 730
+
+/** The records of the last two years before a day, that day's own among them. */
+export function latelyRecorded(records: VehicleRecords, asOf: Day): OneRecord[] {
+  return listRecords(records).filter((record) => {
+    const day = dayOfRecord(record)
+    return day > asOf - TWO_YEARS && isKnownBy(asOf, day, record.row.enteredOn)
+  })
+}
+
+/**
+ * The vehicle as if one of its records had never been written: its odometer is judged anew, so that a reading takes
+ * with it what it made of the others. How its class is used stays as it is.
+ */
+export function withoutRecord(one: FleetVehicle, { kind, row }: OneRecord, asOf: Day): FleetVehicle {
+  const left = one.records[kind].filter((each: { unit: string }) => each !== row)
+  const records: VehicleRecords = { ...one.records, [kind]: left }
+  const isOdometer = row.odometerKm !== null || kind === 'changes'
+  return { ...one, records, odometer: isOdometer ? odometerOf(records, asOf) : one.odometer }
+}

@@ -1,9 +1,11 @@
 import { pathToFileURL } from 'node:url'
 import { Command } from 'commander'
-import { judgeAll } from '@/lib/replay/replay'
+import type { ReplayCase } from '@/lib/replay/judge'
+import { lookBack, type ReplayProgress } from '@/lib/replay/look-back'
+import { lookBackTogether } from '@/lib/replay/look-back-together'
+import { judgeAll, type ReplayWork } from '@/lib/replay/replay'
 import { type Day, formatDay } from '@/lib/units/dates'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
-import { type LookBack, lookBackHere, lookBackTogether } from './inner/look-back'
 import { openFleet } from './inner/open-fleet'
 import { DEFAULT_DAYS, day, LONGEST_DAYS, upTo } from './inner/option-values'
 import { putResult } from './inner/put-result'
@@ -21,6 +23,12 @@ interface Options {
   strict?: boolean
 }
 
+/** How the cut-offs are gone through. */
+type LookBack = (
+  work: ReplayWork,
+  onProgress: (progress: ReplayProgress) => void,
+) => ReplayCase[][] | Promise<ReplayCase[][]>
+
 const DEFAULT_EVERY = 30
 const MOST_CUT_OFFS = 1000
 
@@ -28,13 +36,13 @@ const MOST_CUT_OFFS = 1000
  * `npm run replay`: rewinds the records to past dates, scores as was possible then, and judges by what happened.
  *
  * @param argv the arguments after the name of the script.
- * @param lookBack how the cut-offs are gone through: many at once takes less time
+ * @param goThrough how the cut-offs are gone through: many at once takes less time
  * @returns the exit code: 0, 1 where `--strict` was given and a row was rejected, 2 where it could not begin.
  */
 export function runReplay(
   argv: readonly string[],
   io: CommandIo,
-  lookBack: LookBack = lookBackHere,
+  goThrough: LookBack = lookBack,
 ): Promise<number> {
   const command = new Command('replay')
     .description('How right the scores of past dates would have been, beside plainer ways to know.')
@@ -47,16 +55,16 @@ export function runReplay(
     .option('--out <file>', 'where the results go, as JSON; - for standard output', '-')
     .option('--no-learning', 'the product says what the library says')
     .option('--strict', 'exit with 1 where a row was rejected')
-  return runCommand<Options>(command, argv, io, (options) => judgePast(options, io, lookBack))
+  return runCommand<Options>(command, argv, io, (options) => judgePast(options, io, goThrough))
 }
 
-async function judgePast(options: Options, io: CommandIo, lookBack: LookBack): Promise<number> {
+async function judgePast(options: Options, io: CommandIo, goThrough: LookBack): Promise<number> {
   const { from, to, every, days, out, learning, strict } = options
   refuseWrongSpan(options)
   const { records, library, rejected, today } = await openFleet(options.data, options.library, io)
   if (to >= today) throw new BadArgument(`--to ${formatDay(to)}: what happened after it is not known yet`)
   const work = { records, library, plan: { from, to, every, days }, learning }
-  const cases = await lookBack(work, (done, total) => io.say(`judged ${done} of ${total} days`))
+  const cases = await goThrough(work, ({ done, total }) => io.say(`judged ${done} of ${total} days`))
   const result = judgeAll(work, cases)
   await putResult(out, [`${JSON.stringify(result, null, 2)}\n`], io)
   return strict && rejected.length > 0 ? 1 : 0

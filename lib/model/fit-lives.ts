@@ -47,18 +47,46 @@ export type LivesFit = {
 /** Standard deviation of ln ν about ln 1/δ₀: nobody states how soon a workshop notices. */
 const NOTICE_SPREAD = 1.5
 
+/** What of a fit of nearly the same lives says where the peak of these must be. */
+export type NearFit = Pick<LivesFit, 'mode' | 'noticeRate' | 'factors'>
+
+export type FitHow = {
+  /** Where to begin to climb; left out: at the statement, and at what the lives say at a glance. */
+  near?: NearFit | null
+  /** False where the nodes need not be weighed by the true posterior, which takes a third of the time. */
+  weigh?: boolean
+}
+
 /** Learns from lives, whose ages and the statement share the clock unit. Without lives it answers the statement. */
-export function fitLives(lives: readonly LivedLife[], statement: LifeStatement): LivesFit {
+export function fitLives(
+  lives: readonly LivedLife[],
+  statement: LifeStatement,
+  { near = null, weigh = true }: FitHow = {},
+): LivesFit {
   const warns = statement.central.pfMean > 0
   const likelihood = livesLikelihood(lives, { warns, factors: statement.factors.length })
   const prior = priorOf(statement, likelihood.layout)
   if (lives.length === 0) return asStated(likelihood, statement, prior, true)
   const posterior = posteriorOf(likelihood, prior)
-  const peak = maximise(posterior, startsOf(lives, likelihood, statement, prior), scaleOf(prior))
+  const begun = near && maximise(posterior, [pointOf(near, likelihood.layout, prior)], scaleOf(prior))
+  const peak = begun ?? maximise(posterior, startsOf(lives, likelihood, statement, prior), scaleOf(prior))
   if (!peak || !canBe(lifeOf(peak.point, likelihood.layout))) {
     return asStated(likelihood, statement, prior, false)
   }
-  return asLearned(likelihood, posterior, peak)
+  return asLearned(likelihood, posterior, peak, weigh)
+}
+
+/** A fit's peak in a layout; what it did not learn stands where the prior has it. */
+function pointOf({ mode, noticeRate, factors }: NearFit, layout: Layout, { centre }: Prior): number[] {
+  const point = [...centre]
+  point[layout.logScale] = Math.log(mode.scale)
+  point[layout.logShape] = Math.log(mode.shape)
+  if (layout.logPfMean !== null) point[layout.logPfMean] = Math.log(mode.pfMean)
+  if (layout.logNoticeRate !== null && noticeRate > 0) point[layout.logNoticeRate] = Math.log(noticeRate)
+  factors.forEach(({ log }, f) => {
+    point[layout.factors + f] = log
+  })
+  return point
 }
 
 /** Within what the tables of lives are made for; identical ages, for one, drive β without end. */
@@ -132,7 +160,7 @@ function atAGlance(lives: readonly LivedLife[], { central }: LifeStatement, { ce
   return [logScale! + (Number.isFinite(moved) ? moved : 0), ...rest]
 }
 
-function asLearned(likelihood: LivesLikelihood, posterior: Smooth, peak: Maximum): LivesFit {
+function asLearned(likelihood: LivesLikelihood, posterior: Smooth, peak: Maximum, weigh: boolean): LivesFit {
   const { layout, endings, contradictory, withoutWarning } = likelihood
   const { point, covariance } = peak
   const mode = lifeOf(point, layout)
@@ -146,7 +174,7 @@ function asLearned(likelihood: LivesLikelihood, posterior: Smooth, peak: Maximum
       .map((log, f) => ({ log, seLog: sdAt(covariance, layout.factors + f) })),
     covariance,
     logLikelihood: likelihood.at(point).value,
-    nodes: posteriorNodes(posterior, peak, mode),
+    nodes: posteriorNodes(weigh ? posterior : null, peak, mode),
     endings,
     contradictory,
     withoutWarning,
@@ -188,11 +216,11 @@ const spreadOf = (covariance: Matrix, { logScale, logShape, logPfMean }: Layout)
 })
 
 /**
- * Nodes of the normal at the peak, weighed by the true posterior. What is learned beside η, β and δ moves with them
+ * Nodes of the normal at the peak, weighed by the true posterior where that is given. What is learned beside η, β and δ moves with them
  * to where the normal at the peak has it.
  */
 function posteriorNodes(
-  posterior: Smooth,
+  posterior: Smooth | null,
   { point, value, covariance }: Maximum,
   mode: TwoStage,
 ): ParameterNodes {
@@ -200,7 +228,7 @@ function posteriorNodes(
   const block = own.map((i) => own.map((j) => covariance[i]![j]!))
   const nodes = correlatedNodes(mode, block)
   const precision = invertPositive(block)
-  if (!precision) return nodes
+  if (!precision || !posterior) return nodes
   const weight = nodes.weight.map((plain, k) => {
     const off = logRatio(lifeAt(nodes, k), mode)
     const pull = multiply(precision, off)

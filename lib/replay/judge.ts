@@ -14,8 +14,8 @@ import { type Interval, poissonInterval } from './poisson-interval'
 export const FORECASTERS = ['product', 'ages', 'library', 'mileage', 'intervals'] as const
 export type Forecaster = (typeof FORECASTERS)[number]
 
-/** One component at one cut-off. */
-export interface ReplayCase {
+/** What was said of one component at one cut-off. */
+export interface Said {
   unit: string
   family: string
   weakPoint: string
@@ -23,13 +23,15 @@ export interface ReplayCase {
   /** Day of the cut-off. */
   cutOff: number
   chances: Record<Forecaster, number>
-  outcome: Outcome
   /** Whether the product advised to have it done. */
   booked: boolean
   /** What it costs done in time, and done after it failed. */
   planned: number
   unplanned: number
 }
+
+/** The same with what came. */
+export type ReplayCase = Said & { outcome: Outcome }
 
 /** Failures that were expected, and those that came. */
 export interface Tally {
@@ -89,7 +91,7 @@ export function tally(cases: readonly ReplayCase[], forecaster: Forecaster): Tal
 }
 
 /** Chances as far as they were put to the test: one ended after a share of its horizon pro rata of the hazard. */
-const chancesTested = (cases: readonly ReplayCase[], forecaster: Forecaster): Float64Array =>
+export const chancesTested = (cases: readonly ReplayCase[], forecaster: Forecaster): Float64Array =>
   Float64Array.from(cases, ({ chances, outcome: { share } }) =>
     share === 1 ? chances[forecaster] : 1 - (1 - chances[forecaster]) ** share,
   )

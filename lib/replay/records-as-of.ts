@@ -4,28 +4,44 @@ import type { Day } from '@/lib/units/dates'
 
 type Undated = { unit: string; enteredOn: Day | null }
 
+/** A row that no longer counts, and since when: it was corrected or withdrawn on that day. */
+type Former<Row> = { row: Row; endedOn: Day }
+
+/** The rows that counted once, by kind. */
+export type FormerRows = {
+  [Kind in Exclude<keyof Records, 'vehicles' | 'settings'>]: Former<Records[Kind][number]>[]
+}
+
+/** Records that can be rewound: those that count now, and where they were kept, those that did before. */
+export type PastRecords = Records & { former?: FormerRows }
+
 /**
  * Rewinds an organisation's records.
  *
  * Hidden is every row dated after the cut-off, or entered later; a vehicle that was not there yet; and what a row
- * that was there tells of later days: that a vehicle was sold or given up, that a code was cleared. What a row says
- * of no day (a variant, a duty, the settings) stands as it is known today.
+ * that was there tells of later days: that a vehicle was sold or given up, that a code was cleared. A row that was
+ * corrected or withdrawn later is there as it was. What a vehicle's row says of no day (a variant, a duty) and the
+ * settings stand as they are known today.
  *
  * @param enteredBy last day of entry that counts; a row without one was entered on its own day
  */
-export function recordsAsOf(records: Records, cutOff: Day, enteredBy: Day = cutOff): Records {
+export function recordsAsOf(records: PastRecords, cutOff: Day, enteredBy: Day = cutOff): Records {
   const known =
     <Row extends Undated>(dayOf: (row: Row) => Day) =>
     (row: Row): boolean =>
       dayOf(row) <= cutOff && (row.enteredOn ?? dayOf(row)) <= enteredBy
+  const then = <Kind extends keyof FormerRows>(kind: Kind): Records[Kind][number][] => [
+    ...records[kind],
+    ...(records.former?.[kind] ?? []).flatMap(({ endedOn, row }) => (endedOn > enteredBy ? [row] : [])),
+  ]
   const visible = {
-    readings: records.readings.filter(known((row) => row.readOn)),
-    codes: records.codes
+    readings: then('readings').filter(known((row) => row.readOn)),
+    codes: then('codes')
       .filter(known((row) => row.seenOn))
       .map((row) => (isAfter(row.clearedOn, cutOff) ? { ...row, clearedOn: null } : row)),
-    checks: records.checks.filter(known((row) => row.checkedOn)),
-    repairs: records.repairs.filter(known((row) => row.doneOn)),
-    changes: records.changes.filter(known((row) => row.on)),
+    checks: then('checks').filter(known((row) => row.checkedOn)),
+    repairs: then('repairs').filter(known((row) => row.doneOn)),
+    changes: then('changes').filter(known((row) => row.on)),
   }
   const named = new Set(Object.values(visible).flatMap((rows) => rows.map(({ unit }) => unit)))
   const lastDays = lastDayByUnit(records)

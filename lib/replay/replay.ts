@@ -1,24 +1,20 @@
 /** Rewinds records to past dates, scores as was possible then, and judges by what happened. */
-import { jobCost, type Prices, pricesOf } from '@/lib/decisions/costs'
-import { VehicleScorer } from '@/lib/decisions/score-fleet'
-import type { Family, Library, WeakPoint } from '@/lib/records/library'
-import type { Records } from '@/lib/records/rows'
-import type { FleetVehicle } from '@/lib/scoring/fleet-vehicles'
+import { pricesOf } from '@/lib/decisions/costs'
+import type { Library } from '@/lib/records/library'
 import { type Day, formatDay } from '@/lib/units/dates'
-import { fleetOn, type VehicleThen } from './inner/fleet-clocks'
 import {
   FORECASTERS,
   type Forecaster,
   type Judgement,
   judge,
   type ReplayCase,
+  type Said,
   type Tally,
   tally,
 } from './judge'
 import { addMoney, type Money, moneySpent } from './money'
-import { Hindsight, statedWarning, type WarningMean } from './outcomes'
-import { type PlainForecasts, plainChances } from './plain-rivals'
-import { recordsAsOf } from './records-as-of'
+import type { Hindsight } from './outcomes'
+import type { PastRecords } from './records-as-of'
 
 export interface ReplayPlan {
   /** The first cut-off, and the last day on which one may lie. */
@@ -30,18 +26,13 @@ export interface ReplayPlan {
   days: number
 }
 
-/** Who scores at a cut-off, given the vehicles as they were visible then. */
-export type Learner = (fleet: readonly FleetVehicle[], cutOff: Day) => VehicleScorer
-
-export interface ReplayInput {
-  records: Records
+/** What a replay is asked to do, in words that reach another process. */
+export interface ReplayWork {
+  records: PastRecords
   library: Library
   plan: ReplayPlan
-  /** Left out: nothing is learned, and the product says what the library says. */
-  learn?: Learner
-  /** δ of each weak point, for parts that were opened before they could fail; left out: as stated. */
-  warningMean?: WarningMean
-  onProgress?: (done: number, total: number) => void
+  /** Whether the product learns anew at each cut-off; else it says what the library says. */
+  learning: boolean
 }
 
 type Verdicts = { judgements: Record<Forecaster, Judgement>; money: Record<Forecaster, Money> }
@@ -64,96 +55,22 @@ export interface Replay {
 export const cutOffsOf = ({ from, to, every }: ReplayPlan): Day[] =>
   Array.from({ length: Math.max(Math.floor((to - from) / every) + 1, 0) }, (_, k) => from + k * every)
 
-/** The whole replay, one cut-off after the other. */
-export function replay(input: ReplayInput): Replay {
-  const days = cutOffsOf(input.plan)
-  const past = new Past(input)
-  const cases = days.map((cutOff, done) => {
-    input.onProgress?.(done, days.length)
-    return past.casesAt(cutOff)
+/** What was said, with what came of it; what was said of a part that had failed before or was not seen since is left out. */
+export function casesOf(
+  said: readonly Said[],
+  hindsight: Hindsight,
+  { library, plan: { days } }: Pick<ReplayWork, 'library' | 'plan'>,
+): ReplayCase[] {
+  const weakPoints = new Map(
+    library.families.flatMap((family) =>
+      family.weakPoints.map((weakPoint) => [JSON.stringify([family.key, weakPoint.key]), weakPoint]),
+    ),
+  )
+  return said.flatMap((one) => {
+    const weakPoint = weakPoints.get(JSON.stringify([one.family, one.weakPoint]))!
+    const outcome = hindsight.outcome(one.unit, weakPoint, one.position, { cutOff: one.cutOff, days })
+    return outcome ? [{ ...one, outcome }] : []
   })
-  input.onProgress?.(days.length, days.length)
-  return judgeAll({ ...input, learning: input.learn !== undefined }, cases)
-}
-
-/** Records that can be rewound, with what happened afterwards. Cut-offs do not depend on one another. */
-export class Past {
-  private readonly hindsight: Hindsight
-  private readonly prices: Prices
-
-  constructor(private readonly input: ReplayInput) {
-    this.prices = pricesOf(input.library, input.records.settings)
-    this.hindsight = new Hindsight(input.records, input.warningMean ?? statedWarning)
-  }
-
-  /** Every component that was at work on the cut-off, with all chances and what happened. */
-  casesAt(cutOff: Day): ReplayCase[] {
-    const { records, library, plan, learn } = this.input
-    const { settings } = records
-    const fleet = fleetOn(recordsAsOf(records, cutOff), cutOff)
-    const stated = new VehicleScorer({ library, asOf: cutOff, horizons: [{ days: plan.days }], settings })
-    const scorer = learn?.(fleet, cutOff) ?? stated
-    return library.families.flatMap((family) => {
-      const ofFamily = fleet.filter(({ records: { vehicle } }) => vehicle.family === family.key)
-      const plain = plainChances(family, ofFamily, cutOff, plan.days)
-      const said = ofFamily
-        .filter(({ scored }) => scored)
-        .flatMap((vehicle) => whatIsSaid(vehicle, scorer, stated, plan.days))
-      return said.flatMap((each) => this.caseOf(each, family, plain, cutOff))
-    })
-  }
-
-  private caseOf(said: Said, family: Family, plain: PlainForecasts, cutOff: Day): ReplayCase[] {
-    const { days } = this.input.plan
-    const { unit, position } = said
-    const weakPoint = weakPointOf(family, said.weakPoint)
-    const outcome = this.hindsight.outcome(unit, weakPoint, position, { cutOff, days })
-    const rivals = plain(unit, weakPoint.key, position)
-    if (!outcome || !rivals) return []
-    const cost = jobCost(weakPoint, this.prices)
-    return [{ ...said, ...cost, chances: { ...said.chances, ...rivals }, outcome, cutOff }]
-  }
-}
-
-function weakPointOf(family: Family, key: string): WeakPoint {
-  const found = family.weakPoints.find((weakPoint) => weakPoint.key === key)
-  if (!found) throw new Error(`${family.key} has no weak point ${key}`)
-  return found
-}
-
-type Said = Pick<ReplayCase, 'unit' | 'family' | 'weakPoint' | 'position' | 'booked'> & {
-  chances: Record<'product' | 'ages' | 'library', number>
-}
-
-/** What the product says of a vehicle's components, with its signs and without, learned and as stated. */
-function whatIsSaid(
-  vehicle: VehicleThen,
-  scorer: VehicleScorer,
-  stated: VehicleScorer,
-  days: number,
-): Said[] {
-  const { unit, family } = vehicle.records.vehicle
-  const unseen = { ...vehicle, records: { ...vehicle.records, codes: [], checks: [] } }
-  const product = scorer.chances(vehicle, { days })
-  const ages = scorer.chances(unseen, { days }).components
-  const library = scorer === stated ? product.components : stated.chances(vehicle, { days }).components
-  const advised = product.advised()
-  return product.components.map(({ weakPoint, position, pFail }, c) => ({
-    unit,
-    family,
-    weakPoint,
-    position,
-    booked: advised[c]!,
-    chances: { product: pFail, ages: ages[c]!.pFail, library: library[c]!.pFail },
-  }))
-}
-
-/** What a replay is asked to do, in words that reach another process. */
-export interface ReplayWork {
-  records: Records
-  library: Library
-  plan: ReplayPlan
-  learning: boolean
 }
 
 /** Judges cases that were gathered, by cut-off and over all. */

@@ -10,7 +10,7 @@ import type { Family, Library, WeakPoint } from '@/lib/records/library'
 import type { VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Day } from '@/lib/units/dates'
 import { EnginePlans } from './engine-plans'
-import type { FamilyFit, FleetFit, LearnedLife } from './family-fit'
+import { type FamilyFit, type FleetFit, type LearnedLife, wasLearned } from './family-fit'
 import { clockOf, type FleetVehicle } from './fleet-vehicles'
 import { type FollowInput, livesOf } from './follow-vehicle'
 import { lifeFactors } from './life-ways'
@@ -22,6 +22,11 @@ export interface FitInput {
   fleet: readonly FleetVehicle[]
   library: Library
   asOf: Day
+  /**
+   * What was learned a little earlier under the same library. The vehicles are then followed under it, once, and the
+   * fits begin from its peaks.
+   */
+  earlier?: FleetFit | null
 }
 
 /** Vehicles followed so far, of all that will be: each is followed once a round. */
@@ -48,16 +53,16 @@ export function fitFleet(input: FitInput, onProgress?: (progress: FitProgress) =
 }
 
 /** Learns in steps of a moment each, between which others have their turn. */
-export function* fitInSteps({ fleet, library, asOf }: FitInput): Generator<FitProgress, FleetFit> {
+export function* fitInSteps({ fleet, library, asOf, earlier }: FitInput): Generator<FitProgress, FleetFit> {
   const plans = new EnginePlans(asOf)
   const families = new Map<string, FamilyFit>()
-  const total = ROUNDS * fleet.length
+  const total = roundsFrom(earlier) * fleet.length
   let done = 0
   for (const family of library.families) {
     const vehicles = fleet
       .filter((one) => one.records.vehicle.family === family.key)
       .map((one) => followable(one, family, plans, asOf))
-    const steps = fitFamily(family, vehicles, asOf)
+    const steps = fitFamily(family, vehicles, asOf, earlier?.families.get(family.key) ?? null)
     let step = steps.next()
     for (; !step.done; step = steps.next()) {
       done += step.value
@@ -85,17 +90,27 @@ function seenUntil(records: VehicleRecords, asOf: Day): Day {
   return Math.min(left, asOf - last > LOST_AFTER_DAYS ? last : asOf)
 }
 
+const roundsFrom = (earlier: FleetFit | FamilyFit | null | undefined) => (earlier ? 1 : ROUNDS)
+
 /** Yields how many vehicles were followed since it did last. */
-function* fitFamily(family: Family, vehicles: Followable[], asOf: Day): Generator<number, FamilyFit> {
-  let fit: FamilyFit | null = null
-  for (let round = 0; round < ROUNDS; round++) {
+function* fitFamily(
+  family: Family,
+  vehicles: Followable[],
+  asOf: Day,
+  earlier: FamilyFit | null,
+): Generator<number, FamilyFit> {
+  let fit = earlier && { ...earlier, asOf }
+  const near = earlier?.weakPoints
+  for (let left = roundsFrom(earlier); left > 0; left--) {
     const parameters: Parameters = fit
       ? learnedParameters(family, fit, 'central')
       : statedParameters(family, 'central')
     const lives = yield* collectLives(family, vehicles, parameters)
-    const learned = family.weakPoints.map(
-      (weakPoint) => [weakPoint.key, learn(weakPoint, lives.get(weakPoint.key)!)] as const,
-    )
+    const learned = family.weakPoints.map((weakPoint) => {
+      const { key } = weakPoint
+      const how = { near: near?.get(key) ?? null, last: left === 1 }
+      return [key, learn(weakPoint, lives.get(key)!, how)] as const
+    })
     fit = { asOf, weakPoints: new Map(learned) }
   }
   return fit!
@@ -127,12 +142,19 @@ function* collectLives(
   return collected
 }
 
-function learn(weakPoint: WeakPoint, { lives, leftOut }: CollectedLives): LearnedLife {
-  const { endings, ...fit } = fitLives(lives, {
+/** @param how where a peak was found before, and whether the nodes of this one will be asked for */
+function learn(
+  weakPoint: WeakPoint,
+  { lives, leftOut }: CollectedLives,
+  how: { near: LearnedLife | null; last: boolean },
+): LearnedLife {
+  const statement = {
     central: fromStatement({ ...weakPoint.onset, warning: weakPoint.warning }),
     spread: GRADE_SPREAD[weakPoint.confidence],
     factors: lifeFactors(weakPoint),
-  })
+  }
+  const near = how.near && wasLearned(how.near) ? how.near : null
+  const { endings, ...fit } = fitLives(lives, statement, { near, weigh: how.last })
   return { ...fit, lives: countsOf(endings, leftOut) }
 }
 

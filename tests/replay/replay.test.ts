@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest'
 import { VehicleScorer } from '@/lib/decisions/score-fleet'
 import { FORECASTERS } from '@/lib/replay/judge'
-import { cutOffsOf, replay } from '@/lib/replay/replay'
+import { lookBack } from '@/lib/replay/look-back'
+import { cutOffsOf, judgeAll, type ReplayWork } from '@/lib/replay/replay'
 import { formatDay } from '@/lib/units/dates'
 import { simulatedLibrary } from '../simulation/libraries'
 import { repairRow } from '../simulation/record-rows'
@@ -29,22 +30,16 @@ const knowing = (_: unknown, cutOff: number) =>
     settings: records.settings,
     spread: 'central',
   })
-const progress: [number, number][] = []
-const result = replay({
-  records,
-  library,
-  plan,
-  learn: knowing,
-  onProgress: (done, total) => void progress.push([done, total]),
-})
+const work = { records, library, plan, learning: false }
+const result = judgeAll(work, lookBack(work, undefined, knowing))
 const { judgements, money } = result.overall
+const replayOf = (of: ReplayWork) => judgeAll(of, lookBack(of))
 
 it('looks back from every day that was asked for', () => {
   expect(result.cutOffs.map(({ asOf }) => asOf)).toEqual(
     [270, 210, 150, 90].map((days) => formatDay(LAST_DAY - days)),
   )
   expect(cutOffsOf({ from: 10, to: 9, every: 1, days: 1 })).toEqual([])
-  expect(progress.map(([done]) => done)).toEqual([0, 1, 2, 3, 4])
 })
 
 describe.each(FORECASTERS)('%s', (forecaster) => {
@@ -118,16 +113,16 @@ it('sees no record that was entered after the cut-offs, and every one that was n
   const withRepair = (enteredOn: number) => {
     const row = { unit, doneOn: plan.from - 20, weakPoint: 'coil', positions: [1], enteredOn }
     const planted = repairRow({ ...row, action: 'renew', found: 'failed' })
-    return replay({ records: { ...records, repairs: [...records.repairs, planted] }, library, plan: first })
+    return replayOf({ ...work, records: { ...records, repairs: [...records.repairs, planted] }, plan: first })
   }
   const first = { ...plan, to: plan.from }
-  const plain = replay({ records, library, plan: first })
+  const plain = replayOf({ ...work, plan: first })
   expect(withRepair(plan.from + 1)).toEqual(plain)
   expect(withRepair(plan.from)).not.toEqual(plain)
 })
 
 it('without a learner says what the library says', () => {
-  const { overall, learned } = replay({ records, library, plan: { ...plan, to: plan.from } })
+  const { overall, learned } = replayOf({ ...work, plan: { ...plan, to: plan.from } })
   expect(learned).toBe(false)
   expect(overall.judgements.library).toEqual(overall.judgements.product)
 })

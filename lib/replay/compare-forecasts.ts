@@ -1,0 +1,134 @@
+/** Two libraries at the same cut-offs: whose chances came closer to what happened, and how sure that is. */
+import { chancesTested, type ReplayCase } from './judge'
+import type { Interval } from './poisson-interval'
+
+/** How much an error fell from the first to the second: above 0 the second is better. */
+export interface Gain {
+  /** Mean over the forecasts. */
+  mean: number
+  /** 95 % interval; vehicles are drawn, not forecasts, because what is said of one vehicle hangs together. */
+  interval: Interval
+}
+
+export interface Comparison {
+  /** Forecasts that both made, and the vehicles that they are about. */
+  forecasts: number
+  vehicles: number
+  /** What one of the two made alone, and is not compared. */
+  onlyFirst: number
+  onlySecond: number
+  /** Failures that came, as chances; of them most of the difference is made. */
+  failures: number
+  /** −ln of the chance that was given to what happened, and squared error (Brier 1950). */
+  logLoss: Gain & { first: number; second: number }
+  brier: Gain & { first: number; second: number }
+}
+
+/** Chances are kept this far from 0 and 1: what was held to be impossible costs much, not everything. */
+const LEAST_CHANCE = 1e-6
+/** Of the normal distribution, for 95 %. */
+const QUANTILE = 1.959964
+
+/** Compares the product's chances. Outcomes are those of the first: both must have been read alike. */
+export function compareForecasts(first: readonly ReplayCase[], second: readonly ReplayCase[]): Comparison {
+  const others = new Map(second.map((one) => [keyOf(one), one]))
+  const pairs = first.flatMap((one) => {
+    const other = others.get(keyOf(one))
+    return other ? [{ one, other: { ...other, outcome: one.outcome } }] : []
+  })
+  const [ones, twos] = [pairs.map(({ one }) => one), pairs.map(({ other }) => other)]
+  const units = ones.map(({ unit }) => unit)
+  const compared = (errors: (cases: readonly ReplayCase[]) => number[]) => {
+    const [before, after] = [errors(ones), errors(twos)]
+    const gains = before.map((error, i) => error - after[i]!)
+    return { first: mean(before), second: mean(after), ...gainOf(gains, units) }
+  }
+  return {
+    forecasts: pairs.length,
+    vehicles: new Set(units).size,
+    onlyFirst: first.length - pairs.length,
+    onlySecond: second.length - pairs.length,
+    failures: ones.reduce((sum, { outcome }) => sum + outcome.failed, 0),
+    logLoss: compared((cases) => errorsOf(cases, logLoss)),
+    brier: compared((cases) => errorsOf(cases, squared)),
+  }
+}
+
+const keyOf = ({ unit, family, weakPoint, position, cutOff }: ReplayCase): string =>
+  JSON.stringify([unit, family, weakPoint, position, cutOff])
+
+type ErrorOf = (chance: number, outcome: number) => number
+
+function errorsOf(cases: readonly ReplayCase[], error: ErrorOf): number[] {
+  const chance = chancesTested(cases, 'product')
+  return cases.map(({ outcome }, i) => error(chance[i]!, outcome.failed))
+}
+
+/** Expected over what may have happened: an outcome is a chance where a part was opened before it could fail. */
+const logLoss: ErrorOf = (chance, outcome) => {
+  const p = Math.min(Math.max(chance, LEAST_CHANCE), 1 - LEAST_CHANCE)
+  return -outcome * Math.log(p) - (1 - outcome) * Math.log(1 - p)
+}
+
+const squared: ErrorOf = (p, outcome) => outcome * (1 - p) ** 2 + (1 - outcome) * p ** 2
+
+const mean = (values: readonly number[]): number =>
+  values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length
+
+/**
+ * A mean with its interval where values hang together within vehicles: the sums of the vehicles are what varies
+ * (cluster-robust variance of a mean, Liang & Zeger 1986, Biometrika 73, 13–22, with n/(n − 1)).
+ */
+function gainOf(gains: readonly number[], units: readonly string[]): Gain {
+  const all = mean(gains)
+  const sums = new Map<string, number>()
+  gains.forEach((gain, i) => {
+    sums.set(units[i]!, (sums.get(units[i]!) ?? 0) + gain - all)
+  })
+  const squares = [...sums.values()].reduce((sum, value) => sum + value * value, 0)
+  const clusters = sums.size
+  const sd = clusters > 1 ? Math.sqrt((squares * clusters) / (clusters - 1)) / gains.length : Infinity
+  return { mean: all, interval: { low: all - QUANTILE * sd, high: all + QUANTILE * sd } }
+}
+
+export type Standing = 'too-few' | 'alike' | 'better' | 'worse'
+
+/** With fewer failures than this, or fewer vehicles, an interval of this kind is not to be relied on. */
+const FEWEST_FAILURES = 10
+const FEWEST_VEHICLES = 10
+
+/** Which is better, as far as these records can show. */
+export function standingOf({ failures, vehicles, logLoss: { interval } }: Comparison): Standing {
+  if (failures < FEWEST_FAILURES || vehicles < FEWEST_VEHICLES) return 'too-few'
+  if (interval.low > 0) return 'better'
+  return interval.high < 0 ? 'worse' : 'alike'
+}
+
+/**
+ * The comparison in one sentence.
+ *
+ * @param name what the second is called, as a subject: "the draft"
+ */
+export function comparisonSentence(comparison: Comparison, name = 'the draft'): string {
+  const { forecasts, onlyFirst, onlySecond, logLoss: loss, brier } = comparison
+  const same = `On the same ${count(forecasts)} forecasts`
+  const alone =
+    onlyFirst + onlySecond > 0
+      ? ` ${count(onlyFirst + onlySecond)} forecasts that one of the two makes alone are not compared.`
+      : ''
+  const share = (value: number) => percent(Math.abs(value) / loss.first)
+  const ends = [loss.interval.low, loss.interval.high].map(Math.abs).sort((a, b) => a - b)
+  const by = `its error is ${share(loss.mean)} ${loss.mean > 0 ? 'smaller' : 'larger'}, between ${share(ends[0]!)} and ${share(ends[1]!)}`
+  const squaredError = `; squared error ${brier.second.toPrecision(3)} against ${brier.first.toPrecision(3)}`
+  const said = {
+    'too-few': `Too little has failed to say whether ${name} is better than the library in force.`,
+    alike: `${same} there is no difference between ${name} and the library in force that these records can show.`,
+    better: `${same} ${name} came closer to what happened than the library in force: ${by}${squaredError}.`,
+    worse: `${same} ${name} was farther from what happened than the library in force: ${by}${squaredError}.`,
+  }[standingOf(comparison)]
+  return `${said}${alone}`
+}
+
+const count = (value: number): string => new Intl.NumberFormat('en').format(value)
+const percent = (share: number): string =>
+  new Intl.NumberFormat('en', { style: 'percent', maximumSignificantDigits: 2 }).format(share)

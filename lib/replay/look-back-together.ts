@@ -1,0 +1,112 @@
+/** Looks back in processes of its own, so that whoever asks is not held up. */
+import { type ChildProcess, fork } from 'node:child_process'
+import { availableParallelism } from 'node:os'
+import { fileURLToPath } from 'node:url'
+import type { Answered, Told } from './inner/replay-process'
+import type { ReplayCase, Said } from './judge'
+import type { Warnings } from './learning'
+import { type ReplayProgress, type Run, runsWithLast, withOutcomes } from './look-back'
+import { cutOffsOf, type ReplayWork } from './replay'
+import type { Tried, TryOut } from './try-out'
+
+type OnProgress = (progress: ReplayProgress) => void
+
+/** In as many processes as the machine runs at once; the latest run, which takes longest, comes first. */
+export async function lookBackTogether(work: ReplayWork, onProgress: OnProgress): Promise<ReplayCase[][]> {
+  const total = cutOffsOf(work.plan).length
+  const runs = runsWithLast(work)
+  const waiting = [...runs.entries()]
+  const said: Said[][][] = []
+  let warnings: Warnings | null = null
+  let done = 0
+  const helper = async () => {
+    const child = new Helper()
+    try {
+      child.tell({ work })
+      for (let next = waiting.pop(); next; next = waiting.pop()) {
+        const [k, run] = next
+        const ended = await child.goAlong(run, () => onProgress({ done: ++done, total }))
+        said[k] = ended.said
+        warnings ??= ended.warnings
+      }
+    } finally {
+      child.end()
+    }
+  }
+  await Promise.all(Array.from({ length: Math.min(availableParallelism(), runs.length) }, helper))
+  return withOutcomes(work, { said: said.flat(), warnings })
+}
+
+/**
+ * The whole of it in one process, which leaves the others of the machine to those who wait for pages.
+ *
+ * @param signal ends it before it is done
+ */
+export async function tryOutApart(
+  asked: TryOut,
+  onProgress: OnProgress,
+  signal?: AbortSignal,
+): Promise<Tried> {
+  const child = new Helper()
+  const end = () => child.end()
+  signal?.addEventListener('abort', end)
+  try {
+    return await child.goThroughAll(asked, onProgress)
+  } finally {
+    signal?.removeEventListener('abort', end)
+    child.end()
+  }
+}
+
+/** A process that does one thing after the other. */
+class Helper {
+  private readonly child: ChildProcess = fork(
+    fileURLToPath(new URL('./inner/replay-process.ts', import.meta.url)),
+    { serialization: 'advanced', execArgv: ['--max-semi-space-size=32', '--import', 'tsx'] },
+  )
+
+  tell(told: Told): void {
+    this.child.send(told)
+  }
+
+  end(): void {
+    this.child.kill('SIGKILL')
+  }
+
+  goAlong(run: Run, onDay: () => void): Promise<{ said: Said[][]; warnings: Warnings | null }> {
+    const said: Said[][] = []
+    return this.ask({ run }, (answered) => {
+      if ('said' in answered) {
+        said.push(answered.said)
+        onDay()
+      }
+      return 'ended' in answered ? { said, warnings: answered.warnings } : null
+    })
+  }
+
+  goThroughAll(asked: TryOut, onProgress: OnProgress): Promise<Tried> {
+    return this.ask({ tryOut: asked }, (answered) => {
+      if ('done' in answered) onProgress(answered)
+      return 'tried' in answered ? answered.tried : null
+    })
+  }
+
+  /** @param take is shown each answer, and makes the result of the last */
+  private ask<Result>(told: Told, take: (answered: Answered) => Result | null): Promise<Result> {
+    return new Promise((resolve, reject) => {
+      const { child } = this
+      const settle = (act: () => void) => {
+        child.off('exit', ended).off('error', failed).off('message', heard)
+        act()
+      }
+      const failed = (error: Error) => settle(() => reject(error))
+      const ended = () => failed(new Error('a helper ended before it was done; its last lines say why'))
+      const heard = (answered: Answered) => {
+        const result = take(answered)
+        if (result !== null) settle(() => resolve(result))
+      }
+      child.once('exit', ended).once('error', failed).on('message', heard)
+      this.tell(told)
+    })
+  }
+}

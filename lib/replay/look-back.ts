@@ -1,0 +1,85 @@
+/** Looks back from every cut-off, in this process. */
+import type { Day } from '@/lib/units/dates'
+import type { ReplayCase, Said } from './judge'
+import { learnedWarning, RunLearner, runsOf, type Warnings } from './learning'
+import { Hindsight } from './outcomes'
+import { casesOf, cutOffsOf, type ReplayWork } from './replay'
+import { type Learner, saidOn } from './what-was-said'
+
+/** Cut-offs done so far, of all. */
+export interface ReplayProgress {
+  done: number
+  total: number
+}
+
+/** A run of cut-offs that learn on from one another. */
+export interface Run {
+  days: readonly Day[]
+  /** Whether what all records teach comes after it. */
+  last: boolean
+}
+
+export const runsWithLast = ({ plan }: ReplayWork): Run[] =>
+  runsOf(plan).map((days, k, all) => ({ days, last: k === all.length - 1 }))
+
+/** What was said on the days of a run; after the last one, how long warnings last, null where nothing is learned. */
+export function* alongRun(
+  { records, library, plan, learning }: ReplayWork,
+  { days, last }: Run,
+): Generator<Said[], Warnings | null> {
+  const learner = new RunLearner({ library, settings: records.settings, days: plan.days })
+  const asked = { records, library, days: plan.days }
+  for (const cutOff of days) yield saidOn(asked, cutOff, learning ? learner.scorer : undefined)
+  return learning && last ? learner.warnings({ records, library }) : null
+}
+
+/** What was said at each cut-off, and δ of each weak point as learned. */
+export interface SaidOfAll {
+  said: Said[][]
+  warnings: Warnings | null
+}
+
+/** The product at every cut-off, one after the other. */
+export function* lookBackInSteps(work: ReplayWork): Generator<ReplayProgress, SaidOfAll> {
+  const total = cutOffsOf(work.plan).length
+  const said: Said[][] = []
+  let warnings: Warnings | null = null
+  for (const run of runsWithLast(work)) {
+    const along = alongRun(work, run)
+    let step = along.next()
+    for (; !step.done; step = along.next()) {
+      said.push(step.value)
+      yield { done: said.length, total }
+    }
+    warnings = step.value
+  }
+  return { said, warnings }
+}
+
+/** Puts beside what was said what came of it. */
+export function withOutcomes(work: ReplayWork, { said, warnings }: SaidOfAll): ReplayCase[][] {
+  const hindsight = new Hindsight(work.records, learnedWarning(warnings))
+  return said.map((each) => casesOf(each, hindsight, work))
+}
+
+/**
+ * Every component at every cut-off at one go, with what was said and what came.
+ *
+ * @param learn who scores, where it is not the product
+ */
+export function lookBack(
+  work: ReplayWork,
+  onProgress?: (progress: ReplayProgress) => void,
+  learn?: Learner,
+): ReplayCase[][] {
+  if (learn) return withOutcomes(work, saidBy(learn, work))
+  const steps = lookBackInSteps(work)
+  let step = steps.next()
+  for (; !step.done; step = steps.next()) onProgress?.(step.value)
+  return withOutcomes(work, step.value)
+}
+
+const saidBy = (learn: Learner, { records, library, plan }: ReplayWork): SaidOfAll => ({
+  said: cutOffsOf(plan).map((cutOff) => saidOn({ records, library, days: plan.days }, cutOff, learn)),
+  warnings: null,
+})

@@ -185,8 +185,13 @@ export class VehicleScorer {
     }
   }
 
-  /** @returns `known` null where the library does not know the engine */
-  private follow(one: FleetVehicle, { codes, checks, repairs }: Told = one.records) {
+  /**
+   * Follows a vehicle to the as-of date.
+   *
+   * @param told what it is followed through; clocks and watch are always those of all its records
+   * @returns `known` null where the library does not know the engine
+   */
+  follow(one: FleetVehicle, { codes, checks, repairs }: Told = one.records) {
     const { asOf } = this.input
     const { records } = one
     const { usage, clock } = clockOf(one, asOf)

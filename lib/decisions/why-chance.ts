@@ -3,9 +3,12 @@
  * the library to this vehicle, which add up to the score; and the chance without each single record, which do not.
  */
 import { isKnownBy } from '@/lib/records/known-by'
+import type { VehicleClock } from '@/lib/records/vehicle-clock'
 import { dayOfRecord, listRecords, type OneRecord, type VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Horizon } from '@/lib/scoring/ahead'
 import { clockOf, type FleetVehicle, odometerOf } from '@/lib/scoring/fleet-vehicles'
+import { chancesWithin } from '@/lib/scoring/score-components'
+import type { ClockReading } from '@/lib/scoring/vehicle-belief'
 import { watchOf } from '@/lib/scoring/watch'
 import type { Day } from '@/lib/units/dates'
 import type { VehicleScorer } from './score-fleet'
@@ -76,6 +79,22 @@ export function chanceSteps(one: FleetVehicle, horizon: Horizon, scorers: Scorer
   }))
 }
 
+/** How far this vehicle's engine has come by the as-of date, and the typical one's of its class. */
+export interface Ages {
+  own: ClockReading
+  typical: ClockReading
+}
+
+/** What step `ages` is the difference of: distance, engine hours, days since the vehicle's first. */
+export function agesOf(one: FleetVehicle, asOf: Day): Ages {
+  const { clock } = clockOf(one, asOf)
+  const { bornOn } = watchOf(one.records, clock, asOf)
+  const at = ({ kmAt, hoursAt }: VehicleClock): ClockReading => {
+    return { distance: kmAt(asOf), hours: hoursAt(asOf), time: asOf - bornOn }
+  }
+  return { own: at(clock), typical: at(clockOf(typicalVehicle(one, asOf), asOf).clock) }
+}
+
 /**
  * The typical vehicle of a vehicle's class: of its engine, version and duty, as old in days and watched since the
  * same day, with nothing else on record. Scored as any vehicle is of which nothing else is known, it is used at the
@@ -114,6 +133,55 @@ export function latelyRecorded(records: VehicleRecords, asOf: Day): OneRecord[] 
   })
 }
 
+/** One record, and the chance of every component without it, in the order of the vehicle's scores. */
+export interface WithoutRecord {
+  record: OneRecord
+  chances: number[]
+}
+
+/**
+ * The chances without each record of the last two years in turn: the vehicle is scored from a folder without that row.
+ * How its class is used and what was learned stay as they are. A reading between whose neighbours nothing happened
+ * changes nothing on the way, only what lies ahead: then the vehicle is not followed anew.
+ *
+ * @returns one after the other, so that whoever shares the process can have its turn in between
+ */
+export function* withoutEachRecord(
+  one: FleetVehicle,
+  horizon: Horizon,
+  scorer: VehicleScorer,
+): Generator<WithoutRecord> {
+  const { asOf } = scorer
+  const whole = scorer.follow(one)
+  if (!whole.known) return
+  const { belief } = whole.known.vehicle
+  const isSameWay = wayOf(one, whole.clock, asOf)
+  for (const record of latelyRecorded(one.records, asOf)) {
+    const without = withoutRecord(one, record, asOf)
+    const { clock } = clockOf(without, asOf)
+    const isSame = record.kind === 'readings' && isSameWay(without, clock)
+    const { components } = isSame ? chancesWithin(belief, clock, horizon) : scorer.chances(without, horizon)
+    yield { record, chances: components.map(({ pFail }) => pFail) }
+  }
+}
+
+/** Answers whether a vehicle with other readings is watched and driven alike wherever following it asks. */
+function wayOf(one: FleetVehicle, clock: VehicleClock, asOf: Day) {
+  const { bornOn, from, unknown } = watchOf(one.records, clock, asOf)
+  const happened = listRecords(one.records).filter(({ kind }) => kind !== 'readings')
+  const days = [...new Set([bornOn, from ?? bornOn, ...happened.map(dayOfRecord), asOf])]
+  const clocks = days.map((day) => ({ day, km: clock.kmAt(day), hours: clock.hoursAt(day) }))
+  return (other: FleetVehicle, its: VehicleClock): boolean => {
+    const watch = watchOf(other.records, its, asOf)
+    return (
+      watch.bornOn === bornOn &&
+      watch.from === from &&
+      watch.unknown === unknown &&
+      clocks.every(({ day, km, hours }) => its.kmAt(day) === km && its.hoursAt(day) === hours)
+    )
+  }
+}
+
 /**
  * The vehicle as if one of its records had never been written: its odometer is judged anew, so that a reading takes
  * with it what it made of the others. How its class is used stays as it is.
@@ -123,4 +191,39 @@ export function withoutRecord(one: FleetVehicle, { kind, row }: OneRecord, asOf:
   const records: VehicleRecords = { ...one.records, [kind]: left }
   const isOdometer = row.odometerKm !== null || kind === 'changes'
   return { ...one, records, odometer: isOdometer ? odometerOf(records, asOf) : one.odometer }
+}
+
+/** One record, and the chance of one component without it. */
+export interface RecordEffect {
+  record: OneRecord
+  /** Without it. */
+  chance: number
+  /** What the record does to the chance: the score less the chance without it. */
+  change: number
+}
+
+/** Less than a hundredth of the chance, or than a hundredth of a point of 100, is a rounding. */
+const TELLING_SHARE = 0.01
+const TELLING_CHANGE = 1e-4
+
+/** Whether a change from one chance to another is more than a rounding. */
+export const isTelling = (before: number, after: number): boolean =>
+  Math.abs(after - before) > Math.max(TELLING_CHANGE, TELLING_SHARE * Math.max(before, after))
+
+/**
+ * What records do to one component's chance: those that move it, by the size of their effect, and how many do not.
+ *
+ * @param component its place in the order of the vehicle's scores
+ * @param score its chance with all of them
+ */
+export function effectsOn(component: number, score: number, without: readonly WithoutRecord[]) {
+  const effects = without.map(({ record, chances }): RecordEffect => {
+    const chance = chances[component]!
+    return { record, chance, change: score - chance }
+  })
+  const telling = effects.filter(({ chance }) => isTelling(chance, score))
+  return {
+    telling: telling.sort((a, b) => Math.abs(b.change) - Math.abs(a.change)),
+    silent: effects.length - telling.length,
+  }
 }

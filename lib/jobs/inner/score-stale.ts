@@ -1,10 +1,12 @@
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import { type ComponentScore, isScored, type VehicleScore, VehicleScorer } from '@/lib/decisions/score-fleet'
+import type { Scorers } from '@/lib/decisions/why-chance'
 import { type Library, parseLibrary } from '@/lib/records/library'
 import { type ClassRate, classRates, usageFacts } from '@/lib/records/usage'
 import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Horizon } from '@/lib/scoring/ahead'
-import { odometerOf } from '@/lib/scoring/fleet-vehicles'
+import type { FleetFit } from '@/lib/scoring/family-fit'
+import { type FleetVehicle, odometerOf } from '@/lib/scoring/fleet-vehicles'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
 import { readClassRate } from '@/lib/store/read/class-rate'
 import type { StoredFit } from '@/lib/store/read/fit-in-force'
@@ -22,6 +24,9 @@ import { knownFit } from '../known-fit'
 export class Scorer {
   private readonly library: Library
   private readonly vehicles: VehicleScorer
+  private stated: VehicleScorer | null = null
+  /** What was learned; null where nothing was. */
+  readonly fit: FleetFit | null
 
   /** @param fit what the ground's fit holds */
   constructor(
@@ -31,13 +36,20 @@ export class Scorer {
     const parsed = parseLibrary(ground.library.content)
     if (!parsed.ok) throw new Error(`The library in force is not valid: ${parsed.errors[0]?.message}`)
     this.library = parsed.library
-    this.vehicles = new VehicleScorer({
-      library: parsed.library,
-      settings: ground.settings,
-      asOf: ground.asOf,
-      fit: knownFit(fit, parsed.library),
-      horizons: STORED_HORIZONS_DAYS.map((days) => ({ days })),
-    })
+    this.fit = knownFit(fit, parsed.library)
+    this.vehicles = this.scorerUnder(this.fit)
+  }
+
+  private scorerUnder(fit: FleetFit | null): VehicleScorer {
+    const { settings, asOf } = this.ground
+    const horizons = STORED_HORIZONS_DAYS.map((days) => ({ days }))
+    return new VehicleScorer({ library: this.library, settings, asOf, fit, horizons })
+  }
+
+  /** Who scores on this ground, and who would if nothing had been learned. */
+  get scorers(): Scorers {
+    this.stated ??= this.fit === null ? this.vehicles : this.scorerUnder(null)
+    return { inForce: this.vehicles, stated: this.stated }
   }
 
   /** One vehicle's scores for any horizons, which are not kept; none for a vehicle that is not or cannot be scored. */
@@ -51,6 +63,14 @@ export class Scorer {
     if (!vehicle) return []
     const scored = trying(scope, unit, () => this.scoreOne(vehicle, classRate, horizons))
     return scored.ok ? (scored.value?.components ?? []) : []
+  }
+
+  /** One vehicle with what scoring it needs; null for one that is not or cannot be scored. */
+  async readyVehicle(scope: OrganisationScope, unit: string): Promise<FleetVehicle | null> {
+    const [records, classRate] = [await readRecords(scope, [unit]), await readClassRate(scope, unit)]
+    const [vehicle] = groupByVehicle(records)
+    const ready = trying(scope, unit, () => (vehicle ? this.ready(vehicle, classRate) : null))
+    return ready.ok ? ready.value : null
   }
 
   /**
@@ -80,15 +100,20 @@ export class Scorer {
     classRate: ClassRate | null,
     horizons?: readonly Horizon[],
   ): VehicleScore | null {
-    const odometer = odometerOf(one, this.ground.asOf)
-    if (!classRate || !isScored(one, odometer, this.ground.asOf)) return null
-    return this.vehicles.score({ records: one, odometer, classRate }, horizons)
+    const ready = this.ready(one, classRate)
+    return ready && this.vehicles.score(ready, horizons)
+  }
+
+  private ready(records: VehicleRecords, classRate: ClassRate | null): FleetVehicle | null {
+    const odometer = odometerOf(records, this.ground.asOf)
+    if (!classRate || !isScored(records, odometer, this.ground.asOf)) return null
+    return { records, odometer, classRate }
   }
 }
 
 /** Reckons something of one vehicle. What it throws is a fault of ours, which is told in one line. */
-function trying<Value>(
-  { organisation }: OrganisationScope,
+export function trying<Value>(
+  { organisation }: Pick<OrganisationScope, 'organisation'>,
   unit: string,
   reckon: () => Value,
 ): { ok: true; value: Value } | { ok: false; reason: string } {

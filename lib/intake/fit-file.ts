@@ -15,6 +15,31 @@ const positive = finite.positive()
 const count = z.int().nonnegative()
 const factors = z.record(z.string(), z.strictObject({ factor: positive, seLog: finite.nonnegative() }))
 
+const share = finite.min(0).max(1)
+const observed = z.strictObject({
+  ends: z.strictObject({
+    failed: count,
+    developing: count,
+    sound: count,
+    renewed: count,
+    running: count,
+    unknownStart: count,
+    beforeWatch: count,
+  }),
+  steps: z
+    .strictObject({
+      from: finite,
+      until: finite,
+      lives: count,
+      gone: count,
+      shares: z.array(z.tuple([finite, share])),
+    })
+    .nullable(),
+  byFactor: z.array(
+    z.strictObject({ of: z.enum(['revision', 'variant']), key: z.string(), lives: count, gone: count }),
+  ),
+})
+
 const learnedLife = z.strictObject({
   shape: positive,
   scale: positive,
@@ -31,6 +56,7 @@ const learnedLife = z.strictObject({
   converged: z.boolean().default(true),
   contradictory: count.default(0),
   withoutWarning: count.default(0),
+  observed: observed.optional(),
 })
 
 const fitSchema = z.strictObject({

@@ -42,7 +42,9 @@ export type LifeWay = { share: number; factors: readonly number[] }
  * - `open`: renewed with nothing recorded, lost from sight, still running: S + D
  */
 export type LifeEnding =
-  | { kind: 'failed' | 'developing' | 'noticed' | 'sound' | 'open'; age: number }
+  | { kind: 'failed' | 'developing' | 'noticed' | 'sound'; age: number }
+  /** `renewed`: and so it ended; else it runs on, or was lost from sight. The likelihood is the same. */
+  | { kind: 'open'; age: number; renewed?: boolean }
   | { kind: 'failed-since'; age: number; since: number }
 
 export type EndingKind = LifeEnding['kind']

@@ -1,6 +1,7 @@
 /** What was learned from an organisation's own lives, weak point by weak point. */
 import type { LivesFit } from '@/lib/model/fit-lives'
 import type { Day } from '@/lib/units/dates'
+import type { ObservedLife } from './observed-life'
 
 /** How many lives were learned from, by how they ended, and how many could not be. */
 export interface LifeCounts {
@@ -16,6 +17,8 @@ export interface LifeCounts {
 /** What the lives of one weak point taught; where there were none, or no peak was found, the statement. */
 export interface LearnedLife extends Omit<LivesFit, 'endings'> {
   lives: LifeCounts
+  /** What was counted of the same lives without a model; fits of earlier versions lack it. */
+  observed?: ObservedLife
 }
 
 /** Whether anything was learned, so that scores are to rest on it. */

@@ -14,6 +14,7 @@ import { type FamilyFit, type FleetFit, type LearnedLife, wasLearned } from './f
 import { clockOf, type FleetVehicle } from './fleet-vehicles'
 import { type FollowInput, livesOf } from './follow-vehicle'
 import { lifeFactors } from './life-ways'
+import { type ObservedLife, observedLife } from './observed-life'
 import { learnedParameters, type Parameters, statedParameters } from './parameters'
 import { lastRecordOn, watchOf } from './watch'
 
@@ -119,6 +120,8 @@ function* fitFamily(
 interface CollectedLives {
   lives: LivedLife[]
   leftOut: number
+  /** Those of the latter that began when somebody knew. */
+  beforeWatch: number
 }
 
 function* collectLives(
@@ -127,14 +130,15 @@ function* collectLives(
   parameters: Parameters,
 ): Generator<number, Map<string, CollectedLives>> {
   const collected = new Map<string, CollectedLives>(
-    family.weakPoints.map(({ key }) => [key, { lives: [], leftOut: 0 }]),
+    family.weakPoints.map(({ key }) => [key, { lives: [], leftOut: 0, beforeWatch: 0 }]),
   )
   for (const [i, { input, seenUntil }] of vehicles.entries()) {
-    const { lives, leftOut } = livesOf({ ...input, parameters }, seenUntil)
+    const { lives, leftOut, beforeWatch } = livesOf({ ...input, parameters }, seenUntil)
     input.plan.components.forEach(({ weakPoint }, component) => {
       const here = collected.get(weakPoint.key)!
       here.lives.push(...lives[component]!)
       here.leftOut += leftOut[component]!
+      here.beforeWatch += beforeWatch[component]!
     })
     if ((i + 1) % TOLD_EVERY === 0) yield TOLD_EVERY
   }
@@ -145,9 +149,10 @@ function* collectLives(
 /** @param how where a peak was found before, and whether the nodes of this one will be asked for */
 function learn(
   weakPoint: WeakPoint,
-  { lives, leftOut }: CollectedLives,
+  collected: CollectedLives,
   how: { near: LearnedLife | null; last: boolean },
 ): LearnedLife {
+  const { lives, leftOut } = collected
   const statement = {
     central: fromStatement({ ...weakPoint.onset, warning: weakPoint.warning }),
     spread: GRADE_SPREAD[weakPoint.confidence],
@@ -155,7 +160,14 @@ function learn(
   }
   const near = how.near && wasLearned(how.near) ? how.near : null
   const { endings, ...fit } = fitLives(lives, statement, { near, weigh: how.last })
-  return { ...fit, lives: countsOf(endings, leftOut) }
+  const learned = { ...fit, lives: countsOf(endings, leftOut) }
+  return how.last ? { ...learned, observed: observed(weakPoint, collected) } : learned
+}
+
+function observed(weakPoint: WeakPoint, { lives, leftOut, beforeWatch }: CollectedLives): ObservedLife {
+  const unknownStart = leftOut - beforeWatch
+  const warns = weakPoint.warning > 0
+  return observedLife(lives, { unknownStart, beforeWatch }, { warns, factors: lifeFactors(weakPoint) })
 }
 
 function countsOf(endings: LivesFit['endings'], leftOut: number): LearnedLife['lives'] {

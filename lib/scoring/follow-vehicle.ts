@@ -68,7 +68,10 @@ export function followVehicle(input: FollowInput): FollowedVehicle {
  *
  * @param seenUntil when it was lost from sight, or left; the as-of date where it was not
  */
-export function livesOf(input: FollowInput, seenUntil: Day): Pick<LifeLog, 'lives' | 'leftOut'> {
+export function livesOf(
+  input: FollowInput,
+  seenUntil: Day,
+): Pick<LifeLog, 'lives' | 'leftOut' | 'beforeWatch'> {
   const log = new LifeLog(input.plan, input.watch.from === null)
   new Follower(input, log).run(seenUntil)
   return log
@@ -284,7 +287,7 @@ class Follower {
     const age = this.ageOf(component)
     const { warning } = this.input.plan.components[component]!.weakPoint
     if (renewed || found === 'failed') {
-      this.log.ends(component, endingOf(repair, found, this.sightedLately(component)), age)
+      this.log.ends(component, endingOf(repair, found, this.sightedLately(component)), age, renewed)
       return
     }
     if (found === 'sound') this.log.heard(component, age, 0)

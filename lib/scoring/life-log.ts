@@ -22,6 +22,8 @@ export class LifeLog {
   readonly lives: LivedLife[][]
   /** Lives that it cannot: of unknown beginning, or ended before the watch. */
   readonly leftOut: number[]
+  /** Those of the latter that began when somebody knew. */
+  readonly beforeWatch: number[]
   private readonly open: (OpenLife | 'unknown' | null)[]
   private watched: boolean
 
@@ -32,6 +34,7 @@ export class LifeLog {
   ) {
     this.lives = plan.components.map(() => [])
     this.leftOut = plan.components.map(() => 0)
+    this.beforeWatch = plan.components.map(() => 0)
     this.open = plan.components.map(() => null)
     this.watched = fromNew
   }
@@ -76,18 +79,22 @@ export class LifeLog {
     if (isKnown(life)) life.lookedAt = age
   }
 
-  /** The life ends; a failure that was found late happened since somebody last looked. */
-  ends(component: number, kind: LifeEnding['kind'], age: number): void {
+  /**
+   * The life ends; a failure that was found late happened since somebody last looked.
+   *
+   * @param renewed whether one that ends in no known state ends because the part was renewed
+   */
+  ends(component: number, kind: LifeEnding['kind'], age: number, renewed = false): void {
     const life = this.open[component]
     this.open[component] = null
     if (life === null || life === undefined) return
     if (life === 'unknown' || !this.watched) {
       this.leftOut[component]!++
+      if (life !== 'unknown') this.beforeWatch[component]!++
       return
     }
     const at = Math.max(age, life.looks.at(-1)?.age ?? 0, life.entry?.age ?? 0, life.startAge)
-    const ending: LifeEnding =
-      kind === 'failed-since' ? { kind, age: at, since: Math.min(life.lookedAt, at) } : { kind, age: at }
+    const ending = endingAt(kind, at, { since: Math.min(life.lookedAt, at), renewed })
     const { startAge, developing, ways } = life
     this.lives[component]!.push({ startAge, developing, ways, ending, ...seenFromEntry(life) })
   }
@@ -95,6 +102,15 @@ export class LifeLog {
 
 const isKnown = (life: OpenLife | 'unknown' | null | undefined): life is OpenLife =>
   life !== null && life !== undefined && life !== 'unknown'
+
+function endingAt(
+  kind: LifeEnding['kind'],
+  age: number,
+  { since, renewed }: { since: number; renewed: boolean },
+): LifeEnding {
+  if (kind === 'failed-since') return { kind, age, since }
+  return kind === 'open' && renewed ? { kind, age, renewed } : { kind, age }
+}
 
 /** Found sound on the day on which the watch began: then it starts there, sound. */
 function seenFromEntry({ entry, looks }: OpenLife): Pick<LivedLife, 'entry' | 'looks'> {

@@ -119,7 +119,11 @@ describe('a life', () => {
       { kind: 'noticed', age: 90_000 },
     ],
     ['found sound', [[90_000, repaired('valve', { found: 'sound' })]], { kind: 'sound', age: 90_000 }],
-    ['renewed with nothing recorded', [[90_000, repaired('valve')]], { kind: 'open', age: 90_000 }],
+    [
+      'renewed with nothing recorded',
+      [[90_000, repaired('valve')]],
+      { kind: 'open', age: 90_000, renewed: true },
+    ],
     ['found failed and left', [[90_000, opened('valve', 'failed')]], { kind: 'failed', age: 90_000 }],
   ])('%s ends so', (_, history, ending) => {
     const kept = { ...ending, age: near(ending.age) }

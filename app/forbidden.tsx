@@ -1,5 +1,5 @@
-import Link from 'next/link'
 import { Frame } from './ui/frame'
+import { Link } from './ui/link'
 
 /** Whoever is here may not do that; who may is listed in the settings. */
 export default function Forbidden() {

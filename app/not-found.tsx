@@ -1,5 +1,5 @@
-import Link from 'next/link'
 import { Frame } from './ui/frame'
+import { Link } from './ui/link'
 
 export default function NotFound() {
   return (

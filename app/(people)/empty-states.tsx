@@ -1,11 +1,24 @@
-import Link from 'next/link'
+import type { Database } from '@/lib/store/database'
+import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readRescoring } from '@/lib/store/read/rescoring'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { Link } from '../ui/link'
 import { filtersOf, without } from './filter-chips'
 import type { PageView } from './page-view'
 import { addressOf, unfiltered } from './view'
 import styles from './watchlist.module.css'
 
-/** An organisation whose vehicles have no scores: no vehicles, no library, or scoring has not ended yet. */
-export function NoScores() {
+/** An organisation whose vehicles have no scores: they are being made, or there are no vehicles, or no library. */
+export async function NoScores(props: { database: Database; organisation: OrganisationId }) {
+  const { database, organisation } = props
+  const far = await withOrganisation(database, organisation, (scope) => readRescoring(scope, new Date()))
+  if (far !== null)
+    return (
+      <div className={styles.empty}>
+        <h2>The vehicles are being scored for the first time</h2>
+        <p>They are listed here as soon as the first of them are done; the page looks again by itself.</p>
+      </div>
+    )
   return (
     <div className={styles.empty}>
       <h2>No vehicle has been scored yet</h2>

@@ -1,5 +1,5 @@
-import Link from 'next/link'
 import type { NO_FILTERS } from '@/lib/store/read/watchlist-query'
+import { Link } from '../ui/link'
 import { ADVICE, CHANGE_WORDS, MARKS, STATUSES } from '../ui/words'
 import type { PageView } from './page-view'
 import { addressOf, type View } from './view'

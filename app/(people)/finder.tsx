@@ -1,5 +1,5 @@
 import Form from 'next/form'
-import Link from 'next/link'
+import { Link } from '../ui/link'
 import { ROW_KINDS } from '../ui/words'
 import { FilterChips } from './filter-chips'
 import { HiddenView } from './hidden-view'
@@ -78,7 +78,6 @@ export function PanelLink({
       href={addressOf(view, ownDistance, '/', { panel: isOpen ? null : panel })}
       aria-current={isOpen ? 'true' : undefined}
       scroll={false}
-      prefetch={false}
     >
       {isOpen ? `Close ${label.toLowerCase()}` : label}
     </Link>

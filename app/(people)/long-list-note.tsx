@@ -1,4 +1,4 @@
-import Link from 'next/link'
+import { Link } from '../ui/link'
 import type { PageView } from './page-view'
 import { addressOf } from './view'
 import styles from './watchlist.module.css'

@@ -49,7 +49,13 @@ export default async function WatchlistPage({ searchParams }: Props) {
           again={asks.asOf === null ? '/' : undefined}
         />
       </Suspense>
-      {asks.asOf === null ? <NoScores /> : <Watchlist seen={seen} mayWrite={can(role, 'save-views')} />}
+      {asks.asOf === null ? (
+        <Suspense>
+          <NoScores {...{ database, organisation }} />
+        </Suspense>
+      ) : (
+        <Watchlist seen={seen} mayWrite={can(role, 'save-views')} />
+      )}
     </Frame>
   )
 }

@@ -1,5 +1,4 @@
 import Form from 'next/form'
-import Link from 'next/link'
 import type { ReactNode } from 'react'
 import type { WatchlistChoices } from '@/lib/store/read/watchlist-choices'
 import {
@@ -9,6 +8,7 @@ import {
   WATCHLIST_MARKS,
 } from '@/lib/store/read/watchlist-query'
 import { STANDINGS } from '@/lib/store/standing'
+import { Link } from '../ui/link'
 import { ADVICE, CHANGE_WORDS, COLUMNS, MARKS, STATUSES } from '../ui/words'
 import { HiddenView } from './hidden-view'
 import type { PageView } from './page-view'

@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import type { SavedView } from '@/lib/store/read/saved-views'
 import { KeptForm, TextField } from '../ui/kept-form'
+import { Link } from '../ui/link'
 import { READY_VIEWS } from '../ui/words'
 import { PanelLink } from './finder'
 import type { PageView } from './page-view'

@@ -1,7 +1,7 @@
-import Link from 'next/link'
 import type { WhatTodayAsks } from '@/lib/store/read/what-today-asks'
 import { STANDINGS } from '@/lib/store/standing'
 import { AdviceMark } from '../ui/advice-mark'
+import { Link } from '../ui/link'
 import type { PageView } from './page-view'
 import styles from './standing-list.module.css'
 import { addressOf, withStanding } from './view'

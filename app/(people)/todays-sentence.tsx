@@ -1,7 +1,7 @@
-import Link from 'next/link'
 import { Fragment, type ReactNode } from 'react'
 import type { WhatTodayAsks } from '@/lib/store/read/what-today-asks'
 import type { Standing } from '@/lib/store/standing'
+import { Link } from '../ui/link'
 import { betweenAmounts, countWord, slotWords } from '../ui/words'
 import type { PageView } from './page-view'
 import { addressOf, unfiltered, type View } from './view'

@@ -1,4 +1,3 @@
-import Link from 'next/link'
 import type { ReactNode } from 'react'
 import type { WatchlistRow as Row } from '@/lib/store/read/watchlist'
 import type { WatchlistColumn } from '@/lib/store/read/watchlist-query'
@@ -6,6 +5,7 @@ import { AdviceMark } from '../ui/advice-mark'
 import { ChanceDot } from '../ui/chance-dot'
 import { frequency } from '../ui/chance-words'
 import type { Formats } from '../ui/formats'
+import { Link } from '../ui/link'
 import { Waiting } from '../ui/waiting'
 import {
   BEING_SCORED,
@@ -60,7 +60,7 @@ function UnitCell({ row, view, ownDistance }: RowProps) {
         value={row.unit}
         aria-label={`Select ${row.unit}`}
       />
-      <Link className={styles.open} href={vehicleAddress(row.unit, view, ownDistance)} prefetch={false}>
+      <Link className={styles.open} href={vehicleAddress(row.unit, view, ownDistance)}>
         {row.unit}
       </Link>
       <Small>{row.plate}</Small>

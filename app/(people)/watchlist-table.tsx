@@ -1,7 +1,7 @@
-import Link from 'next/link'
 import type { WatchlistRow as Row } from '@/lib/store/read/watchlist'
 import type { WatchlistColumn } from '@/lib/store/read/watchlist-query'
 import { ChanceScale } from '../ui/chance-dot'
+import { Link } from '../ui/link'
 import { COLUMNS, horizonWords, slotWords } from '../ui/words'
 import { HiddenView } from './hidden-view'
 import { LongRows } from './long-rows'
@@ -82,7 +82,6 @@ function Heading({ view, terms, ownDistance, column }: PageView & { column: Watc
         data-then={addressOf(thenBy(view, column), ownDistance)}
         title={COLUMNS[column].meaning}
         scroll={false}
-        prefetch={false}
       >
         {heading(column, view.horizonDays, terms.slotDays)}
         <SortArrow direction={place === -1 ? null : direction} second={place > 0} />

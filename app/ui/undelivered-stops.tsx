@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import type { StopNotice } from '@/lib/store/read/stop-notices'
 import type { Formats } from './formats'
+import { Link } from './link'
 import styles from './undelivered-stops.module.css'
 import { countWord, placeWords, STOP_ORDERS } from './words'
 

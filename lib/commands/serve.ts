@@ -7,7 +7,7 @@ import { startDatabase } from '@/lib/store/start-database'
 import { addDemos, missingDemos } from './demo'
 import { type Environment, parseEnvironment } from './environment'
 import { ensureBuilt } from './inner/ensure-built'
-import { isPortFree, startWebServer, type WebServer } from './inner/web-server'
+import { isPortFree, startWebServer } from './inner/web-server'
 
 const say = (line: string) => process.stderr.write(`${line}\n`)
 
@@ -23,36 +23,32 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     )
   if (!dev) ensureBuilt(say)
 
+  const signInSecret = ensureSignInSecret(environment.home)
   const started = await startDatabase(environment)
-  let webServer: WebServer | undefined
+  // Beside the opening of the database, which it does not need to come up.
+  const webServer = startWebServer({ port, host, dev, productDatabase: started.url, signInSecret })
   let stopWork = () => {}
-  stopOnSignal(async () => {
-    await webServer?.stop()
+  const stop = async () => {
+    await webServer.stop()
     stopWork()
     await started.stop()
-  })
-  try {
-    const database = await openDatabase(started.url)
-    try {
-      if (environment.demo) await fillWithDemos(database, new Date())
-      webServer = startWebServer({
-        port,
-        host,
-        dev,
-        productDatabase: started.url,
-        signInSecret: ensureSignInSecret(environment.home),
-      })
-      await webServer.answers
-      process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
-      stopWork = workInBackground(database, started.url, { now: () => new Date(), say })
-      await webServer.ended
-    } finally {
-      stopWork()
-      await database.$disconnect()
-    }
-  } finally {
-    await started.stop()
   }
+  stopOnSignal(stop)
+  try {
+    const [database] = await Promise.all([openFilled(started.url, environment), webServer.answers])
+    process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
+    stopWork = workInBackground(database, started.url, { now: () => new Date(), say })
+    await webServer.ended
+  } finally {
+    await stop()
+  }
+}
+
+/** The database, with the demo in it where it is wanted. */
+async function openFilled(url: string, { demo }: Environment): Promise<Database> {
+  const database = await openDatabase(url)
+  if (demo) await fillWithDemos(database, new Date())
+  return database
 }
 
 async function fillWithDemos(database: Database, now: Date): Promise<void> {

@@ -3,6 +3,7 @@ import { writeFileSync } from 'node:fs'
 import { Command, Option } from 'commander'
 import type { BenchEntry } from './bench-entry'
 import { fittingBench } from './fitting'
+import { productBench } from './product'
 import { propagationBench } from './propagation'
 import { replayBench } from './replay'
 import { watchlistBench } from './watchlist'
@@ -14,6 +15,7 @@ const BENCHES: Record<string, () => BenchEntry[] | Promise<BenchEntry[]>> = {
   'whole-fleet': wholeFleetBench,
   replay: replayBench,
   watchlist: watchlistBench,
+  product: productBench,
 }
 
 const { json, only } = new Command()

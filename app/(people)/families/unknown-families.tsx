@@ -1,5 +1,5 @@
-import Link from 'next/link'
 import type { Formats } from '../../ui/formats'
+import { Link } from '../../ui/link'
 import { ADVICE } from '../../ui/words'
 import styles from './families.module.css'
 

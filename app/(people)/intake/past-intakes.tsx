@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import type { Intake } from '@/lib/store/read/intake'
 import type { Formats } from '../../ui/formats'
+import { Link } from '../../ui/link'
 import styles from './intake.module.css'
 import { Scrolls } from './scrolls'
 import { stateWords } from './words'

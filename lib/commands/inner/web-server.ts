@@ -31,7 +31,14 @@ export function startWebServer(options: Options): WebServer {
   const { port, host, dev } = options
   const program = dev
     ? [path.join(PROJECT, 'node_modules/next/dist/bin/next'), 'dev', '-p', String(port), '-H', host]
-    : ['--import', 'tsx', path.join(import.meta.dirname, 'web-process.ts'), String(port), host]
+    : [
+        '--max-semi-space-size=32',
+        '--import',
+        'tsx',
+        path.join(import.meta.dirname, 'web-process.ts'),
+        String(port),
+        host,
+      ]
   const child = spawn(process.execPath, program, {
     cwd: PROJECT,
     env: webServerEnvironment(options),

@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import type { Family } from '@/lib/records/library'
 import type { Formats } from '../../../ui/formats'
+import { Link } from '../../../ui/link'
 import { NOT_COVERED } from '../../../ui/words'
 import styles from '../families.module.css'
 

@@ -1,7 +1,7 @@
-import Link from 'next/link'
 import type { FileSummary } from '@/lib/store/intake-summary'
 import type { Intake } from '@/lib/store/read/intake'
 import type { Formats } from '../../../ui/formats'
+import { Link } from '../../../ui/link'
 import styles from '../intake.module.css'
 
 type Props = { intake: Intake; formats: Formats }

@@ -1,7 +1,7 @@
-import Link from 'next/link'
 import type { RejectedGroup } from '@/lib/intake/group-rejected'
 import type { IntakeSummary } from '@/lib/store/intake-summary'
 import type { Formats } from '../../../ui/formats'
+import { Link } from '../../../ui/link'
 import styles from '../intake.module.css'
 import { mendWords, REMEDIES } from '../words'
 import { mendAll } from './actions'

@@ -1,7 +1,7 @@
-import Link from 'next/link'
 import type { Family } from '@/lib/records/library'
 import type { VehicleRecord } from '@/lib/store/read/vehicle-records'
 import type { Formats } from '../../../ui/formats'
+import { Link } from '../../../ui/link'
 import { changeRecordState } from './actions'
 import { addressOfPlace } from './place'
 import { dayOf, recordWords } from './record-words'

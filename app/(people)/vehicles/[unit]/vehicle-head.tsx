@@ -1,9 +1,9 @@
-import Link from 'next/link'
 import type { VehicleComponent } from '@/lib/store/read/vehicle-components'
 import type { VehicleHead as Head, HeadScore } from '@/lib/store/read/vehicle-head'
 import { AdviceMark } from '../../../ui/advice-mark'
 import { frequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
+import { Link } from '../../../ui/link'
 import { Waiting } from '../../../ui/waiting'
 import {
   CAUTION,

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
 import { Frame } from '../../../../ui/frame'
 import { KeptForm } from '../../../../ui/kept-form'
+import { Link } from '../../../../ui/link'
 import styles from '../../families.module.css'
 import { dropDraft, putInForce } from '../actions'
 import { openDraft } from '../open-draft'

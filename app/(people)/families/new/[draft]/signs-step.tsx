@@ -1,4 +1,4 @@
-import Link from 'next/link'
+import { Link } from '../../../../ui/link'
 import { SIGN_KINDS } from '../../../../ui/words'
 import styles from '../../families.module.css'
 import { draftAddress } from '../open-draft'

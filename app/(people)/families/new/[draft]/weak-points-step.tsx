@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import type { FamilyDraft } from '@/lib/intake/family-draft'
 import type { Formats } from '../../../../ui/formats'
+import { Link } from '../../../../ui/link'
 import { CONFIDENCE } from '../../../../ui/words'
 import styles from '../../families.module.css'
 import { lifeSentence } from '../../sentences'

@@ -54,7 +54,7 @@ export async function readToExplain(
 /** @returns null where there is no such component, or it cannot be scored */
 export function whyChance(
   explained: Explained,
-  { weakPoint, position, horizonDays }: Asked,
+  { weakPoint, position, horizonDays }: { weakPoint: string; position: number; horizonDays: number },
 ): WhyChance | null {
   const { vehicle, scorer } = explained
   const { asOf } = scorer.ground

@@ -15,6 +15,7 @@ import {
   chanceDeveloping,
   chancesWithin,
   type HorizonChances,
+  plainChancesWithin,
   remainingKm,
 } from '@/lib/scoring/score-components'
 import { lastRecordOn, watchOf } from '@/lib/scoring/watch'
@@ -173,12 +174,12 @@ export class VehicleScorer {
     if (!known) return { components: [], advised: () => [], seen: () => null }
     const { vehicle, parameters } = known
     const { settings, prices, rates } = this
-    const { components } = chancesWithin(vehicle.belief, clock, horizon)
+    const chances = plainChancesWithin(vehicle.belief, clock, horizon)
     return {
       components: vehicle.belief.plan.components.map(({ weakPoint, position }, c) => ({
         weakPoint: weakPoint.key,
         position,
-        pFail: components[c]!.pFail,
+        pFail: chances[c]!,
       })),
       advised: () => jobsAdvised({ vehicle, clock, parameters, prices, settings, rates }),
       seen: (component) => whatWasSeen(vehicle, component),

@@ -9,7 +9,7 @@ import { dot, invertPositive, type Matrix, multiply } from './cholesky'
 import type { LogSpread } from './elicitation'
 import type { EndingKind, LivedLife } from './lived-life'
 import { type Layout, type LivesLikelihood, livesLikelihood } from './lives-likelihood'
-import { type Maximum, maximise, type Smooth } from './maximise'
+import { type Maximum, maximise, maximiseNear, type Smooth } from './maximise'
 import { correlatedNodes, lifeAt, type ParameterNodes, statedNodes } from './parameter-nodes'
 import type { TwoStage } from './two-stage'
 
@@ -51,7 +51,7 @@ const NOTICE_SPREAD = 1.5
 export type NearFit = Pick<LivesFit, 'mode' | 'noticeRate' | 'factors'>
 
 export type FitHow = {
-  /** Where to begin to climb; left out: at the statement, and at what the lives say at a glance. */
+  /** Where to begin; left out, or where that leads to no peak: at the statement, and at what the lives say at a glance. */
   near?: NearFit | null
   /** False where the nodes need not be weighed by the true posterior, which takes a third of the time. */
   weigh?: boolean
@@ -68,7 +68,7 @@ export function fitLives(
   const prior = priorOf(statement, likelihood.layout)
   if (lives.length === 0) return asStated(likelihood, statement, prior, true)
   const posterior = posteriorOf(likelihood, prior)
-  const begun = near && maximise(posterior, [pointOf(near, likelihood.layout, prior)], scaleOf(prior))
+  const begun = near && maximiseNear(posterior, pointOf(near, likelihood.layout, prior))
   const peak = begun ?? maximise(posterior, startsOf(lives, likelihood, statement, prior), scaleOf(prior))
   if (!peak || !canBe(lifeOf(peak.point, likelihood.layout))) {
     return asStated(likelihood, statement, prior, false)

@@ -43,6 +43,14 @@ export function maximise(
   return best ? polish(f, best) : null
 }
 
+/**
+ * The same from a point that is known to be near a peak: Newton steps alone.
+ *
+ * @returns null where they lead to none
+ */
+export const maximiseNear = (f: Smooth, point: readonly number[]): Maximum | null =>
+  polish(f, { point: [...point], ...f(point) })
+
 type Place = Valued & { point: number[] }
 
 const isDefined = ({ value, gradient }: Valued) => Number.isFinite(value) && gradient.every(Number.isFinite)

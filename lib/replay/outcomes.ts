@@ -124,12 +124,17 @@ function fateOf(
 }
 
 /** The last day on which anything is on record; -Infinity where nothing is. */
-export function lastDayOn(records: Records): Day {
-  let last = Number.NEGATIVE_INFINITY
-  for (const { readOn } of records.readings) last = Math.max(last, readOn)
-  for (const { seenOn } of records.codes) last = Math.max(last, seenOn)
-  for (const { checkedOn } of records.checks) last = Math.max(last, checkedOn)
-  for (const { doneOn } of records.repairs) last = Math.max(last, doneOn)
-  for (const { on } of records.changes) last = Math.max(last, on)
-  return last
-}
+export const lastDayOn = (records: Records): Day =>
+  daysOf(records).reduce((last, day) => Math.max(last, day), Number.NEGATIVE_INFINITY)
+
+/** The first one; Infinity where nothing is. */
+export const firstDayOn = (records: Records): Day =>
+  daysOf(records).reduce((first, day) => Math.min(first, day), Number.POSITIVE_INFINITY)
+
+const daysOf = ({ readings, codes, checks, repairs, changes }: Records): Day[] => [
+  ...readings.map(({ readOn }) => readOn),
+  ...codes.map(({ seenOn }) => seenOn),
+  ...checks.map(({ checkedOn }) => checkedOn),
+  ...repairs.map(({ doneOn }) => doneOn),
+  ...changes.map(({ on }) => on),
+]

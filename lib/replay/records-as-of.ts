@@ -5,7 +5,7 @@ import type { Day } from '@/lib/units/dates'
 type Undated = { unit: string; enteredOn: Day | null }
 
 /** A row that no longer counts, and since when: it was corrected or withdrawn on that day. */
-type Former<Row> = { row: Row; endedOn: Day }
+type Former<Row> = Row & { endedOn: Day }
 
 /** The rows that counted once, by kind. */
 export type FormerRows = {
@@ -32,7 +32,7 @@ export function recordsAsOf(records: PastRecords, cutOff: Day, enteredBy: Day = 
       dayOf(row) <= cutOff && (row.enteredOn ?? dayOf(row)) <= enteredBy
   const then = <Kind extends keyof FormerRows>(kind: Kind): Records[Kind][number][] => [
     ...records[kind],
-    ...(records.former?.[kind] ?? []).flatMap(({ endedOn, row }) => (endedOn > enteredBy ? [row] : [])),
+    ...(records.former?.[kind] ?? []).filter(({ endedOn }) => endedOn > enteredBy),
   ]
   const visible = {
     readings: then('readings').filter(known((row) => row.readOn)),

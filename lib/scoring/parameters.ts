@@ -35,9 +35,14 @@ export interface Parameters {
 /** 'stated': nodes over the prior or the posterior; 'central': one node, as if nothing were uncertain. */
 export type Spread = 'stated' | 'central'
 
-/** Parameters as a library states them. */
-export const statedParameters = (family: Family, spread: Spread = 'stated'): Parameters =>
-  familyParameters(family, spread, null)
+const stated: Record<Spread, WeakMap<Family, Parameters>> = { stated: new WeakMap(), central: new WeakMap() }
+
+/** Parameters as a library states them; made once for a family, whatever the day. */
+export function statedParameters(family: Family, spread: Spread = 'stated'): Parameters {
+  const found = stated[spread].get(family) ?? familyParameters(family, spread, null)
+  stated[spread].set(family, found)
+  return found
+}
 
 /** Parameters as learned, and as stated for the weak points of which nothing was. */
 export const learnedParameters = (family: Family, fit: FamilyFit, spread: Spread = 'stated'): Parameters =>

@@ -3,6 +3,7 @@ import { failChanceByNode, medianRemaining, weightedQuantiles } from '@/lib/mode
 import { sum } from '@/lib/model/strands'
 import type { VehicleClock } from '@/lib/records/vehicle-clock'
 import { type Horizon, usageNodes } from './ahead'
+import type { ComponentBelief } from './component-belief'
 import type { ClockReading, VehicleBelief } from './vehicle-belief'
 
 export interface ComponentChance {
@@ -30,36 +31,60 @@ const CERTAIN: ComponentChance = { pFail: 1, pLow: 1, pHigh: 1 }
  * which they share.
  */
 export function chancesWithin(belief: VehicleBelief, clock: VehicleClock, horizon: Horizon): HorizonChances {
-  const usage = usageNodes(clock, horizon)
-  const steps = usage.map((node) => belief.ageingAhead(node.ahead))
-  const spared = usage.map(() => 1)
+  const ahead = lookAhead(belief, clock, horizon)
+  const spared = ahead.usage.map(() => 1)
   const components = belief.beliefs.map((component, c) => {
     if (component.failed) {
       spared.fill(0)
       return CERTAIN
     }
-    const strands = component.currentNodes()
-    const { count } = strands.tables
-    const mass = new Float64Array(count * usage.length)
-    const chance = new Float64Array(count * usage.length)
-    let pFail = 0
-    usage.forEach((node, u) => {
-      const atNode = [u * count, (u + 1) * count] as const
-      const within = chance.subarray(...atNode)
-      failChanceByNode(strands, steps[u]![c]!, mass.subarray(...atNode), within)
-      const here = Math.min(sum(within), 1)
-      pFail += node.weight * here
+    const { mass, chance, byUsage, pFail } = failingWithin(component, c, ahead)
+    byUsage.forEach((here, u) => {
       spared[u] = spared[u]! * (1 - here)
-      for (let i = atNode[0]; i < atNode[1]; i++) {
-        chance[i] = mass[i]! > 0 ? chance[i]! / mass[i]! : 0
-        mass[i] = mass[i]! * node.weight
-      }
     })
     const [low, high] = weightedQuantiles(chance, mass, BAND)
     return { pFail, pLow: Math.min(low!, pFail), pHigh: Math.max(high!, pFail) }
   })
-  const combined = 1 - usage.reduce((a, node, u) => a + node.weight * spared[u]!, 0)
+  const combined = 1 - ahead.usage.reduce((a, node, u) => a + node.weight * spared[u]!, 0)
   return { horizon, components, combined: Math.max(combined, 0) }
+}
+
+/** The chances alone, without their bands. */
+export function plainChancesWithin(belief: VehicleBelief, clock: VehicleClock, horizon: Horizon): number[] {
+  const ahead = lookAhead(belief, clock, horizon)
+  return belief.beliefs.map((component, c) =>
+    component.failed ? 1 : failingWithin(component, c, ahead).pFail,
+  )
+}
+
+/** How the vehicle may be used within the horizon, and by how much each component then ages. */
+type Ahead = { usage: ReturnType<typeof usageNodes>; steps: ReturnType<VehicleBelief['ageingAhead']>[] }
+
+function lookAhead(belief: VehicleBelief, clock: VehicleClock, horizon: Horizon): Ahead {
+  const usage = usageNodes(clock, horizon)
+  return { usage, steps: usage.map((node) => belief.ageingAhead(node.ahead)) }
+}
+
+/** One component's chance: by usage node and parameter node with their masses, by usage node, and over all. */
+function failingWithin(component: ComponentBelief, c: number, { usage, steps }: Ahead) {
+  const strands = component.currentNodes()
+  const { count } = strands.tables
+  const mass = new Float64Array(count * usage.length)
+  const chance = new Float64Array(count * usage.length)
+  let pFail = 0
+  const byUsage = usage.map((node, u) => {
+    const atNode = [u * count, (u + 1) * count] as const
+    const within = chance.subarray(...atNode)
+    failChanceByNode(strands, steps[u]![c]!, mass.subarray(...atNode), within)
+    const here = Math.min(sum(within), 1)
+    pFail += node.weight * here
+    for (let i = atNode[0]; i < atNode[1]; i++) {
+      chance[i] = mass[i]! > 0 ? chance[i]! / mass[i]! : 0
+      mass[i] = mass[i]! * node.weight
+    }
+    return here
+  })
+  return { mass, chance, byUsage, pFail }
 }
 
 /** P(developing) over the nodes; 1 where it has failed. */

@@ -1,3 +1,4 @@
+import type { ChanceStep } from '@/lib/decisions/why-chance'
 import type { Clock, Confidence, Sign, WeakPoint } from '@/lib/records/library'
 import type { Records } from '@/lib/records/rows'
 import type { VehicleNumber } from '@/lib/records/settings'
@@ -171,6 +172,15 @@ export const COMPONENT_COLUMNS = {
   speaks: 'What speaks for it',
 }
 
+/** The steps from the library to a vehicle's own chance. */
+export const CHANCE_STEPS: Record<ChanceStep, string> = {
+  library: 'What the library says of such a vehicle',
+  learned: 'What was learned from your own records',
+  ages: 'How this vehicle was used',
+  repairs: 'The work on record',
+  signs: 'What was seen and looked for',
+}
+
 /** Where on the engine; nothing for a weak point with one position. */
 export function placeWords(place: WatchlistRow['place'], position: number | null): string {
   return place === null || position === null ? '' : `${place} ${position}`
@@ -201,6 +211,30 @@ export const SEVERITIES: Record<WeakPoint['severity'], string> = {
 }
 
 export const HARM = 'can harm people'
+
+/** How long a part lasts, told in several ways beside each other. */
+export const LIFE_LINES = {
+  started: 'Has begun to go',
+  failed: 'Has failed',
+  stated: 'Failed, as stated',
+  counted: 'Counted: failed or found going',
+  learnedBand: 'failed, as learned, in its band',
+  statedBand: 'failed, as stated, in its band',
+  dashes: 'has begun to go',
+  thin: 'failed, as stated',
+  steps: 'failed or found going, as counted',
+}
+
+/** How the lives of parts ended. */
+export const LIFE_ENDS = {
+  failed: 'failed',
+  developing: 'found going',
+  sound: 'found good',
+  renewed: 'replaced, nothing written down',
+  running: 'still running, or lost from sight',
+  unknownStart: 'left out: nobody knows when they began',
+  beforeWatch: 'left out: ended before your records began',
+}
 
 /** How a sign is found. */
 export const SIGN_KINDS: Record<Sign['kind'], string> = {

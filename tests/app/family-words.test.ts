@@ -1,16 +1,25 @@
 import { describe, expect, test } from 'vitest'
 import { clockAmount } from '@/app/(people)/families/amounts'
-import { learnedSentence, livesSentence, versionSentence } from '@/app/(people)/families/learned-sentences'
+import {
+  countNote,
+  factorInBand,
+  learnedSentence,
+  livesSentence,
+  versionSentence,
+} from '@/app/(people)/families/learned-sentences'
+import { countedLine, onLine } from '@/app/(people)/families/life-lines'
 import {
   curveSentence,
   damageSentence,
   dutySentence,
+  learnedCurveSentence,
   lifeFactorWords,
   lifeSentence,
   placesSentence,
 } from '@/app/(people)/families/sentences'
 import { formatsFor } from '@/app/ui/formats'
 import type { Family } from '@/lib/records/library'
+import type { NewPartLife } from '@/lib/scoring/stated-life'
 import { exampleLibrary } from '../records/example-library'
 
 const formats = formatsFor({ locale: 'en-GB', currency: 'EUR' }, 'km')
@@ -99,10 +108,88 @@ describe('what was learned says', () => {
   })
 
   test('how much longer a version lasts, and how likely that is', () => {
-    const factor = { value: 1.42, low: 1.2, high: 1.7 }
-    const said = versionSentence({ of: 'revision', key: 'mk2', factor, longer: 0.98 }, family, formats)
-    expect(plain(said)).toBe(
-      'Version mk2 lasts 1.4 times (between 1.2 times and 1.7 times) as long; the chance that it lasts longer is 19 in 20.',
+    expect(plain(factorInBand({ value: 1.42, low: 1.2, high: 1.7 }, formats))).toBe(
+      '1.4 times (between 1.2 and 1.7)',
     )
+    const said = (longer: number) => versionSentence({ of: 'revision', key: 'mk2', longer }, family, formats)
+    expect(said(0.98)).toBe('Version mk2 lasts longer than the original: the chance of that is 19 in 20.')
+    expect(said(0.05)).toMatch(/^Version mk2 lasts less long than the original/)
+    expect(said(0.4)).toMatch(/^Whether version mk2 lasts longer than the original cannot be told yet/)
+  })
+
+  test('what was counted, and how far to trust it', () => {
+    const ends = {
+      failed: 20,
+      developing: 15,
+      sound: 4,
+      renewed: 0,
+      running: 200,
+      unknownStart: 0,
+      beforeWatch: 0,
+    }
+    const steps = { from: 0, until: 90_000, lives: 210, gone: 33, shares: [] }
+    const note = (change: object) => countNote({ ends: { ...ends, ...change }, steps, byFactor: [] }, formats)
+    expect(note({})).toMatch(/count 210 original parts .* \(33 did\)/)
+    expect(note({})).not.toContain('nothing written down')
+    expect(note({ renewed: 7 })).toContain('The 7 that were replaced with nothing written down')
+    expect(countNote({ ends, steps: null, byFactor: [] }, formats)).toMatch(/^Too few/)
+  })
+})
+
+describe('the learned curve beside the stated one and the count', () => {
+  const life = (failed: number): NewPartLife => {
+    const at = (age: number, share: number) => ({
+      age,
+      pStarted: Math.min(share * 1.5, 1),
+      pFail: share,
+      pLow: share * 0.8,
+      pHigh: Math.min(share * 1.2, 1),
+    })
+    return {
+      curve: [at(0, 0), at(100_000, failed), at(200_000, Math.min(2 * failed, 1))],
+      atHalf: at(100_000, failed),
+    }
+  }
+  const said = (seen: number, until = 150_000) =>
+    plain(
+      learnedCurveSentence(
+        {
+          stated: life(0.5),
+          learned: life(0.3),
+          counted: countedLine(observed([[60_000, 1 - seen]], until), life(0.3)),
+        },
+        'distance',
+        formats,
+      ),
+    )
+  const observed = (shares: [number, number][], until: number, from = 0) => ({
+    ends: { failed: 9, developing: 0, sound: 0, renewed: 0, running: 9, unknownStart: 0, beforeWatch: 0 },
+    steps: { from, until, lives: 18, gone: 9, shares },
+    byFactor: [],
+  })
+
+  test('says whether the count lies where it belongs', () => {
+    expect(said(0.4)).toMatch(/^Learned: by 100,000 km, about 1 in 3 .* stated is 1 in 2\./)
+    expect(said(0.4)).toMatch(/by then: between the two learned lines, where it belongs\.$/)
+    expect(said(0.1)).toMatch(/fewer than are learned to have failed\.$/)
+    expect(said(0.8)).toMatch(/more than are learned to have begun to go\.$/)
+    expect(said(0.25, 80_000)).toContain('by 80,000 km')
+  })
+
+  test('says nothing of a count where there is none', () => {
+    const words = learnedCurveSentence(
+      { stated: life(0.5), learned: life(0.3), counted: [] },
+      'distance',
+      formats,
+    )
+    expect(words).not.toContain('Counted')
+  })
+
+  test('a count that begins late begins on the learned line', () => {
+    const line = countedLine(observed([[120_000, 0.5]], 150_000, 50_000), life(0.3))
+    expect(line[0]).toEqual({ at: 50_000, value: 0.15 })
+    expect(onLine(line, 130_000)).toBeCloseTo(1 - 0.85 * 0.5, 12)
+    expect(onLine(line, 40_000)).toBeNull()
+    expect(onLine(line, 160_000)).toBeNull()
   })
 })

@@ -17,7 +17,8 @@ const running = (age: number, more?: Partial<LivedLife>) => life({ kind: 'open',
 const failed = (age: number, more?: Partial<LivedLife>) => life({ kind: 'failed', age }, more)
 
 const NONE = { unknownStart: 0, beforeWatch: 0 }
-const PLAIN = { warns: true, factors: [] }
+type How = Parameters<typeof observedLife>[2]
+const PLAIN: How = { warns: true, factors: [] }
 const observe = (lives: LivedLife[], how = PLAIN) => observedLife(lives, NONE, how)
 
 describe('lives by how they ended', () => {

@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { fromStatement, GRADE_SPREAD } from '@/lib/model/elicitation'
+import { fitLives } from '@/lib/model/fit-lives'
+import { knownWay } from '@/lib/model/lived-life'
 import { lifeAt, statedNodes } from '@/lib/model/parameter-nodes'
 import { logSoundSurvival, logSurvival } from '@/lib/model/two-stage'
 import type { Confidence, Library, WeakPoint } from '@/lib/records/library'
-import { statedLife } from '@/lib/scoring/stated-life'
+import { learnedNewPartLife, statedLife } from '@/lib/scoring/stated-life'
 import { exampleLibrary } from '../records/example-library'
 
 const [family] = exampleLibrary().families as [Library['families'][number]]
@@ -64,5 +66,39 @@ describe('the stated life of a new part', () => {
     const absent = { early: { lifeFactor: 1, confidence: 'experience' as const, absent: true } }
     const half = statedLife({ ...family, variants }, { ...plain, variants: absent }).atHalf
     expect(half.pFail).toBeCloseTo(stated({}).atHalf.pFail / 2, 9)
+  })
+})
+
+describe('the life of a new part as learned', () => {
+  const life = { age: 60_000, kind: 'failed' as const }
+  const lives = Array.from({ length: 60 }, (_, i) => ({
+    startAge: 0,
+    developing: 0,
+    entry: null,
+    looks: [],
+    ending: { ...life, age: 50_000 + 500 * i },
+    ways: knownWay(),
+  }))
+  const unvaried = { ...family, variants: [] }
+  const learn = (some: typeof lives) => {
+    const { endings, ...fit } = fitLives(some, {
+      central: fromStatement({ ...plain.onset, warning: plain.warning }),
+      spread: GRADE_SPREAD[plain.confidence],
+      factors: [],
+    })
+    const counts = { failed: endings.failed, developing: 0, sound: 0, running: 0, leftOut: 0 }
+    return { asOf: 20_000, weakPoints: new Map([[plain.key, { ...fit, lives: counts }]]) }
+  }
+
+  test('is the stated one where nothing was learned', () => {
+    expect(learnedNewPartLife(unvaried, plain, learn([]))).toEqual(stated({}))
+  })
+
+  test('goes where the lives were, and reaches as far as what is stated', () => {
+    const learned = learnedNewPartLife(unvaried, plain, learn(lives))
+    expect(learned.curve.at(-1)?.age).toBe(2 * plain.onset.p50)
+    const at = learned.curve.find(({ age }) => age >= 80_000)!
+    expect(at.pFail).toBeGreaterThan(0.8)
+    expect(at.pHigh - at.pLow).toBeLessThan(0.2)
   })
 })

@@ -1,6 +1,7 @@
 import type { Clock, Family } from '@/lib/records/library'
 import type { LifeCounts } from '@/lib/scoring/family-fit'
 import type { Banded, LearnedFactor, LearnedReport } from '@/lib/scoring/learned-report'
+import type { ObservedLife } from '@/lib/scoring/observed-life'
 import { frequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
 import { clockAmount } from './amounts'
@@ -30,16 +31,46 @@ export function livesSentence(lives: LifeCounts, formats: Formats): string {
   return `Of the parts that it rests on, ${said.join(', ')}.${left}`
 }
 
-/** How much longer a version of the part or of the engine lasts, and how sure that is. */
+/** What the steps beside the curve are, and how far they can be trusted. */
+export function countNote({ steps, ends }: ObservedLife, formats: Formats): string {
+  if (steps === null) return 'Too few original parts were followed at any one age to draw how long they last.'
+  const what =
+    `The steps count ${formats.count(steps.lives)} original parts until they failed or were found going ` +
+    `(${formats.count(steps.gone)} did). Parts are opened because something shows, not by lot, so that this is a rough ` +
+    'picture: one is found going after it began to and before it fails, which puts the steps between the dashes and the line.'
+  if (ends.renewed === 0) return what
+  const count = formats.count(ends.renewed)
+  return `${what} The ${count} that were replaced with nothing written down count as good until then: the more of them there are, the lower the steps.`
+}
+
+/** What people call a version of the part or of the engine. */
+export function versionName({ of, key }: Pick<LearnedFactor, 'of' | 'key'>, family: Family): string {
+  return of === 'variant' ? (family.variants.find((variant) => variant.key === key)?.name ?? key) : key
+}
+
+/** "1.4 times (between 1.1 and 1.8)" */
+export const factorInBand = (factor: Banded, formats: Formats): string => {
+  const [low, high] = [formats.decimal(factor.low), formats.decimal(factor.high)]
+  const times = `${formats.decimal(factor.value)} times`
+  return low === high ? times : `${times} (between ${low} and ${high})`
+}
+
+/** Chances that say that one is better, or worse; between them nobody can tell yet. */
+const BETTER = 0.9
+const WORSE = 0.1
+
+/** Whether a version is better than the original part, as far as the records tell. */
 export function versionSentence(
-  { of, key, factor, longer }: LearnedFactor,
+  { of, key, longer }: Pick<LearnedFactor, 'of' | 'key' | 'longer'>,
   family: Family,
   formats: Formats,
 ): string {
-  const name = of === 'variant' ? (family.variants.find((variant) => variant.key === key)?.name ?? key) : key
+  const name = versionName({ of, key }, family)
   const whose = of === 'variant' ? `On ${name} it` : `Version ${name}`
-  const times = inBand(factor, (value) => `${formats.decimal(value)} times`)
-  return `${whose} lasts ${times} as long; the chance that it lasts longer is ${frequency(longer, formats.count)}.`
+  const chance = frequency(longer, formats.count)
+  if (longer >= BETTER) return `${whose} lasts longer than the original: the chance of that is ${chance}.`
+  if (longer <= WORSE) return `${whose} lasts less long than the original: that it lasts longer is ${chance}.`
+  return `Whether ${whose.charAt(0).toLowerCase() + whose.slice(1)} lasts longer than the original cannot be told yet: the chance of it is ${chance}.`
 }
 
 function inBand({ value, low, high }: Banded, words: (value: number) => string): string {

@@ -1,9 +1,10 @@
 import type { Clock, Confidence, Family, WeakPoint } from '@/lib/records/library'
-import type { StatedChance } from '@/lib/scoring/stated-life'
-import { chanceInBand } from '../../ui/chance-words'
+import type { NewPartLife, StatedChance } from '@/lib/scoring/stated-life'
+import { chanceInBand, frequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
 import { CONFIDENCE, DUTIES } from '../../ui/words'
 import { clockAmount } from './amounts'
+import { chanceAt, type LinePoint, onLine } from './life-lines'
 
 /** What an author states of a part's life; ages in the clock's unit. */
 export type LifeStatement = {
@@ -34,6 +35,33 @@ export function curveSentence(
     `As stated: by ${clockAmount(atHalf.age, clock, formats)}, ${chance} of the new ones have failed if nothing is done. ` +
     `Dashes: has begun to go. The band is as wide as ${CONFIDENCE[confidence].word} leaves it.`
   )
+}
+
+/** Shares that differ by no more are not told apart: a count is a draw of lots too. */
+const SLACK = 0.03
+
+/** What the learned curve finds beside the stated one, and whether the count bears it out. */
+export function learnedCurveSentence(
+  { stated, learned, counted }: { stated: NewPartLife; learned: NewPartLife; counted: readonly LinePoint[] },
+  clock: Clock,
+  formats: Formats,
+): string {
+  const { age } = learned.atHalf
+  const found =
+    `Learned: by ${clockAmount(age, clock, formats)}, ${chanceInBand(learned.atHalf, formats.count)} of the new ones ` +
+    `have failed if nothing is done; stated is ${frequency(stated.atHalf.pFail, formats.count)}.`
+  const until = Math.min(age, counted.at(-1)?.at ?? 0)
+  const [seen, chance] = [onLine(counted, until), chanceAt(learned, until)]
+  if (seen === null || chance === null) return found
+  const when = until === age ? 'by then' : `by ${clockAmount(Number(until.toPrecision(3)), clock, formats)}`
+  const share = frequency(seen, formats.count)
+  return `${found} Counted on your records, ${share} had failed or been found going ${when}: ${borneOut(seen, chance)}.`
+}
+
+function borneOut(seen: number, { pFail, pStarted }: Pick<StatedChance, 'pFail' | 'pStarted'>): string {
+  if (seen < pFail - SLACK) return 'fewer than are learned to have failed'
+  if (seen > pStarted + SLACK) return 'more than are learned to have begun to go'
+  return 'between the two learned lines, where it belongs'
 }
 
 /** What a part version or a version of the engine does to life. */

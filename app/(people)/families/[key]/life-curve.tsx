@@ -1,13 +1,22 @@
 import type { WeakPoint } from '@/lib/records/library'
-import type { StatedLife } from '@/lib/scoring/stated-life'
+import type { ObservedLife } from '@/lib/scoring/observed-life'
+import type { NewPartLife } from '@/lib/scoring/stated-life'
 import { frequency } from '../../../ui/chance-words'
-import { BandChart } from '../../../ui/charts/band-chart'
 import { ChartFigure } from '../../../ui/charts/figure'
+import { LifeChart } from '../../../ui/charts/life-chart'
 import type { Formats } from '../../../ui/formats'
+import { LIFE_LINES } from '../../../ui/words'
 import { clockAmount } from '../amounts'
-import { curveSentence } from '../sentences'
+import { chanceAt, countedLine, onLine } from '../life-lines'
+import { curveSentence, learnedCurveSentence } from '../sentences'
 
-type Props = { weakPoint: WeakPoint; life: StatedLife; formats: Formats }
+type Props = {
+  weakPoint: WeakPoint
+  stated: NewPartLife
+  learned: NewPartLife | null
+  observed: ObservedLife | undefined
+  formats: Formats
+}
 
 /** Of the curve's points, every so many stand in the table behind it, and have their age written under them. */
 const TABLE_STEP = 4
@@ -20,40 +29,65 @@ const CHANCES = [
   { at: 1, label: 'all' },
 ]
 
-/** The stated life of a new part as a curve with its band: failed as a line, begun to go as dashes. */
-export function LifeCurve({ weakPoint, life: { curve, atHalf }, formats }: Props) {
+/** How long a new part lasts: as learned, or else as stated, in its band; what is stated and what was counted beside. */
+export function LifeCurve({ weakPoint, stated, learned, observed, formats }: Props) {
   const { clock, component } = weakPoint
-  const every = (step: number) => curve.filter((_, i) => i % step === 0)
+  const life = learned ?? stated
+  const counted = countedLine(observed, life)
+  const every = (step: number) => life.curve.filter((_, i) => i % step === 0)
   const amount = (age: number) => clockAmount(age, clock, formats)
-  const chance = (share: number) => <data value={share}>{frequency(share, formats.count)}</data>
+  const inWords = (share: number | null) =>
+    share === null ? '' : <data value={share}>{frequency(share, formats.count)}</data>
+  const rows = every(TABLE_STEP).slice(1)
   return (
     <ChartFigure
-      finding={curveSentence(atHalf, weakPoint, formats)}
+      finding={
+        learned
+          ? learnedCurveSentence({ stated, learned, counted }, clock, formats)
+          : curveSentence(stated.atHalf, weakPoint, formats)
+      }
       caption={`${component}: chances of a new part by age`}
-      headings={['By', 'Has begun to go', 'Has failed', 'Between']}
-      rows={every(TABLE_STEP)
-        .slice(1)
-        .map(({ age, pStarted, pFail, pLow, pHigh }) => ({
-          key: String(age),
-          cells: [
-            amount(age),
-            chance(pStarted),
-            chance(pFail),
-            `${frequency(pLow, formats.count)} and ${frequency(pHigh, formats.count)}`,
-          ],
-        }))}
+      headings={[
+        'By',
+        LIFE_LINES.started,
+        LIFE_LINES.failed,
+        'Between',
+        ...(learned ? [LIFE_LINES.stated] : []),
+        ...(counted.length > 0 ? [LIFE_LINES.counted] : []),
+      ]}
+      rows={rows.map(({ age, pStarted, pFail, pLow, pHigh }) => ({
+        key: String(age),
+        cells: [
+          amount(age),
+          inWords(pStarted),
+          inWords(pFail),
+          `${frequency(pLow, formats.count)} and ${frequency(pHigh, formats.count)}`,
+          ...(learned ? [inWords(chanceAt(stated, age)?.pFail ?? null)] : []),
+          ...(counted.length > 0 ? [inWords(onLine(counted, age))] : []),
+        ],
+      }))}
     >
-      <BandChart
-        points={curve.map(({ age, pStarted, pFail, pLow, pHigh }) => ({
+      <LifeChart
+        points={life.curve.map(({ age, pStarted, pFail, pLow, pHigh }) => ({
           at: age,
           value: pFail,
           low: pLow,
           high: pHigh,
           beside: pStarted,
         }))}
+        thin={learned ? lineOf(stated) : []}
+        steps={counted}
         across={every(TICK_STEP).map(({ age }) => ({ at: age, label: amount(age) }))}
         up={CHANCES}
+        keys={{
+          band: learned ? LIFE_LINES.learnedBand : LIFE_LINES.statedBand,
+          dashes: LIFE_LINES.dashes,
+          thin: LIFE_LINES.thin,
+          steps: LIFE_LINES.steps,
+        }}
       />
     </ChartFigure>
   )
 }
+
+const lineOf = ({ curve }: NewPartLife) => curve.map(({ age, pFail }) => ({ at: age, value: pFail }))

@@ -42,7 +42,7 @@ export default async function FamilyPage({ params, searchParams }: Props) {
   )
   const family = known?.library.families.find((each) => each.key === key)
   if (!family && vehicles === 0) notFound()
-  const learned = known && knownFit(stored, known.library)?.families.get(key)?.weakPoints
+  const fit = (known && knownFit(stored, known.library)?.families.get(key)) ?? null
   const { formats, choices } = toldIn(await searchParams, terms, `/families/${encodeURIComponent(key)}`)
 
   return (
@@ -54,8 +54,7 @@ export default async function FamilyPage({ params, searchParams }: Props) {
           {family.weakPoints.map((weakPoint) => (
             <WeakPointArticle
               key={weakPoint.key}
-              {...{ weakPoint, family, library: known.library, settings, formats }}
-              learned={learned?.get(weakPoint.key) ?? null}
+              {...{ weakPoint, family, library: known.library, settings, fit, formats }}
             />
           ))}
           <SignMatrix family={family} formats={formats} />

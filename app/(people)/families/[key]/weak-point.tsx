@@ -1,6 +1,6 @@
-import type { LearnedLife } from '@/lib/scoring/family-fit'
+import { type FamilyFit, wasLearned } from '@/lib/scoring/family-fit'
 import { learnedReport } from '@/lib/scoring/learned-report'
-import { statedLife } from '@/lib/scoring/stated-life'
+import { learnedNewPartLife, statedLife } from '@/lib/scoring/stated-life'
 import { CONFIDENCE, HARM, NO_CAUTIONS, SEVERITIES } from '../../../ui/words'
 import styles from '../families.module.css'
 import { lifeSentence } from '../sentences'
@@ -11,10 +11,11 @@ import { WeakPointFacts } from './weak-point-facts'
 import type { WeakPointProps } from './weak-point-props'
 
 /** One weak point: what is stated of it, and what that statement means for a new part. */
-export function WeakPointArticle({ learned, ...props }: WeakPointProps & { learned: LearnedLife | null }) {
+export function WeakPointArticle({ fit, ...props }: WeakPointProps & { fit: FamilyFit | null }) {
   const { weakPoint, family, library, settings, formats } = props
   const { key, component, failureMode, confidence, grounds, severity, harm, cautions } = weakPoint
-  const life = statedLife(family, weakPoint)
+  const stated = statedLife(family, weakPoint)
+  const learned = fit?.weakPoints.get(key) ?? null
   return (
     <article className={styles.weakPoint} id={encodeURIComponent(key)}>
       <header>
@@ -32,7 +33,7 @@ export function WeakPointArticle({ learned, ...props }: WeakPointProps & { learn
         </p>
         <LearnedLifeFacts
           report={learned && learnedReport(weakPoint, learned)}
-          {...{ clock: weakPoint.clock, family, formats }}
+          {...{ learned, clock: weakPoint.clock, family, formats }}
         />
         <WeakPointFacts {...{ weakPoint, family, formats }} />
         <CostLines {...{ weakPoint, library, settings, formats }} />
@@ -47,7 +48,11 @@ export function WeakPointArticle({ learned, ...props }: WeakPointProps & { learn
           </ul>
         )}
       </div>
-      <LifeCurve {...{ weakPoint, life, formats }} />
+      <LifeCurve
+        learned={fit && learned && wasLearned(learned) ? learnedNewPartLife(family, weakPoint, fit) : null}
+        observed={learned?.observed}
+        {...{ weakPoint, stated, formats }}
+      />
     </article>
   )
 }

@@ -1,0 +1,54 @@
+import type { Family } from '@/lib/records/library'
+import type { LearnedReport } from '@/lib/scoring/learned-report'
+import type { ObservedLife } from '@/lib/scoring/observed-life'
+import { frequency } from '../../../ui/chance-words'
+import type { Formats } from '../../../ui/formats'
+import styles from '../families.module.css'
+import { factorInBand, versionName, versionSentence } from '../learned-sentences'
+
+type Props = {
+  report: LearnedReport
+  observed: ObservedLife | undefined
+  family: Family
+  formats: Formats
+}
+
+/** Versions of the part and of the engine against the original: how long each lasts, and whether it is better. */
+export function VersionTable({ report: { factors }, observed, family, formats }: Props) {
+  if (factors.length === 0) return null
+  return (
+    <>
+      <table className={styles.versionTable}>
+        <caption className="for-ears">How long versions last against the original part</caption>
+        <thead>
+          <tr>
+            <th scope="col">Version</th>
+            <th scope="col">Lasts, against the original</th>
+            <th scope="col">Chance that it lasts longer</th>
+            <th scope="col">Lives</th>
+          </tr>
+        </thead>
+        <tbody>
+          {factors.map((learned) => {
+            const counted = observed?.byFactor.find(({ of, key }) => of === learned.of && key === learned.key)
+            return (
+              <tr key={`${learned.of} ${learned.key}`}>
+                <th scope="row">{versionName(learned, family)}</th>
+                <td data-label="Lasts, against the original">{factorInBand(learned.factor, formats)}</td>
+                <td data-label="Chance that it lasts longer">
+                  <data value={learned.longer}>{frequency(learned.longer, formats.count)}</data>
+                </td>
+                <td data-label="Lives">
+                  {counted && `${formats.count(counted.lives)}, ${formats.count(counted.gone)} gone`}
+                </td>
+              </tr>
+            )
+          })}
+        </tbody>
+      </table>
+      {factors.map((learned) => (
+        <p key={`${learned.of} ${learned.key}`}>{versionSentence(learned, family, formats)}</p>
+      ))}
+    </>
+  )
+}

@@ -19,6 +19,12 @@ export function frequency(chance: number, inFigures: (count: number) => string):
   return `1 in ${inFigures(nearest)}`
 }
 
+/** The same where a sentence goes on with it: "about 1 in 5", "as good as certain". */
+export function aboutFrequency(chance: number, inFigures: (count: number) => string): string {
+  const words = frequency(chance, inFigures)
+  return /^\d/.test(words) ? `about ${words}` : words
+}
+
 /** How far 1 in `count` is from a chance, as a ratio. */
 const distance = (count: number, chance: number) => Math.abs(Math.log(count * chance))
 
@@ -27,7 +33,7 @@ export function chanceInBand(
   { pFail, pLow, pHigh }: { pFail: number; pLow: number; pHigh: number },
   inFigures: (count: number) => string,
 ): string {
-  const [chance, low, high] = [pFail, pLow, pHigh].map((each) => frequency(each, inFigures))
-  const about = /^\d/.test(chance ?? '') ? `about ${chance}` : `${chance}`
+  const [low, high] = [pLow, pHigh].map((each) => frequency(each, inFigures))
+  const about = aboutFrequency(pFail, inFigures)
   return low === high ? about : `${about} (between ${low} and ${high})`
 }

@@ -24,6 +24,9 @@ export function formatsFor(
     unit: unit === 'km' ? 'kilometer' : 'mile',
     maximumFractionDigits: 0,
   })
+  const percent = { style: 'percent', minimumFractionDigits: 2, maximumFractionDigits: 2 } as const
+  const share = new Intl.NumberFormat(locale, percent)
+  const signedShare = new Intl.NumberFormat(locale, { ...percent, signDisplay: 'exceptZero' })
   const date = (options: Intl.DateTimeFormatOptions) => {
     const format = new Intl.DateTimeFormat(locale, { ...options, timeZone: 'UTC' }) // a day has no zone of its own
     return (day: Day) => format.format(day * MS_PER_DAY)
@@ -32,6 +35,8 @@ export function formatsFor(
   return {
     count: (count: number) => whole.format(count),
     decimal: (number: number) => decimal.format(number),
+    percent: (part: number) => share.format(part),
+    signedPercent: (part: number) => signedShare.format(part),
     distance: (km: number) => length.format(unit === 'km' ? km : milesFromKm(km)),
     money: (amount: number) => exact.format(amount),
     roughMoney: (amount: number) => rough.format(amount),

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import type { OutlookPoint } from '@/lib/jobs/vehicle-outlook'
 import type { Family, Sign, WeakPoint } from '@/lib/records/library'
 import type { RepairRow } from '@/lib/records/rows'
@@ -20,11 +21,13 @@ type Props = {
   renewal: RepairRow | undefined
   page: string
   formats: Formats
+  /** Why its chance is what it is. */
+  children: ReactNode
 }
 
 /** What stands behind one weak point of a vehicle. */
 export function ComponentDetails(props: Props) {
-  const { component, weakPoint, family, outlook, page, formats } = props
+  const { component, weakPoint, family, outlook, page, formats, children } = props
   const signs = family.signs.filter(({ causes }) => causes.some((cause) => cause.weakPoint === weakPoint.key))
   return (
     <div className={styles.details}>
@@ -49,6 +52,7 @@ export function ComponentDetails(props: Props) {
           </Link>
         </p>
       </div>
+      {children}
       <Signs signs={signs} />
     </div>
   )

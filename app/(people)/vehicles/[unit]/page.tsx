@@ -11,9 +11,11 @@ import { ComponentTable } from './component-table'
 import { EnterSection } from './enter-section'
 import { addressOfPlace, placeIn } from './place'
 import { readVehiclePage, type VehiclePageData } from './read-vehicle-page'
+import { readWhy, type Why } from './read-why'
 import { StopPanel } from './stop-panel'
 import { TimeLine } from './time-line'
 import { VehicleHead } from './vehicle-head'
+import { WhySection } from './why-section'
 
 type Props = {
   params: Promise<{ unit: string }>
@@ -43,6 +45,7 @@ export default async function VehiclePage({ params, searchParams }: Props) {
   const own = vehicleAddress(unit, { ...view, horizonDays: 90, distance: terms.distance }, terms.distance)
   const told = { page, formats, mayEnter: can(role, 'enter-records') }
   const { horizonDays } = view
+  const why = await readWhy(found.explained, found.opened?.component, horizonDays, place)
   return (
     <Frame
       asOf={`All numbers as of ${formats.longDay(head.score?.asOf ?? today)}`}
@@ -64,7 +67,7 @@ export default async function VehiclePage({ params, searchParams }: Props) {
           <h2 className="for-ears">Weak points</h2>
           <ComponentTable
             {...{ components, horizonDays, page, formats, open: place.open, slotDays: terms.slotDays }}
-            details={detailsOf(found, told)}
+            details={detailsOf(found, why, told)}
           />
         </>
       )}
@@ -76,9 +79,14 @@ export default async function VehiclePage({ params, searchParams }: Props) {
 
 /** What the open weak point shows; nothing where none is open. */
 function detailsOf(
-  { opened, family, outlook }: VehiclePageData,
+  { opened, family, outlook, vehicle }: VehiclePageData,
+  why: Why | null,
   { page, formats }: { page: string; formats: ReturnType<typeof formatsFor> },
 ) {
   if (!opened || !family) return null
-  return <ComponentDetails {...opened} {...{ family, outlook, page, formats }} />
+  return (
+    <ComponentDetails {...opened} {...{ family, outlook, page, formats }}>
+      {why && <WhySection {...opened} {...{ why, vehicle, family, page, formats }} />}
+    </ComponentDetails>
+  )
 }

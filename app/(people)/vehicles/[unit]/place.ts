@@ -12,6 +12,8 @@ export type Place = {
   correct: string | null
   /** Every record is in sight, and not only the latest. */
   records: 'all' | null
+  /** What each record does to the chance of the weak point that is open. */
+  why: 'records' | null
 }
 
 export function placeIn(parameters: SearchParameters): Place {
@@ -23,6 +25,7 @@ export function placeIn(parameters: SearchParameters): Place {
     weakPoint: one('weak-point'),
     correct: one('correct'),
     records: one('records') === 'all' ? 'all' : null,
+    why: one('why') === 'records' ? 'records' : null,
   }
 }
 

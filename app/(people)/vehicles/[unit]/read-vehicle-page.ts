@@ -1,5 +1,6 @@
 import { vehicleOdometer } from '@/lib/jobs/vehicle-odometer'
 import { vehicleOutlook } from '@/lib/jobs/vehicle-outlook'
+import { readToExplain } from '@/lib/jobs/why-chance'
 import type { Family } from '@/lib/records/library'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
 import type { Database } from '@/lib/store/database'
@@ -55,6 +56,7 @@ export function readVehiclePage(
         scope,
         records.flatMap(({ enteredBy, withdrawnBy }) => [enteredBy, withdrawnBy].filter((id) => id !== null)),
       ),
+      explained: opened && (await readToExplain(scope, unit, now)),
       outlook: opened && known ? await vehicleOutlook(scope, { unit, ...opened.component }, now) : [],
     }
   })

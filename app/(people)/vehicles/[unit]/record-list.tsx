@@ -1,10 +1,11 @@
 import type { Family } from '@/lib/records/library'
+import { dayOfRecord } from '@/lib/records/vehicle-records'
 import type { VehicleRecord } from '@/lib/store/read/vehicle-records'
 import type { Formats } from '../../../ui/formats'
 import { Link } from '../../../ui/link'
 import { changeRecordState } from './actions'
 import { addressOfPlace } from './place'
-import { dayOf, recordWords } from './record-words'
+import { recordWords } from './record-words'
 import styles from './vehicle.module.css'
 
 type Props = {
@@ -24,7 +25,7 @@ const IN_SIGHT = 20
 /** Every version of every record, the latest day first; what does not count any more is struck and stays. */
 export function RecordList(props: Props) {
   const sorted = props.records.toSorted(
-    (a, b) => dayOf(b) - dayOf(a) || b.enteredAt.getTime() - a.enteredAt.getTime(),
+    (a, b) => dayOfRecord(b) - dayOfRecord(a) || b.enteredAt.getTime() - a.enteredAt.getTime(),
   )
   const shown = props.all ? sorted : sorted.slice(0, IN_SIGHT)
   const earlier = sorted.length - shown.length
@@ -77,7 +78,7 @@ function Row({
   const Words = state === 'live' ? 'span' : 'del'
   return (
     <tr>
-      <th scope="row">{formats.day(dayOf(record))}</th>
+      <th scope="row">{formats.day(dayOfRecord(record))}</th>
       <td className={styles.number}>{row.odometerKm === null ? '' : formats.distance(row.odometerKm)}</td>
       <td>
         <Words>{recordWords(record, family, formats)}</Words>

@@ -1,28 +1,11 @@
 import type { Family } from '@/lib/records/library'
 import { type CheckRow, LAMP_ON, OTHER_WEAK_POINT, type RepairRow, type SignAt } from '@/lib/records/rows'
-import type { VehicleRecord } from '@/lib/store/read/vehicle-records'
-import type { Day } from '@/lib/units/dates'
+import type { OneRecord } from '@/lib/records/vehicle-records'
 import type { Formats } from '../../../ui/formats'
 import { ACTIONS, BECAUSE, CHANGES, FOUND, LOOKS } from '../../../ui/words'
 
-/** The day that a record is about. */
-export function dayOf(record: VehicleRecord): Day {
-  switch (record.kind) {
-    case 'readings':
-      return record.row.readOn
-    case 'codes':
-      return record.row.seenOn
-    case 'checks':
-      return record.row.checkedOn
-    case 'repairs':
-      return record.row.doneOn
-    case 'changes':
-      return record.row.on
-  }
-}
-
 /** What a record says, in a line. */
-export function recordWords(record: VehicleRecord, family: Family | null, formats: Formats): string {
+export function recordWords(record: OneRecord, family: Family | null, formats: Formats): string {
   switch (record.kind) {
     case 'readings':
       return ['Odometer read', record.row.source].filter(Boolean).join(', ')

@@ -1,6 +1,7 @@
 import type { Family } from '@/lib/records/library'
 import { odometerOn } from '@/lib/records/odometer-on'
 import type { Odometer, OdometerQuestion } from '@/lib/records/trusted-odometer'
+import { dayOfRecord } from '@/lib/records/vehicle-records'
 import type { VehicleRecord } from '@/lib/store/read/vehicle-records'
 import { ticksBetween, ticksUpTo } from '../../../ui/charts/axis-ticks'
 import { ChartFigure } from '../../../ui/charts/figure'
@@ -8,7 +9,6 @@ import { OdometerChart, type Place } from '../../../ui/charts/odometer-chart'
 import type { Formats } from '../../../ui/formats'
 import { countWord, ODOMETER_CAUSES } from '../../../ui/words'
 import { RecordList } from './record-list'
-import { dayOf } from './record-words'
 import styles from './vehicle.module.css'
 
 type Props = {
@@ -45,8 +45,8 @@ function OdometerFigure({ records, odometer, formats }: Props) {
   const apart = points.filter(({ verdict }) => verdict === 'distrusted')
   const marks = records.flatMap((record) => {
     const km =
-      record.state === 'live' && record.kind !== 'readings' ? odometerOn(odometer, dayOf(record)) : null
-    return km === null ? [] : [{ day: dayOf(record), km }]
+      record.state === 'live' && record.kind !== 'readings' ? odometerOn(odometer, dayOfRecord(record)) : null
+    return km === null ? [] : [{ day: dayOfRecord(record), km }]
   })
   const from = Math.min(...points.map(({ day }) => day), ...marks.map(({ day }) => day))
   const most = Math.max(...points.map(({ km }) => km))

@@ -1,0 +1,130 @@
+import { type ChanceStep, isTelling, type StepTaken } from '@/lib/decisions/why-chance'
+import type { WhyChance } from '@/lib/jobs/why-chance'
+import type { WeakPoint } from '@/lib/records/library'
+import type { RepairRow, VehicleRow } from '@/lib/records/rows'
+import { aboutFrequency } from '../../../ui/chance-words'
+import type { Formats } from '../../../ui/formats'
+import { ACTIONS, CONFIDENCE, DUTIES } from '../../../ui/words'
+import { clockAmount } from '../../families/amounts'
+
+/** What the sentences speak of. */
+export type Told = {
+  why: WhyChance
+  weakPoint: WeakPoint
+  vehicle: VehicleRow
+  /** The last work that renewed it, at this position. */
+  renewal: RepairRow | undefined
+  formats: Formats
+}
+
+/** The chance before a step; the first has none. */
+const beforeStep = ({ chance, change }: StepTaken): number => chance - change
+
+const isMove = (taken: StepTaken): boolean =>
+  taken.step !== 'library' && isTelling(beforeStep(taken), taken.chance)
+
+/** What moves less than this share of the greatest move is not in the sentence. */
+const SAID_SHARE = 0.1
+
+/** The whole in a sentence: where it begins and ends, what raises and what lowers it most. */
+export function whySentence({ why: { steps }, weakPoint, formats }: Told): string {
+  const [first, last] = [steps[0], steps.at(-1)]
+  if (!first || !last) return ''
+  const about = ({ chance }: StepTaken) => aboutFrequency(chance, formats.count)
+  const moves = steps.filter(isMove).sort((a, b) => b.change - a.change)
+  const greatest = Math.max(...moves.map(({ change }) => Math.abs(change)))
+  const [up, down] = [moves[0], moves.at(-1)].map((move) =>
+    move && Math.abs(move.change) >= SAID_SHARE * greatest ? move : null,
+  )
+  const said = [
+    up && up.change > 0 ? `${MOVERS[up.step](weakPoint)} raises it most` : null,
+    down && down.change < 0 ? `${MOVERS[down.step](weakPoint)} lowers it most` : null,
+  ].filter((words) => words !== null)
+  if (said.length === 0)
+    return `The library says ${about(first)} of such a vehicle, and nothing on record moves that.`
+  const here = about(first) === about(last) ? `again ${about(last)}` : about(last)
+  return `The library says ${about(first)} of such a vehicle. Here it is ${here}: ${said.join(', and ')}.`
+}
+
+const MOVERS: Record<ChanceStep, (weakPoint: WeakPoint) => string> = {
+  library: () => '',
+  learned: () => 'what your own parts have shown',
+  ages: ({ clock }) => (clock === 'hours' ? 'how long this engine has run' : 'how far this vehicle has run'),
+  repairs: () => 'the work on record',
+  signs: () => 'what was seen and looked for',
+}
+
+/** What a step adds, up to the chance that it leaves. */
+export function stepWords(taken: StepTaken, told: Told): string {
+  return STEP_WORDS[taken.step](told, taken)
+}
+
+const STEP_WORDS: Record<ChanceStep, (told: Told, taken: StepTaken) => string> = {
+  library: libraryWords,
+  learned: learnedWords,
+  ages: agesWords,
+  repairs: repairsWords,
+  signs: signsWords,
+}
+
+function libraryWords({ why: { ages }, weakPoint, vehicle, formats }: Told): string {
+  const { clock, confidence } = weakPoint
+  const amount = runWords(ages.typical, weakPoint, formats)
+  const run = clock === 'time' ? `is ${amount} old` : `has run the ${amount} that are usual for its age`
+  const sure = `how sure: ${CONFIDENCE[confidence].word}`
+  return `The author of the library (${sure}) says, of a vehicle on ${DUTIES[vehicle.duty]} that ${run}`
+}
+
+/** More digits would claim more than a usual rate leaves. */
+const SAID_DIGITS = 3
+
+const runWords = (ages: WhyChance['ages']['own'], { clock }: WeakPoint, formats: Formats): string =>
+  clockAmount(Number(ages[clock].toPrecision(SAID_DIGITS)), clock, formats)
+
+function learnedWords({ why: { learned }, formats }: Told, taken: StepTaken): string {
+  if (learned === null) {
+    return isMove(taken)
+      ? 'What your own records have shown of the part that ages it'
+      : 'Your own records have taught nothing of it yet'
+  }
+  const { failed, developing, sound, running } = learned
+  const parts = failed + developing + sound + running
+  return `What ${formats.count(parts)} such ${parts === 1 ? 'part' : 'parts'} of your own vehicles have shown, of which ${formats.count(failed)} failed and ${formats.count(developing)} were found going`
+}
+
+/** Within this ratio of each other two distances are as good as the same. */
+const ALIKE = 1.05
+
+function agesWords(told: Told, taken: StepTaken): string {
+  const { why, weakPoint, vehicle, formats } = told
+  const past = vehicle.history === 'none' ? ', and nothing is known of the time before its records' : ''
+  if (weakPoint.clock === 'time') {
+    if (past) return `It ages by time alone${past}`
+    return isMove(taken) ? 'How this vehicle was used, with what lies above it' : 'It ages by time alone'
+  }
+  const [own, typical] = [why.ages.own[weakPoint.clock], why.ages.typical[weakPoint.clock]]
+  const run = runWords(why.ages.own, weakPoint, formats)
+  if (own > typical * ALIKE) return `This vehicle has run more, ${run}${past}`
+  if (own * ALIKE < typical) return `This vehicle has run less, ${run}${past}`
+  return `This vehicle has run about as far, ${run}${past}`
+}
+
+function repairsWords({ renewal, formats }: Told, taken: StepTaken): string {
+  if (!renewal) {
+    return isMove(taken)
+      ? 'What was opened and done, at it and at parts that bear on it'
+      : 'No renewal of it is on record'
+  }
+  const done =
+    renewal.action === 'temporary' ? `It had a ${ACTIONS.temporary}` : `It was ${ACTIONS[renewal.action]}`
+  const at = renewal.odometerKm === null ? '' : ` at ${formats.distance(renewal.odometerKm)}`
+  return `${done} on ${formats.day(renewal.doneOn)}${at}`
+}
+
+function signsWords({ why: { seen } }: Told, taken: StepTaken): string {
+  if (seen !== null) return seen
+  if (!isMove(taken)) return 'No sign and no look on record moves it'
+  return taken.change < 0
+    ? 'Somebody looked, and what was found speaks against it'
+    : 'What was seen at parts that bear on it'
+}

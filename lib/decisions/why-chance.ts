@@ -83,16 +83,22 @@ export function chanceSteps(one: FleetVehicle, horizon: Horizon, scorers: Scorer
 export interface Ages {
   own: ClockReading
   typical: ClockReading
+  /** When this vehicle's engine was last changed; null where it never was. */
+  engineChangedOn: Day | null
 }
 
 /** What step `ages` is the difference of: distance, engine hours, days since the vehicle's first. */
 export function agesOf(one: FleetVehicle, asOf: Day): Ages {
   const { clock } = clockOf(one, asOf)
   const { bornOn } = watchOf(one.records, clock, asOf)
+  const changed = one.records.changes.findLast(
+    ({ kind, on, enteredOn }) => kind.startsWith('engine-') && isKnownBy(asOf, on, enteredOn),
+  )
   const at = ({ kmAt, hoursAt }: VehicleClock): ClockReading => {
     return { distance: kmAt(asOf), hours: hoursAt(asOf), time: asOf - bornOn }
   }
-  return { own: at(clock), typical: at(clockOf(typicalVehicle(one, asOf), asOf).clock) }
+  const typical = clockOf(typicalVehicle(one, asOf), asOf).clock
+  return { own: at(clock), typical: at(typical), engineChangedOn: changed?.on ?? null }
 }
 
 /**

@@ -50,8 +50,10 @@ const SUBMIT: Record<EntryKind, string> = {
 /** What happened, entered in place: one short form at a time. */
 export function EnterSection(props: Props) {
   const { place, page, records } = props
+  // A correction takes the record's place, so that its form goes on with what came of it.
   const corrected = records.find(
-    ({ kind, id, state }) => state === 'live' && place.correct === `${kind}:${id}`,
+    ({ kind, id, supersedesId, state }) =>
+      state === 'live' && [`${kind}:${id}`, `${kind}:${supersedesId}`].includes(place.correct ?? ''),
   )
   const chosen = place.enter ?? 'reading'
   return (
@@ -70,7 +72,7 @@ export function EnterSection(props: Props) {
         ))}
       </nav>
       {corrected ? (
-        <CorrectForm key={corrected.id} record={corrected} />
+        <CorrectForm key={place.correct} record={corrected} />
       ) : chosen === 'facts' ? (
         <FactsForm {...props} />
       ) : (

@@ -1,6 +1,6 @@
 import { type ChanceStep, isTelling, type StepTaken } from '@/lib/decisions/why-chance'
 import type { WhyChance } from '@/lib/jobs/why-chance'
-import type { WeakPoint } from '@/lib/records/library'
+import type { Clock, WeakPoint } from '@/lib/records/library'
 import type { RepairRow, VehicleRow } from '@/lib/records/rows'
 import { aboutFrequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
@@ -46,10 +46,16 @@ export function whySentence({ why: { steps }, weakPoint, formats }: Told): strin
   return `The library says ${about(first)} of such a vehicle. Here it is ${here}: ${said.join(', and ')}.`
 }
 
+const USE: Record<Clock, string> = {
+  distance: 'how far this vehicle has run',
+  hours: 'how long its engine has run',
+  time: 'how this vehicle was used',
+}
+
 const MOVERS: Record<ChanceStep, (weakPoint: WeakPoint) => string> = {
   library: () => '',
   learned: () => 'what your own parts have shown',
-  ages: ({ clock }) => (clock === 'hours' ? 'how long this engine has run' : 'how far this vehicle has run'),
+  ages: ({ clock }) => USE[clock],
   repairs: () => 'the work on record',
   signs: () => 'what was seen and looked for',
 }
@@ -96,17 +102,22 @@ function learnedWords({ why: { learned }, formats }: Told, taken: StepTaken): st
 const ALIKE = 1.05
 
 function agesWords(told: Told, taken: StepTaken): string {
-  const { why, weakPoint, vehicle, formats } = told
-  const past = vehicle.history === 'none' ? ', and nothing is known of the time before its records' : ''
-  if (weakPoint.clock === 'time') {
-    if (past) return `It ages by time alone${past}`
-    return isMove(taken) ? 'How this vehicle was used, with what lies above it' : 'It ages by time alone'
+  const { own, typical } = told.why.ages
+  const { clock } = told.weakPoint
+  if (clock === 'time') {
+    return `${isMove(taken) ? 'It ages by time, and by what lies above it' : 'It ages by time alone'}${pastWords(told)}`
   }
-  const [own, typical] = [why.ages.own[weakPoint.clock], why.ages.typical[weakPoint.clock]]
-  const run = runWords(why.ages.own, weakPoint, formats)
-  if (own > typical * ALIKE) return `This vehicle has run more, ${run}${past}`
-  if (own * ALIKE < typical) return `This vehicle has run less, ${run}${past}`
-  return `This vehicle has run about as far, ${run}${past}`
+  const run = runWords(own, told.weakPoint, told.formats)
+  if (own[clock] > typical[clock] * ALIKE) return `This vehicle has run more, ${run}${pastWords(told)}`
+  if (own[clock] * ALIKE < typical[clock]) return `This vehicle has run less, ${run}${pastWords(told)}`
+  return `This vehicle has run about as far, ${run}${pastWords(told)}`
+}
+
+/** What else is known of its past, to stand behind how far it has run. */
+function pastWords({ why: { ages }, vehicle, formats }: Told): string {
+  if (ages.engineChangedOn !== null)
+    return `, and its engine was changed on ${formats.day(ages.engineChangedOn)}`
+  return vehicle.history === 'none' ? ', and nothing is known of the time before its records' : ''
 }
 
 function repairsWords({ renewal, formats }: Told, taken: StepTaken): string {

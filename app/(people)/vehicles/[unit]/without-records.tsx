@@ -25,17 +25,16 @@ export function WithoutRecords({ why, component, family, page, formats }: Props)
     return (
       <p className={styles.ask}>
         <Link href={addressOfPlace(page, { open: key, why: 'records' }, 'without')} scroll={false}>
-          {records === 1
-            ? 'The chance without its one record'
-            : `The chance without each of its ${formats.count(records)} records`}{' '}
-          of the last two years
+          What would change without{' '}
+          {records === 1 ? 'its one record' : `each of its ${formats.count(records)} records`} of the last two
+          years
         </Link>
       </p>
     )
   }
   return (
     <div id="without" className={styles.without}>
-      <h4>Without each record</h4>
+      <h4>What would change without each record</h4>
       <p>{effectsSentence(effects, formats)}</p>
       {effects.telling.length > 0 && <Effects {...{ effects, family, formats }} />}
       <p className={styles.ask}>

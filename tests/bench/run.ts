@@ -3,6 +3,7 @@ import { writeFileSync } from 'node:fs'
 import { Command, Option } from 'commander'
 import type { BenchEntry } from './bench-entry'
 import { fittingBench } from './fitting'
+import { longListBench } from './long-list'
 import { productBench } from './product'
 import { propagationBench } from './propagation'
 import { replayBench } from './replay'
@@ -16,6 +17,7 @@ const BENCHES: Record<string, () => BenchEntry[] | Promise<BenchEntry[]>> = {
   replay: replayBench,
   watchlist: watchlistBench,
   product: productBench,
+  'long-list': longListBench,
 }
 
 const { json, only } = new Command()

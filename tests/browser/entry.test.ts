@@ -81,6 +81,27 @@ test('what cannot be read keeps what was typed and says what to do', async () =>
   expect(await enter(page).getByLabel('Trouble codes').inputValue()).toBe('hello')
 })
 
+test('a record is put right by choosing words, which moves the score, and the correction is undone', async () => {
+  await page.goto(`${ADDRESS}/vehicles/${UNIT}?enter=repair&weak-point=timing-chain`)
+  await enter(page)
+    .getByLabel(/odometer/i)
+    .fill('120 310')
+  await enter(page).getByLabel('replaced', { exact: true }).check()
+  await enter(page).getByRole('button', { name: 'Enter the repair' }).click()
+  await enter(page).getByRole('status').waitFor()
+  const row = page.getByRole('row').filter({ hasText: 'replaced' }).first()
+  await row.getByRole('link', { name: 'Correct' }).click()
+  const form = page.getByRole('region', { name: 'Correct a record' })
+  await form.getByLabel('What was done').selectOption({ label: 'opened and looked at' })
+  await form.getByRole('button', { name: 'Correct it' }).click()
+  const outcome = form.getByRole('status')
+  await outcome.getByText('Corrected. What stood there stays to be seen below.').waitFor()
+  expect(await page.getByRole('row').filter({ hasText: 'opened and looked at' }).count()).toBe(1)
+  await outcome.getByRole('button', { name: 'Undo' }).click()
+  await page.getByText('The correction is undone.').waitFor()
+  await expect.poll(() => page.getByRole('row').filter({ hasText: 'opened and looked at' }).count()).toBe(0)
+})
+
 test('whoever must not drive is told: the notice stands above the list until then', async () => {
   await page.goto(ADDRESS)
   const notices = page.getByRole('region', { name: /not been told yet/ }).getByRole('listitem')

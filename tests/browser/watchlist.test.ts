@@ -273,6 +273,30 @@ describe('the rest of a long list', () => {
     for (const [unit, index] of shown) expect(rows[Number(index) - 2]?.unit).toBe(unit)
   })
 
+  test('says so where the scores have changed meanwhile, and is shown anew', async () => {
+    await page.goto(address)
+    // Another's entry: what comes from now on rests on other scores.
+    await page.route('**/watchlist-rows*', async (route) => {
+      const answer = await route.fetch()
+      await route.fulfill({ response: answer, json: { ...(await answer.json()), version: 'another' } })
+    })
+    const said = page.getByRole('status').filter({ hasText: 'Scores have changed since this list was begun' })
+    expect(await said.count()).toBe(0)
+    await expect
+      .poll(
+        async () => {
+          await page.evaluate(() => window.scrollTo(0, document.body.scrollHeight))
+          return said.count()
+        },
+        { timeout: 20_000 },
+      )
+      .toBe(1)
+    await page.unrouteAll({ behavior: 'wait' })
+    const anew = page.waitForRequest((request) => request.url().includes('_rsc'))
+    await said.getByRole('button', { name: 'Show it anew' }).click()
+    expect(new URL((await anew).url()).pathname).toBe('/')
+  })
+
   test('can be leafed through, by links alone', async () => {
     const rows = (await stored()).map(({ unit }) => unit)
     await page.goto(address)
@@ -348,6 +372,25 @@ test('a view is saved under a name, opened, renamed, removed, and brought back',
   expect(await views.getByRole('link', { name: 'Keep watching' }).count()).toBe(0)
   await page.getByRole('button', { name: 'Undo' }).click()
   await views.getByRole('link', { name: 'Keep watching' }).waitFor()
+})
+
+test('a name that another saved view has is refused, and what was typed is kept', async () => {
+  await page.goto(`${address}/?sort=waiting&panel=views`)
+  for (const name of ['Cheap to wait', 'Dear to wait']) {
+    await page.getByLabel('Save what you see now as').fill(name)
+    await page.getByRole('button', { name: 'Save', exact: true }).click()
+    await page.getByText(`Saved as “${name}”`).waitFor()
+  }
+  const renamed = page.getByRole('listitem').filter({ has: page.getByLabel('Name of Dear to wait') })
+  await renamed.getByLabel('Name of Dear to wait').fill('Cheap to wait')
+  await renamed.getByRole('button', { name: 'Rename' }).click()
+  const refusal = renamed.getByRole('alert')
+  await refusal.getByRole('link', { name: 'There is a view of that name: choose another' }).click()
+  const field = renamed.getByLabel('Name of Dear to wait')
+  expect(await field.inputValue()).toBe('Cheap to wait')
+  expect(await field.evaluate((input) => input === document.activeElement)).toBe(true)
+  for (const name of ['Cheap to wait', 'Dear to wait'])
+    await page.getByRole('button', { name: `Remove ${name}` }).click()
 })
 
 test('Shift on a heading sorts what is equal in the first column', async () => {

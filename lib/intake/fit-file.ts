@@ -32,7 +32,7 @@ const observed = z.strictObject({
       until: finite,
       lives: count,
       gone: count,
-      shares: z.array(z.tuple([finite, share])),
+      shares: z.array(z.tuple([finite, share, finite.nonnegative()])),
     })
     .nullable(),
   byFactor: z.array(

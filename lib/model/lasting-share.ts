@@ -18,6 +18,11 @@ export interface FollowedTime {
 export interface LastingStep {
   age: number
   lasts: number
+  /**
+   * Its standard error, by Greenwood (1926): lasts·√Σ gone/(at risk·(at risk − gone)). Events that are shared out
+   * between looks count as if they had been seen, which makes it too small there.
+   */
+  error: number
 }
 
 export type LastingShare =
@@ -55,7 +60,7 @@ export function lastingShare(times: readonly FollowedTime[]): LastingShare {
     const settled = reached(hazard).every((j) => isSettled(events[j]!, hazard[j]! * atRisk[j]!))
     hazard = events.map((count, j) => (atRisk[j]! > 0 ? Math.min(count / atRisk[j]!, 1) : 0))
     if (cells.between.length === 0 || settled)
-      return { ok: true, steps: stepsOf(hazard, events, cells), rounds: round }
+      return { ok: true, steps: stepsOf(hazard, events, atRisk, cells), rounds: round }
   }
   return { ok: false, reason: 'no-convergence' }
 }
@@ -88,16 +93,19 @@ function expectedEvents(hazard: Float64Array, { exact, between }: EventCells): F
     upTo[j + 1] = upTo[j]! + chance[j]!
   })
   const weight = new Float64Array(hazard.length + 1)
+  const even = new Float64Array(hazard.length + 1)
   for (const { from, to } of between) {
     const all = upTo[to + 1]! - upTo[from]!
-    const share = all > 0 ? 1 / all : 0
-    weight[from]! += share
-    weight[to + 1]! -= share
+    // Where nothing lasts so far, every cell is as likely as the others; the event must not be lost.
+    const [kind, share] = all > 0 ? [weight, 1 / all] : [even, 1 / (to + 1 - from)]
+    kind[from]! += share
+    kind[to + 1]! -= share
   }
-  let running = 0
+  let [running, evenly] = [0, 0]
   return exact.map((known, j) => {
     running += weight[j]!
-    return known + chance[j]! * Math.max(running, 0)
+    evenly += even[j]!
+    return known + chance[j]! * Math.max(running, 0) + Math.max(evenly, 0)
   })
 }
 
@@ -116,13 +124,20 @@ function numberAtRisk(events: Float64Array, { leavers, entrants }: EventCells): 
 /** Less than this of an event is none. */
 const NOTHING = 1e-4
 
-function stepsOf(hazard: Float64Array, events: Float64Array, { ends }: EventCells): LastingStep[] {
+function stepsOf(
+  hazard: Float64Array,
+  events: Float64Array,
+  atRisk: Float64Array,
+  { ends }: EventCells,
+): LastingStep[] {
   const steps: LastingStep[] = []
-  let lasts = 1
-  hazard.forEach((each, j) => {
+  let [lasts, spread] = [1, 0]
+  for (const [j, each] of hazard.entries()) {
+    if (lasts <= OUTLASTED) break
     lasts *= 1 - each
-    if (events[j]! > NOTHING && (steps.at(-1)?.lasts ?? 1) > OUTLASTED) steps.push({ age: ends[j]!, lasts })
-  })
+    if (each < 1) spread += each / (atRisk[j]! * (1 - each))
+    if (events[j]! > NOTHING) steps.push({ age: ends[j]!, lasts, error: lasts * Math.sqrt(spread) })
+  }
   return steps
 }
 

@@ -46,8 +46,8 @@ export interface ObservedSteps {
   until: number
   lives: number
   gone: number
-  /** [age, share that lasts beyond it], by rising age; of the very many those that draw the same line. */
-  shares: [number, number][]
+  /** [age, share that lasts beyond it, its standard error], by rising age; of the very many those that draw the same line. */
+  shares: [number, number, number][]
 }
 
 /** Fewer at one age draw no line that is worth looking at. */
@@ -122,7 +122,7 @@ function observedSteps(times: readonly FollowedTime[]): ObservedSteps | null {
     ...thick,
     lives: followed.length,
     gone: followed.filter(hasGone).length,
-    shares: thinned(steps.map(({ age, lasts }) => [rounded(age), rounded(lasts)])),
+    shares: thinned(steps.map(({ age, lasts, error }) => [rounded(age), rounded(lasts), rounded(error)])),
   }
 }
 
@@ -146,7 +146,7 @@ function whereThick(times: readonly FollowedTime[]): Pick<ObservedSteps, 'from' 
 }
 
 /** Those at which the share passes the next of so many even parts of its way. */
-function thinned(shares: [number, number][]): [number, number][] {
+function thinned(shares: ObservedSteps['shares']): ObservedSteps['shares'] {
   if (shares.length <= MOST_STEPS) return shares
   const part = (1 - shares.at(-1)![1]) / (MOST_STEPS - 1)
   let kept = 1

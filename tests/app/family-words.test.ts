@@ -129,9 +129,9 @@ describe('what was learned says', () => {
     }
     const steps = { from: 0, until: 90_000, lives: 210, gone: 33, shares: [] }
     const note = (change: object) => countNote({ ends: { ...ends, ...change }, steps, byFactor: [] }, formats)
-    expect(note({})).toMatch(/count 210 original parts .* \(33 did\)/)
+    expect(note({})).toMatch(/count 210 original parts, of which 33 failed/)
     expect(note({})).not.toContain('nothing written down')
-    expect(note({ renewed: 7 })).toContain('The 7 that were replaced with nothing written down')
+    expect(note({ renewed: 7 })).toContain('The 7 with nothing written down')
     expect(countNote({ ends, steps: null, byFactor: [] }, formats)).toMatch(/^Too few/)
   })
 })
@@ -156,13 +156,13 @@ describe('the learned curve beside the stated one and the count', () => {
         {
           stated: life(0.5),
           learned: life(0.3),
-          counted: countedLine(observed([[60_000, 1 - seen]], until), life(0.3)),
+          counted: countedLine(observed([[60_000, 1 - seen, 0.02]], until), life(0.3)),
         },
         'distance',
         formats,
       ),
     )
-  const observed = (shares: [number, number][], until: number, from = 0) => ({
+  const observed = (shares: [number, number, number][], until: number, from = 0) => ({
     ends: { failed: 9, developing: 0, sound: 0, renewed: 0, running: 9, unknownStart: 0, beforeWatch: 0 },
     steps: { from, until, lives: 18, gone: 9, shares },
     byFactor: [],
@@ -170,7 +170,7 @@ describe('the learned curve beside the stated one and the count', () => {
 
   test('says whether the count lies where it belongs', () => {
     expect(said(0.4)).toMatch(/^Learned: by 100,000 km, about 1 in 3 .* stated is 1 in 2\./)
-    expect(said(0.4)).toMatch(/by then: between the two learned lines, where it belongs\.$/)
+    expect(said(0.4)).toMatch(/by then: that fits what was learned\.$/)
     expect(said(0.1)).toMatch(/fewer than are learned to have failed\.$/)
     expect(said(0.8)).toMatch(/more than are learned to have begun to go\.$/)
     expect(said(0.25, 80_000)).toContain('by 80,000 km')
@@ -186,9 +186,10 @@ describe('the learned curve beside the stated one and the count', () => {
   })
 
   test('a count that begins late begins on the learned line', () => {
-    const line = countedLine(observed([[120_000, 0.5]], 150_000, 50_000), life(0.3))
-    expect(line[0]).toEqual({ at: 50_000, value: 0.15 })
-    expect(onLine(line, 130_000)).toBeCloseTo(1 - 0.85 * 0.5, 12)
+    const line = countedLine(observed([[120_000, 0.5, 0.1]], 150_000, 50_000), life(0.3))
+    expect(line[0]).toEqual({ at: 50_000, value: 0.15, error: 0 })
+    expect(onLine(line, 130_000)?.value).toBeCloseTo(1 - 0.85 * 0.5, 12)
+    expect(onLine(line, 130_000)?.error).toBeCloseTo(0.085, 12)
     expect(onLine(line, 40_000)).toBeNull()
     expect(onLine(line, 160_000)).toBeNull()
   })

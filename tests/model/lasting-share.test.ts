@@ -14,10 +14,11 @@ function stepsOf(times: FollowedTime[]) {
 
 describe('moments that are known', () => {
   it('is the share that is left where all were followed to the end', () => {
+    const binomial = (share: number) => expect.closeTo(Math.sqrt((share * (1 - share)) / 4), 12)
     expect(stepsOf([at(3), at(1), at(2), at(2)])).toEqual([
-      { age: 1, lasts: 0.75 },
-      { age: 2, lasts: expect.closeTo(0.25, 12) },
-      { age: 3, lasts: 0 },
+      { age: 1, lasts: 0.75, error: binomial(0.75) },
+      { age: 2, lasts: expect.closeTo(0.25, 12), error: binomial(0.25) },
+      { age: 3, lasts: 0, error: 0 },
     ])
   })
 
@@ -45,7 +46,7 @@ describe('moments that are known', () => {
 describe('events between two looks', () => {
   it('stands at the end of the stretch in which nobody can tell when', () => {
     expect(stepsOf([between(2, 5), between(2, 5), ended(6)])).toEqual([
-      { age: 5, lasts: expect.closeTo(1 / 3, 6) },
+      { age: 5, lasts: expect.closeTo(1 / 3, 6), error: expect.closeTo(Math.sqrt(2 / 27), 6) },
     ])
   })
 
@@ -79,6 +80,12 @@ describe('events between two looks', () => {
       }),
     )
   })
+})
+
+it('settles where nothing lasts and others come later', () => {
+  expect(stepsOf([between(0, 2), between(3, 4, 3), between(2, 6, 1)])).toEqual([
+    { age: 1, lasts: 0, error: 0 },
+  ])
 })
 
 it('never rises and stays between 0 and 1', () => {

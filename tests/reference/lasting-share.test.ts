@@ -12,6 +12,13 @@ const productLimits = outsideCheck({
     'values printed with the data of Freireich et al. (1963) in textbooks, from memory; data: MASS gehan',
   tolerance: { absolute: 6e-4 },
 })
+const errors = outsideCheck({
+  what: 'standard error of the product-limit estimate: leukaemia remission under 6-MP',
+  formula: 'Greenwood (1926)',
+  source:
+    'values printed with the data of Freireich et al. (1963) in textbooks, from memory; data: MASS gehan',
+  tolerance: { absolute: 6e-5 },
+})
 const intervals = outsideCheck({
   what: 'self-consistent estimate between looks: cosmetic deterioration after radiotherapy',
   formula: 'Turnbull (1976)',
@@ -56,6 +63,8 @@ it('is what is printed for the 6-MP arm', () => {
   expect(steps.map(({ age }) => age)).toEqual(Object.keys(printed).map(Number))
   for (const [week, lasts] of Object.entries(printed))
     productLimits.close(lastingAt(steps, Number(week)), lasts, `week ${week}`)
+  const printedErrors = [0.0764, 0.0869, 0.0963, 0.1068, 0.1141, 0.1282, 0.1346]
+  for (const [i, { age, error }] of steps.entries()) errors.close(error, printedErrors[i]!, `week ${age}`)
 })
 
 it('is what is printed for the radiotherapy arm', () => {
@@ -137,6 +146,7 @@ function pooledShares(looks: { after: number; by: number; wheels: number }[]) {
 }
 
 productLimits.done()
+errors.done()
 intervals.done()
 pooled.done()
 entries.done()

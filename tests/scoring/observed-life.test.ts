@@ -61,15 +61,17 @@ describe('the share that lasts', () => {
       lives: 20,
       gone: 2,
       shares: [
-        [10, 0.95],
-        [20, 0.9],
+        [10, 0.95, expect.closeTo(0.0487, 4)],
+        [20, 0.9, expect.closeTo(0.0671, 4)],
       ],
     })
   })
 
   it('takes the day on which it was found going, though it ran on', () => {
     const found = failed(50, { looks: [{ age: 20, odds: Number.POSITIVE_INFINITY }] })
-    expect(observe([found, ...times(19, () => running(100))]).steps?.shares).toEqual([[20, 0.95]])
+    expect(observe([found, ...times(19, () => running(100))]).steps?.shares).toEqual([
+      [20, 0.95, expect.closeTo(0.0487, 4)],
+    ])
   })
 
   it('knows no "going" of a part without warning', () => {
@@ -79,14 +81,14 @@ describe('the share that lasts', () => {
 
   it('puts a failure that was found late at the end of what nobody saw', () => {
     const lives = [life({ kind: 'failed-since', age: 30, since: 10 }), ...times(19, () => running(100))]
-    expect(observe(lives).steps?.shares).toEqual([[30, 0.95]])
+    expect(observe(lives).steps?.shares).toEqual([[30, 0.95, expect.closeTo(0.0487, 4)]])
   })
 
   it('begins where enough are followed, among those that got so far', () => {
     const late = times(LEAST_FOLLOWED, (i) => running(90, { entry: { age: 40 + i, sound: false } }))
     const steps = observe([failed(20), failed(60), ...late]).steps
     expect(steps?.from).toBe(48)
-    expect(steps?.shares).toEqual([[60, expect.closeTo(10 / 11, 5)]])
+    expect(steps?.shares).toEqual([[60, expect.closeTo(10 / 11, 5), expect.closeTo(0.0867, 4)]])
   })
 
   it('ends where too few are followed', () => {
@@ -129,7 +131,11 @@ describe('versions', () => {
   const observed = observe(lives, { warns: true, factors })
 
   it('of the engine count with the original part, those of the part do not', () => {
-    expect(observed.steps).toMatchObject({ lives: 19, gone: 2, shares: [[60, expect.closeTo(17 / 19, 5)]] })
+    expect(observed.steps).toMatchObject({
+      lives: 19,
+      gone: 2,
+      shares: [[60, expect.closeTo(17 / 19, 5), expect.closeTo(0.0704, 4)]],
+    })
   })
 
   it('are counted each, where it is known which', () => {

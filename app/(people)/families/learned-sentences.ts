@@ -35,13 +35,19 @@ export function livesSentence(lives: LifeCounts, formats: Formats): string {
 export function countNote({ steps, ends }: ObservedLife, formats: Formats): string {
   if (steps === null) return 'Too few original parts were followed at any one age to draw how long they last.'
   const what =
-    `The steps count ${formats.count(steps.lives)} original parts until they failed or were found going ` +
-    `(${formats.count(steps.gone)} did). Parts are opened because something shows, not by lot, so that this is a rough ` +
-    'picture: one is found going after it began to and before it fails, which puts the steps between the dashes and the line.'
+    `The steps beside the curve count ${formats.count(steps.lives)} original parts, of which ` +
+    `${formats.count(steps.gone)} failed or were found going.`
   if (ends.renewed === 0) return what
-  const count = formats.count(ends.renewed)
-  return `${what} The ${count} that were replaced with nothing written down count as good until then: the more of them there are, the lower the steps.`
+  return `${what} The ${formats.count(ends.renewed)} with nothing written down count as good until then.`
 }
+
+/** How the steps are to be read; once on a page. The measure: `tests/simulation/observed-life.test.ts`. */
+export const STEPS_NOTE =
+  'The steps beside a curve count parts until they failed or were found going. Parts are opened because something ' +
+  'shows, not by lot, so that this is a rough picture: one is found going after it began to and, if at all, before it ' +
+  'fails, which puts the steps between the dashes and the line. Parts replaced with nothing written down count as good ' +
+  'until then, and the steps lie too low. Measured on invented fleets: between the two where all that is found is ' +
+  'written down, about on the line where half of it is, up to 5 in 100 below the line where none is.'
 
 /** What people call a version of the part or of the engine. */
 export function versionName({ of, key }: Pick<LearnedFactor, 'of' | 'key'>, family: Family): string {

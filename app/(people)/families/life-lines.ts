@@ -1,8 +1,8 @@
 import type { ObservedLife } from '@/lib/scoring/observed-life'
 import type { NewPartLife, StatedChance } from '@/lib/scoring/stated-life'
 
-/** A share of parts at an age, in the clock's unit. */
-export type LinePoint = { at: number; value: number }
+/** A share of parts at an age, in the clock's unit; counted, with its standard error. */
+export type LinePoint = { at: number; value: number; error: number }
 
 /**
  * What was counted, as a line of steps: the share of original parts that had failed or been found going. Where the
@@ -12,16 +12,20 @@ export function countedLine(observed: ObservedLife | undefined, life: NewPartLif
   const steps = observed?.steps
   if (!steps) return []
   const before = chanceAt(life, steps.from)?.pFail ?? 0
-  const points = steps.shares.map(([at, lasts]) => ({ at, value: 1 - (1 - before) * lasts }))
-  const last = points.at(-1)?.value ?? before
-  return [{ at: steps.from, value: before }, ...points, { at: steps.until, value: last }]
+  const points = steps.shares.map(([at, lasts, error]) => ({
+    at,
+    value: 1 - (1 - before) * lasts,
+    error: (1 - before) * error,
+  }))
+  const first = { at: steps.from, value: before, error: 0 }
+  return [first, ...points, { ...(points.at(-1) ?? first), at: steps.until }]
 }
 
-/** The line's value at an age; null where it does not reach. */
-export function onLine(line: readonly LinePoint[], age: number): number | null {
+/** The line at an age; null where it does not reach. */
+export function onLine(line: readonly LinePoint[], age: number): LinePoint | null {
   const [first, last] = [line[0], line.at(-1)]
   if (!first || !last || age < first.at || age > last.at) return null
-  return line.findLast(({ at }) => at <= age)?.value ?? null
+  return line.findLast(({ at }) => at <= age) ?? null
 }
 
 /** The chances at an age, straight between the points of the curve; null beyond its end. */

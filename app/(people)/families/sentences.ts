@@ -37,9 +37,6 @@ export function curveSentence(
   )
 }
 
-/** Shares that differ by no more are not told apart: a count is a draw of lots too. */
-const SLACK = 0.03
-
 /** What the learned curve finds beside the stated one, and whether the count bears it out. */
 export function learnedCurveSentence(
   { stated, learned, counted }: { stated: NewPartLife; learned: NewPartLife; counted: readonly LinePoint[] },
@@ -54,14 +51,26 @@ export function learnedCurveSentence(
   const [seen, chance] = [onLine(counted, until), chanceAt(learned, until)]
   if (seen === null || chance === null) return found
   const when = until === age ? 'by then' : `by ${clockAmount(Number(until.toPrecision(3)), clock, formats)}`
-  const share = frequency(seen, formats.count)
-  return `${found} Counted on your records, ${share} had failed or been found going ${when}: ${borneOut(seen, chance)}.`
+  return `${found} Counted on your records, ${countedWords(seen, formats)} had failed or been found going ${when}: ${borneOut(seen, chance)}.`
 }
 
-function borneOut(seen: number, { pFail, pStarted }: Pick<StatedChance, 'pFail' | 'pStarted'>): string {
-  if (seen < pFail - SLACK) return 'fewer than are learned to have failed'
-  if (seen > pStarted + SLACK) return 'more than are learned to have begun to go'
-  return 'between the two learned lines, where it belongs'
+/** The 90th percentile of a standard normal: a band of 80 %, as everywhere. */
+const TENTH = 1.2816
+
+const bandOf = ({ value, error }: LinePoint) => ({
+  pFail: value,
+  pLow: Math.max(0, value - TENTH * error),
+  pHigh: Math.min(1, value + TENTH * error),
+})
+
+const countedWords = (seen: LinePoint, formats: Formats) => chanceInBand(bandOf(seen), formats.count)
+
+/** Whether the count's band meets the room between the two learned lines, in which it belongs. */
+function borneOut(seen: LinePoint, { pFail, pStarted }: Pick<StatedChance, 'pFail' | 'pStarted'>): string {
+  const { pLow, pHigh } = bandOf(seen)
+  if (pHigh < pFail) return 'fewer than are learned to have failed'
+  if (pLow > pStarted) return 'more than are learned to have begun to go'
+  return 'that fits what was learned'
 }
 
 /** What a part version or a version of the engine does to life. */

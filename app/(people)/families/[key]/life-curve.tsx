@@ -63,7 +63,7 @@ export function LifeCurve({ weakPoint, stated, learned, observed, formats }: Pro
           inWords(pFail),
           `${frequency(pLow, formats.count)} and ${frequency(pHigh, formats.count)}`,
           ...(learned ? [inWords(chanceAt(stated, age)?.pFail ?? null)] : []),
-          ...(counted.length > 0 ? [inWords(onLine(counted, age))] : []),
+          ...(counted.length > 0 ? [inWords(onLine(counted, age)?.value ?? null)] : []),
         ],
       }))}
     >

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { knownFit } from '@/lib/jobs/known-fit'
+import type { FamilyFit } from '@/lib/scoring/family-fit'
 import { readFitInForce } from '@/lib/store/read/fit-in-force'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readSettings } from '@/lib/store/read/settings'
@@ -11,6 +12,7 @@ import { requirePerson } from '../../../require-person'
 import { Frame } from '../../../ui/frame'
 import { CAUTION } from '../../../ui/words'
 import styles from '../families.module.css'
+import { STEPS_NOTE } from '../learned-sentences'
 import { type SearchParameters, toldIn } from '../told-in'
 import { FamilyHead } from './family-head'
 import { NotDescribed } from './not-described'
@@ -51,6 +53,7 @@ export default async function FamilyPage({ params, searchParams }: Props) {
         <>
           <FamilyHead family={family} version={known.version} vehicles={vehicles} formats={formats} />
           <p className={styles.caution}>{CAUTION}</p>
+          {hasSteps(fit) && <p className={styles.caution}>{STEPS_NOTE}</p>}
           {family.weakPoints.map((weakPoint) => (
             <WeakPointArticle
               key={weakPoint.key}
@@ -66,3 +69,6 @@ export default async function FamilyPage({ params, searchParams }: Props) {
     </Frame>
   )
 }
+
+const hasSteps = (fit: FamilyFit | null) =>
+  [...(fit?.weakPoints.values() ?? [])].some(({ observed }) => observed?.steps)

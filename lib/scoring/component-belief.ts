@@ -192,6 +192,7 @@ export class ComponentBelief {
     if (sum(kept) === 0) kept.set(gone)
     gone.fill(0)
     normalise(sound, developing)
+    this.lives.wasFound()
   }
 
   /** The nodes, brought up to date; their masses sum to 1, a node's share being its weight. To be read only. */

@@ -30,6 +30,8 @@ export class NodeLives {
   private transition
   private spare
   private steps = 0
+  /** Whether nothing has happened since a learned life's nodes were given their first weights: asking changes no digit. */
+  private isWeighed = false
   /** Whether the watch has begun: before it, what was survived must not weigh the nodes. */
   settled = false
 
@@ -68,22 +70,30 @@ export class NodeLives {
     strands.developing = spare.developing
     this.odds = 1
     this.mass = alive
+    this.isWeighed = false
     if (this.settled && !this.learned && this.steps++ % PRUNE_EVERY === 0) this.prune()
   }
 
   /** Evidence of now: the odds of developing are multiplied by λ in every strand. */
   weigh(lambda: number): void {
     this.odds *= lambda
+    this.isWeighed = false
+  }
+
+  /** The state was found: masses that `current` gave were changed from outside. */
+  wasFound(): void {
+    this.isWeighed = false
   }
 
   /** The strands as they are now; their masses sum to 1, a node's share being its weight. */
   current(): Strands {
     const { strands, odds } = this
     if (odds !== 1) for (let i = 0; i < strands.developing.length; i++) strands.developing[i]! *= odds
-    if (this.learned) giveFirstWeights(strands)
+    if (this.learned && !this.isWeighed) giveFirstWeights(strands)
     else if (odds !== 1 || this.mass !== 1) normalise(strands.sound, strands.developing)
     this.odds = 1
     this.mass = 1
+    this.isWeighed = this.learned
     return strands
   }
 

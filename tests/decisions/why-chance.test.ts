@@ -199,6 +199,16 @@ describe('what was learned', () => {
     expect(stepOf(steps, 'signs')).toEqual(scored(records, fit))
   })
 
+  it('gives the same digits however often, and at whatever other horizons, a score is asked for', () => {
+    const horizons = [30, 180, 90, 365].map((days) => ({ days }))
+    const asked = { records, library, asOf: TODAY, horizons, fit }
+    const [vehicle] = scoreFleet(asked).vehicles
+    const atNinety = vehicle!.components.filter(({ horizonDays }) => horizonDays === 90)
+    expect(new Map(atNinety.map((each) => [`${each.weakPoint}@${each.position}`, each.pFail]))).toEqual(
+      stepOf(steps, 'signs'),
+    )
+  })
+
   it('leaves out what it was not learned of', () => {
     const some = fit.families.get('plover-22')!
     const coilAlone = new Map([...some.weakPoints].filter(([key]) => key === 'coil'))

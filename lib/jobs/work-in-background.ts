@@ -8,6 +8,7 @@ import { beginRescoring } from '@/lib/store/write/rescoring-job'
 import { freshenScores } from './freshen-scores'
 import { Loop } from './inner/loop'
 import { refitWhenDue } from './refit'
+import { replayWhenAsked } from './replay-when-asked'
 import { workOnIntakes } from './work-on-intakes'
 
 /** The database tells of work; this finds what was not heard of, and the day that begins. */
@@ -19,8 +20,9 @@ const NOTED_FROM = 100
 export type Surroundings = { now: () => Date; say: (line: string) => void }
 
 /**
- * Does what was asked of files, learns from the records, and keeps the scores of every organisation up to date: after
- * each change, and on each day that begins where it is. What is to be done stands in the database, so that this may be killed at any moment.
+ * Does what was asked of files, learns from the records, replays the past, and keeps the scores of every organisation
+ * up to date: after each change, and on each day that begins where it is. What is to be done stands in the database, so
+ * that this may be killed at any moment.
  *
  * @param url the product's address, where it is told of work
  * @returns what stops it; work that is under way is given up
@@ -37,6 +39,7 @@ export function workInBackground(database: Database, url: string, { now, say }: 
       })
       for (const { id } of organisations) if (!isStopped()) await work(organisationId(id)).catch(tell)
     }
+  const ending = new AbortController()
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const loops = [
     new Loop(
@@ -51,6 +54,10 @@ export function workInBackground(database: Database, url: string, { now, say }: 
       forAll((organisation) => refitWhenDue(database, organisation, now)),
       LOOK_EVERY_MS,
     ),
+    new Loop(
+      forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal)),
+      LOOK_EVERY_MS,
+    ),
   ]
   for (const loop of loops) void loop.run()
   const stopListening = listenForStale(url, () => {
@@ -58,6 +65,7 @@ export function workInBackground(database: Database, url: string, { now, say }: 
   })
   return () => {
     stopListening()
+    ending.abort()
     for (const loop of loops) loop.stop()
   }
 }

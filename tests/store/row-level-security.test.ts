@@ -29,6 +29,7 @@ const TABLES = [
   'readings',
   'rejected_rows',
   'repairs',
+  'replays',
   'saved_views',
   'score_history',
   'stop_notices',
@@ -65,6 +66,8 @@ const ROWS = [
    where organisation_id = $1 limit 1`,
   `insert into fits (organisation_id, id, library_version, as_of, renewals, content, made_at)
    values ($1, uuid(11), 1, '2026-03-01', 40, '{}', now())`,
+  `insert into replays (organisation_id, id, library_version, as_of, learned, content, made_at)
+   values ($1, uuid(12), 1, '2026-03-01', true, '{}', now())`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,
   `insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,

@@ -4,13 +4,17 @@
  *     node --import tsx tests/simulation/report.ts --vehicles 400 --grade experience
  *
  * `right`: the library is what is true. `statement`: the truth of each fleet is drawn from the library's prior.
+ * `by-two`: every second weak point lasts twice as long as stated, the others half as long. `bad-batch`: in one vehicle
+ * of seven the parts of the first weak point last a quarter. `seasons`: the use of all swings by 40 % over the year.
+ * `ratio` is what was expected in all, over what was true.
  */
 import { parseArgs } from 'node:util'
+import type { Family } from '@/lib/records/library'
 import { type Grade, simulatedLibrary } from './libraries'
 import { seeded } from './random'
 import { type Case, forecastCases, type Measure, skillOf } from './skill'
-import { truthAsStated, truthDrawn } from './truth'
-import { simulateWorld } from './world'
+import { scaled, type Truth, truthAsStated, truthDrawn } from './truth'
+import { simulateWorld, type WorldPlan } from './world'
 
 const { values } = parseArgs({
   options: {
@@ -32,10 +36,27 @@ const MEASURES: Measure[] = (['brier', 'log'] as const).flatMap((loss) =>
   (['truth', 'oracle'] as const).map((against) => ({ loss, against })),
 )
 
-function fleet(name: 'knot' | 'dunlin' | 'siskin', drawn: boolean, seed: number): Case[] {
+type Situation = Pick<WorldPlan, 'truthOf' | 'season'> & { truth: (family: Family, seed: number) => Truth }
+
+const BATCH = 7
+const YEAR = 365.25
+const SWING = 0.4
+
+const SITUATIONS: Record<string, Situation> = {
+  right: { truth: truthAsStated },
+  statement: { truth: (family, seed) => truthDrawn(family, seeded(seed + 1_000)) },
+  'by-two': { truth: (family) => scaled(truthAsStated(family), (_, index) => (index % 2 === 0 ? 2 : 0.5)) },
+  'bad-batch': {
+    truth: truthAsStated,
+    truthOf: (vehicle, truth) =>
+      vehicle % BATCH === 0 ? scaled(truth, (_, index) => (index === 0 ? 0.25 : 1)) : truth,
+  },
+  seasons: { truth: truthAsStated, season: (day) => 1 + SWING * Math.cos((2 * Math.PI * day) / YEAR) },
+}
+
+function fleet(name: 'knot' | 'dunlin' | 'siskin', { truth, ...more }: Situation, seed: number): Case[] {
   const library = simulatedLibrary(name, grade)
   const [family] = library.families
-  const truth = drawn ? truthDrawn(family!, seeded(seed + 1_000)) : truthAsStated(family!)
   const world = simulateWorld({
     seed,
     library,
@@ -44,22 +65,27 @@ function fleet(name: 'knot' | 'dunlin' | 'siskin', drawn: boolean, seed: number)
     spreadDays: 1_200,
     lastDay: AS_OF.at(-1)!,
     snapshots: AS_OF,
-    truths: new Map([[family!.key, truth]]),
+    truths: new Map([[family!.key, truth(family!, seed)]]),
+    ...more,
   })
   return forecastCases(world, horizon, { learning: true })
+}
+
+function ratioOf(cases: Case[], forecaster: string): number {
+  const expected = cases.reduce((sum, each) => sum + each.forecasts[forecaster]!, 0)
+  return expected / cases.reduce((sum, each) => sum + each.truth, 0)
 }
 
 const cell = (value: number, error: number) => `${value.toFixed(3)} ± ${error.toFixed(3)}`.padStart(17)
 const heads = MEASURES.map((m) => `${m.loss}, ${m.against}`.padStart(17))
 
-for (const situation of ['right', 'statement'].filter(
-  (s) => values.situation === 'both' || values.situation === s,
-)) {
+const asked = values.situation === 'both' ? ['right', 'statement'] : values.situation.split(',')
+for (const situation of asked) {
   console.log(`\nlibrary: ${situation}, grade ${grade}, ${values.vehicles} vehicles a fleet`)
-  console.log(['fleet'.padEnd(10), 'forecaster'.padEnd(10), ...heads].join(' '))
+  console.log(['fleet'.padEnd(10), 'forecaster'.padEnd(10), ...heads, 'ratio'].join(' '))
   const skills = new Map<string, number[]>()
   values.fleets.split(',').forEach((name, n) => {
-    const cases = fleet(name as 'knot', situation === 'statement', Number(values.seed) + n)
+    const cases = fleet(name as 'knot', SITUATIONS[situation]!, Number(values.seed) + n)
     for (const forecaster of FORECASTERS) {
       const cells = MEASURES.map((measure) => {
         const { skill, standardError } = skillOf(cases, forecaster, measure)
@@ -67,7 +93,8 @@ for (const situation of ['right', 'statement'].filter(
         skills.set(key, [...(skills.get(key) ?? []), skill])
         return cell(skill, standardError)
       })
-      console.log([name.padEnd(10), forecaster.padEnd(10), ...cells].join(' '))
+      const ratio = ratioOf(cases, forecaster).toFixed(2)
+      console.log([name.padEnd(10), forecaster.padEnd(10), ...cells, ratio].join(' '))
     }
   })
   for (const forecaster of FORECASTERS) {

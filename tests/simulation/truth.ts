@@ -49,3 +49,14 @@ export function parametersOfLife(truth: Truth, weakPoint: string, revision: stri
   const factor = revision === null ? 1 : (truth.lifeFactors.get(`${weakPoint}/${revision}`) ?? 1)
   return { ...p, scale: p.scale * factor }
 }
+
+/** A truth whose scales are others: `factorOf` tells by how much a weak point lasts longer. */
+export function scaled(
+  { parameters, lifeFactors }: Truth,
+  factorOf: (weakPoint: string, index: number) => number,
+): Truth {
+  const entries = [...parameters].map(
+    ([key, p], index) => [key, { ...p, scale: p.scale * factorOf(key, index) }] as const,
+  )
+  return { parameters: new Map(entries), lifeFactors }
+}

@@ -25,6 +25,10 @@ export type WorldPlan = {
   habits?: Habits
   /** By family key; the library's own words where it is left out. */
   truths?: Map<string, Truth>
+  /** What is true of some vehicles only, by their number. */
+  truthOf?: (vehicle: number, truth: Truth) => Truth
+  /** How much more than on the mean a vehicle is used on a day. */
+  season?: (day: Day) => number
 }
 
 /** The true state of one vehicle at the end of a day. */
@@ -32,7 +36,7 @@ export type Snapshot = {
   unit: string
   day: Day
   odometerKm: number
-  /** Its true mean use. */
+  /** Its true mean use over the coming 90 days. */
   kmPerDay: number
   duty: Duty
   network: Network
@@ -53,7 +57,8 @@ export function simulateWorld(plan: WorldPlan): World {
   for (let n = 0; n < plan.vehicles; n++) {
     const network = networks[n % networks.length]
     if (!network) throw new Error('a world needs an engine family')
-    const truth = plan.truths?.get(network.family.key) ?? truthAsStated(network.family)
+    const common = plan.truths?.get(network.family.key) ?? truthAsStated(network.family)
+    const truth = plan.truthOf?.(n, common) ?? common
     const unit = `V${String(n + 1).padStart(4, '0')}`
     liveVehicle(unit, network, truth, plan, records, snapshots, seeded(random.below(2 ** 31)))
   }
@@ -80,12 +85,22 @@ function liveVehicle(
   records.readings.push(readingRow({ unit, readOn: firstDay, odometerKm: 0 }))
   while (vehicle.day < plan.lastDay) {
     // whole kilometres, so that the odometer written down is the true one
-    vehicle.drive(Math.round(kmPerDay * (0.5 + random.uniform())))
+    const seasonal = kmPerDay * (plan.season?.(vehicle.day) ?? 1)
+    vehicle.drive(Math.round(seasonal * (0.5 + random.uniform())))
     endOfDay()
     if (plan.snapshots.includes(vehicle.day)) {
-      snapshots.push(snapshotOf(unit, kmPerDay, vehicle, network, truth))
+      const ahead = kmPerDay * seasonAhead(plan.season, vehicle.day)
+      snapshots.push(snapshotOf(unit, ahead, vehicle, network, truth))
     }
   }
+}
+
+const DAYS_AHEAD = 90
+
+function seasonAhead(season: WorldPlan['season'], day: Day): number {
+  if (!season) return 1
+  const days = Array.from({ length: DAYS_AHEAD }, (_, i) => season(day + i))
+  return days.reduce((sum, each) => sum + each, 0) / DAYS_AHEAD
 }
 
 function snapshotOf(

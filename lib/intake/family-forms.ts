@@ -11,7 +11,7 @@ export type Typed = Readonly<Record<string, string>>
 export type FromForm<T> = { ok: true; value: T } | { ok: false; errors: TypedError[] }
 
 /** An example of an amount of each clock, for whoever does not know what to type. */
-const LIKE: Record<Clock, string> = { distance: '90 000', hours: '2 500', time: '5 years or 8 months' }
+export const LIKE: Record<Clock, string> = { distance: '90 000', hours: '2 500', time: '5 years or 8 months' }
 
 const DAYS_IN: Record<string, number> = { y: 365.25, m: 365.25 / 12, w: 7, d: 1 }
 const TIME = /^(.*?)\s*(y|m|w|d)?(?:ears?|r|rs|onths?|eeks?|ays?)?\.?$/i

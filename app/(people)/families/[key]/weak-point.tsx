@@ -1,6 +1,7 @@
 import { type FamilyFit, wasLearned } from '@/lib/scoring/family-fit'
 import { learnedReport } from '@/lib/scoring/learned-report'
 import { learnedNewPartLife, statedLife } from '@/lib/scoring/stated-life'
+import { Link } from '../../../ui/link'
 import { CONFIDENCE, HARM, NO_CAUTIONS, SEVERITIES } from '../../../ui/words'
 import styles from '../families.module.css'
 import { lifeSentence } from '../sentences'
@@ -37,6 +38,14 @@ export function WeakPointArticle({ fit, ...props }: WeakPointProps & { fit: Fami
         />
         <WeakPointFacts {...{ weakPoint, family, formats }} />
         <CostLines {...{ weakPoint, library, settings, formats }} />
+        {costsSomething(weakPoint) && (
+          <p>
+            <Link href={`/families/${encodeURIComponent(family.key)}/interval/${encodeURIComponent(key)}`}>
+              How often to replace it
+              <span className="for-ears">: {component}</span>
+            </Link>
+          </p>
+        )}
         <h3>Cautions</h3>
         {cautions.length === 0 ? (
           <p>{NO_CAUTIONS}</p>
@@ -56,3 +65,5 @@ export function WeakPointArticle({ fit, ...props }: WeakPointProps & { fit: Fami
     </article>
   )
 }
+
+const costsSomething = ({ cost: { parts, hours } }: WeakPointProps['weakPoint']) => parts + hours > 0

@@ -17,6 +17,7 @@ export function formatsFor(
 ) {
   const whole = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 })
   const decimal = new Intl.NumberFormat(locale, { maximumSignificantDigits: 2 })
+  const precise = new Intl.NumberFormat(locale, { maximumSignificantDigits: 3 })
   const exact = new Intl.NumberFormat(locale, { ...money(currency), maximumFractionDigits: 0 })
   const rough = new Intl.NumberFormat(locale, { ...money(currency), maximumSignificantDigits: 2 })
   const length = new Intl.NumberFormat(locale, {
@@ -24,9 +25,9 @@ export function formatsFor(
     unit: unit === 'km' ? 'kilometer' : 'mile',
     maximumFractionDigits: 0,
   })
-  const percent = { style: 'percent', minimumFractionDigits: 2, maximumFractionDigits: 2 } as const
-  const share = new Intl.NumberFormat(locale, percent)
-  const signedShare = new Intl.NumberFormat(locale, { ...percent, signDisplay: 'exceptZero' })
+  const hundredths = { style: 'percent', minimumFractionDigits: 2, maximumFractionDigits: 2 } as const
+  const chance = new Intl.NumberFormat(locale, hundredths)
+  const change = new Intl.NumberFormat(locale, { ...hundredths, signDisplay: 'exceptZero' })
   const date = (options: Intl.DateTimeFormatOptions) => {
     const format = new Intl.DateTimeFormat(locale, { ...options, timeZone: 'UTC' }) // a day has no zone of its own
     return (day: Day) => format.format(day * MS_PER_DAY)
@@ -35,8 +36,10 @@ export function formatsFor(
   return {
     count: (count: number) => whole.format(count),
     decimal: (number: number) => decimal.format(number),
-    percent: (part: number) => share.format(part),
-    signedPercent: (part: number) => signedShare.format(part),
+    precise: (number: number) => precise.format(number),
+    roughShare: (part: number) => roughShare.format(part),
+    percent: (part: number) => chance.format(part),
+    signedPercent: (part: number) => change.format(part),
     distance: (km: number) => length.format(unit === 'km' ? km : milesFromKm(km)),
     money: (amount: number) => exact.format(amount),
     roughMoney: (amount: number) => rough.format(amount),

@@ -80,6 +80,10 @@ describe('the whole in a sentence', () => {
     expect(by('distance')).toContain('how far this vehicle has run raises it most')
     expect(by('hours')).toContain('how long its engine has run raises it most')
     expect(by('time')).toContain('how this vehicle was used raises it most')
+    const { ages } = told(aged).why
+    expect(whySentence(told(aged, { ages: { ...ages, engineChangedOn: DAY } }))).toContain(
+      'the change of its engine raises it most',
+    )
   })
 })
 
@@ -98,6 +102,12 @@ describe('a step', () => {
     expect(said('learned', told([0.05, 0.1, 0.1, 0.1, 0.1], { learned }))).toBe(
       'What 20 such parts of your own vehicles have shown, of which 4 failed and 3 were found going',
     )
+    const none = { failed: 0, developing: 0, sound: 0, running: 12, leftOut: 0 }
+    expect(said('learned', told(QUIET, { learned: none }))).toContain(
+      ', none of which failed or was found going',
+    )
+    const one = { failed: 0, developing: 1, sound: 0, running: 12, leftOut: 0 }
+    expect(said('learned', told(QUIET, { learned: one }))).toContain(', of which 1 was found going')
     expect(said('learned', told(QUIET))).toBe('Your own records have taught nothing of it yet')
     expect(said('learned', told([0.05, 0.1, 0.1, 0.1, 0.1]))).toBe(
       'What your own records have shown of the part that ages it',

@@ -27,18 +27,19 @@ const isMove = (taken: StepTaken): boolean =>
 const SAID_SHARE = 0.1
 
 /** The whole in a sentence: where it begins and ends, what raises and what lowers it most. */
-export function whySentence({ why: { steps }, weakPoint, formats }: Told): string {
+export function whySentence(told: Told): string {
+  const { steps } = told.why
   const [first, last] = [steps[0], steps.at(-1)]
   if (!first || !last) return ''
-  const about = ({ chance }: StepTaken) => aboutFrequency(chance, formats.count)
+  const about = ({ chance }: StepTaken) => aboutFrequency(chance, told.formats.count)
   const moves = steps.filter(isMove).sort((a, b) => b.change - a.change)
   const greatest = Math.max(...moves.map(({ change }) => Math.abs(change)))
   const [up, down] = [moves[0], moves.at(-1)].map((move) =>
     move && Math.abs(move.change) >= SAID_SHARE * greatest ? move : null,
   )
   const said = [
-    up && up.change > 0 ? `${MOVERS[up.step](weakPoint)} raises it most` : null,
-    down && down.change < 0 ? `${MOVERS[down.step](weakPoint)} lowers it most` : null,
+    up && up.change > 0 ? `${MOVERS[up.step](told)} raises it most` : null,
+    down && down.change < 0 ? `${MOVERS[down.step](told)} lowers it most` : null,
   ].filter((words) => words !== null)
   if (said.length === 0)
     return `The library says ${about(first)} of such a vehicle, and nothing on record moves that.`
@@ -52,10 +53,11 @@ const USE: Record<Clock, string> = {
   time: 'how this vehicle was used',
 }
 
-const MOVERS: Record<ChanceStep, (weakPoint: WeakPoint) => string> = {
+const MOVERS: Record<ChanceStep, (told: Told) => string> = {
   library: () => '',
   learned: () => 'what your own parts have shown',
-  ages: ({ clock }) => USE[clock],
+  ages: ({ why, weakPoint }) =>
+    why.ages.engineChangedOn === null ? USE[weakPoint.clock] : 'the change of its engine',
   repairs: () => 'the work on record',
   signs: () => 'what was seen and looked for',
 }
@@ -95,7 +97,12 @@ function learnedWords({ why: { learned }, formats }: Told, taken: StepTaken): st
   }
   const { failed, developing, sound, running } = learned
   const parts = failed + developing + sound + running
-  return `What ${formats.count(parts)} such ${parts === 1 ? 'part' : 'parts'} of your own vehicles have shown, of which ${formats.count(failed)} failed and ${formats.count(developing)} were found going`
+  const gone = [
+    failed > 0 && `${formats.count(failed)} failed`,
+    developing > 0 && `${formats.count(developing)} ${developing === 1 ? 'was' : 'were'} found going`,
+  ].filter((words) => words !== false)
+  const which = gone.length > 0 ? `of which ${gone.join(' and ')}` : 'none of which failed or was found going'
+  return `What ${formats.count(parts)} such ${parts === 1 ? 'part' : 'parts'} of your own vehicles have shown, ${which}`
 }
 
 /** Within this ratio of each other two distances are as good as the same. */

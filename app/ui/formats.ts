@@ -18,6 +18,7 @@ export function formatsFor(
   const whole = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 })
   const decimal = new Intl.NumberFormat(locale, { maximumSignificantDigits: 2 })
   const precise = new Intl.NumberFormat(locale, { maximumSignificantDigits: 3 })
+  const percent = new Intl.NumberFormat(locale, { style: 'percent', maximumSignificantDigits: 2 })
   const exact = new Intl.NumberFormat(locale, { ...money(currency), maximumFractionDigits: 0 })
   const rough = new Intl.NumberFormat(locale, { ...money(currency), maximumSignificantDigits: 2 })
   const length = new Intl.NumberFormat(locale, {
@@ -37,7 +38,7 @@ export function formatsFor(
     count: (count: number) => whole.format(count),
     decimal: (number: number) => decimal.format(number),
     precise: (number: number) => precise.format(number),
-    roughShare: (part: number) => roughShare.format(part),
+    share: (share: number) => percent.format(share),
     percent: (part: number) => chance.format(part),
     signedPercent: (part: number) => change.format(part),
     distance: (km: number) => length.format(unit === 'km' ? km : milesFromKm(km)),

@@ -3,6 +3,8 @@ import type { Clock, Confidence, Sign, WeakPoint } from '@/lib/records/library'
 import type { Records } from '@/lib/records/rows'
 import type { VehicleNumber } from '@/lib/records/settings'
 import type { OdometerCause } from '@/lib/records/trusted-odometer'
+import type { Forecaster, Rival } from '@/lib/replay/judge'
+import type { Standing as CountStanding } from '@/lib/replay/verdict'
 import type { WatchlistRow } from '@/lib/store/read/watchlist'
 import {
   type Change,
@@ -44,6 +46,7 @@ export const PAGE_NAMES = {
   watchlist: 'Watchlist',
   intake: 'Bring in records',
   families: 'Engine families',
+  trackRecord: 'Track record',
   settings: 'Settings',
 }
 
@@ -184,6 +187,30 @@ export const CHANCE_STEPS: Record<ChanceStep, string> = {
 /** Where on the engine; nothing for a weak point with one position. */
 export function placeWords(place: WatchlistRow['place'], position: number | null): string {
   return place === null || position === null ? '' : `${place} ${position}`
+}
+
+/** Who says how likely a part is to fail: these scores, and plainer ways to know. */
+export const FORECASTER_WORDS: Record<Forecaster, string> = {
+  product: 'These scores',
+  ages: 'Ages alone, as if nobody had ever looked',
+  library: 'The library alone, nothing learned',
+  mileage: 'The odometer alone',
+  intervals: 'Fixed intervals',
+}
+
+/** What holding the scores against each of them tells. */
+export const RIVAL_WORDS: Record<Rival, string> = {
+  ages: 'What looking is worth',
+  library: 'What learning is worth',
+  mileage: 'Against the odometer alone',
+  intervals: 'Against fixed intervals',
+}
+
+/** How what came stands to what was expected. */
+export const STANDING_WORDS: Record<CountStanding, string> = {
+  'as-said': 'as said',
+  fewer: 'fewer failed than said',
+  more: 'more failed than said',
 }
 
 /** How sure the author of a statement is, and what that means for its figures. */

@@ -1,16 +1,27 @@
-/** Two libraries at the same cut-offs: whose chances came closer to what happened, and how sure that is. */
-import { chancesTested, type ReplayCase } from './judge'
+/** Two forecasters at the same cut-offs: whose chances came closer to what happened, and how sure that is. */
+import { chancesTested, type Forecaster, type ReplayCase } from './judge'
 import type { Interval } from './poisson-interval'
 
 /** How much an error fell from the first to the second: above 0 the second is better. */
 export interface Gain {
+  /** The mean error of each. */
+  first: number
+  second: number
   /** Mean over the forecasts. */
   mean: number
   /** 95 % interval; vehicles are drawn, not forecasts, because what is said of one vehicle hangs together. */
   interval: Interval
 }
 
-export interface Comparison {
+export interface Gains {
+  /** −ln of the chance that was given to what happened. */
+  logLoss: Gain
+  /** Squared error (Brier 1950). */
+  brier: Gain
+}
+
+/** Of two libraries. */
+export interface Comparison extends Gains {
   /** Forecasts that both made, and the vehicles that they are about. */
   forecasts: number
   vehicles: number
@@ -19,9 +30,6 @@ export interface Comparison {
   onlySecond: number
   /** Failures that came, as chances; of them most of the difference is made. */
   failures: number
-  /** −ln of the chance that was given to what happened, and squared error (Brier 1950). */
-  logLoss: Gain & { first: number; second: number }
-  brier: Gain & { first: number; second: number }
 }
 
 /** Chances are kept this far from 0 and 1: what was held to be impossible costs much, not everything. */
@@ -29,7 +37,7 @@ const LEAST_CHANCE = 1e-6
 /** Of the normal distribution, for 95 %. */
 const QUANTILE = 1.959964
 
-/** Compares the product's chances. Outcomes are those of the first: both must have been read alike. */
+/** Compares what the product said under two libraries. Outcomes are those of the first: both must have been read alike. */
 export function compareForecasts(first: readonly ReplayCase[], second: readonly ReplayCase[]): Comparison {
   const others = new Map(second.map((one) => [keyOf(one), one]))
   const pairs = first.flatMap((one) => {
@@ -37,32 +45,36 @@ export function compareForecasts(first: readonly ReplayCase[], second: readonly 
     return other ? [{ one, other: { ...other, outcome: one.outcome } }] : []
   })
   const [ones, twos] = [pairs.map(({ one }) => one), pairs.map(({ other }) => other)]
-  const units = ones.map(({ unit }) => unit)
-  const compared = (errors: (cases: readonly ReplayCase[]) => number[]) => {
-    const [before, after] = [errors(ones), errors(twos)]
-    const gains = before.map((error, i) => error - after[i]!)
-    return { first: mean(before), second: mean(after), ...gainOf(gains, units) }
-  }
   return {
     forecasts: pairs.length,
-    vehicles: new Set(units).size,
+    vehicles: new Set(ones.map(({ unit }) => unit)).size,
     onlyFirst: first.length - pairs.length,
     onlySecond: second.length - pairs.length,
     failures: ones.reduce((sum, { outcome }) => sum + outcome.failed, 0),
-    logLoss: compared((cases) => errorsOf(cases, logLoss)),
-    brier: compared((cases) => errorsOf(cases, squared)),
+    ...gainsBetween(ones, chancesTested(ones, 'product'), chancesTested(twos, 'product')),
   }
+}
+
+/** What the product gains on another forecaster. */
+export const gainsOn = (cases: readonly ReplayCase[], rival: Forecaster): Gains =>
+  gainsBetween(cases, chancesTested(cases, rival), chancesTested(cases, 'product'))
+
+function gainsBetween(cases: readonly ReplayCase[], first: Float64Array, second: Float64Array): Gains {
+  const units = cases.map(({ unit }) => unit)
+  const compared = (error: ErrorOf): Gain => {
+    const [before, after] = [first, second].map((chance) =>
+      cases.map(({ outcome }, i) => error(chance[i]!, outcome.failed)),
+    )
+    const gains = before!.map((each, i) => each - after![i]!)
+    return { first: mean(before!), second: mean(after!), ...gainOf(gains, units) }
+  }
+  return { logLoss: compared(logLoss), brier: compared(squared) }
 }
 
 const keyOf = ({ unit, family, weakPoint, position, cutOff }: ReplayCase): string =>
   JSON.stringify([unit, family, weakPoint, position, cutOff])
 
 type ErrorOf = (chance: number, outcome: number) => number
-
-function errorsOf(cases: readonly ReplayCase[], error: ErrorOf): number[] {
-  const chance = chancesTested(cases, 'product')
-  return cases.map(({ outcome }, i) => error(chance[i]!, outcome.failed))
-}
 
 /** Expected over what may have happened: an outcome is a chance where a part was opened before it could fail. */
 const logLoss: ErrorOf = (chance, outcome) => {
@@ -79,7 +91,7 @@ const mean = (values: readonly number[]): number =>
  * A mean with its interval where values hang together within vehicles: the sums of the vehicles are what varies
  * (cluster-robust variance of a mean, Liang & Zeger 1986, Biometrika 73, 13–22, with n/(n − 1)).
  */
-function gainOf(gains: readonly number[], units: readonly string[]): Gain {
+function gainOf(gains: readonly number[], units: readonly string[]): Pick<Gain, 'mean' | 'interval'> {
   const all = mean(gains)
   const sums = new Map<string, number>()
   gains.forEach((gain, i) => {
@@ -87,7 +99,9 @@ function gainOf(gains: readonly number[], units: readonly string[]): Gain {
   })
   const squares = [...sums.values()].reduce((sum, value) => sum + value * value, 0)
   const clusters = sums.size
-  const sd = clusters > 1 ? Math.sqrt((squares * clusters) / (clusters - 1)) / gains.length : Infinity
+  // JSON has no Infinity; of one vehicle nothing can be said.
+  if (clusters < 2) return { mean: all, interval: { low: -Number.MAX_VALUE, high: Number.MAX_VALUE } }
+  const sd = Math.sqrt((squares * clusters) / (clusters - 1)) / gains.length
   return { mean: all, interval: { low: all - QUANTILE * sd, high: all + QUANTILE * sd } }
 }
 

@@ -3,7 +3,7 @@ import { type BrierScore, brierScore } from './brier-score'
 import { type CalibrationFit, calibration } from './calibration'
 import { concordance } from './concordance'
 import { decisionCurve, type NetBenefit } from './decision-curve'
-import { type Bin, binned } from './forecasts'
+import { type Bin, binned, type Forecasts } from './forecasts'
 import type { Fate, Outcome } from './outcomes'
 import { type Interval, poissonInterval } from './poisson-interval'
 
@@ -13,6 +13,9 @@ import { type Interval, poissonInterval } from './poisson-interval'
  */
 export const FORECASTERS = ['product', 'ages', 'library', 'mileage', 'intervals'] as const
 export type Forecaster = (typeof FORECASTERS)[number]
+/** Whom the product is held against. */
+export const RIVALS = ['ages', 'library', 'mileage', 'intervals'] as const
+export type Rival = (typeof RIVALS)[number]
 
 /** What was said of one component at one cut-off. */
 export interface Said {
@@ -48,9 +51,12 @@ export interface Tally {
   ratio: number | null
 }
 
+/** A class of chances with the exact interval of the failures in it. */
+export type JudgedBin = Bin & { interval: Interval }
+
 export interface Judgement extends Tally {
   brier: BrierScore | null
-  bins: Bin[]
+  bins: JudgedBin[]
   calibration: CalibrationFit
   concordance: number | null
   netBenefit: NetBenefit[]
@@ -66,7 +72,7 @@ export function judge(cases: readonly ReplayCase[], forecaster: Forecaster): Jud
   return {
     ...tally(cases, forecaster),
     brier: brierScore(forecasts, EDGES),
-    bins: binned(forecasts, EDGES).bins,
+    bins: judgedBins(cases, forecasts),
     calibration: calibration(forecasts),
     concordance: concordance({
       time: cases.map((each) => each.outcome.on - each.cutOff),
@@ -75,6 +81,14 @@ export function judge(cases: readonly ReplayCase[], forecaster: Forecaster): Jud
     }).concordance,
     netBenefit: decisionCurve(forecasts, THRESHOLDS),
   }
+}
+
+function judgedBins(cases: readonly ReplayCase[], forecasts: Forecasts): JudgedBin[] {
+  const { bins, binOf } = binned(forecasts, EDGES)
+  return bins.map((bin, k) => ({
+    ...bin,
+    interval: poissonInterval(eventsOf(cases.filter((_, i) => binOf[i] === k))),
+  }))
 }
 
 export function tally(cases: readonly ReplayCase[], forecaster: Forecaster): Tally {

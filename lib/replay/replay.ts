@@ -2,12 +2,15 @@
 import { pricesOf } from '@/lib/decisions/costs'
 import type { Library } from '@/lib/records/library'
 import { type Day, formatDay } from '@/lib/units/dates'
+import { type Gains, gainsOn } from './compare-forecasts'
 import {
   FORECASTERS,
   type Forecaster,
   type Judgement,
   judge,
   type ReplayCase,
+  RIVALS,
+  type Rival,
   type Said,
   type Tally,
   tally,
@@ -48,7 +51,7 @@ export interface Replay {
   learned: boolean
   cutOffs: ({ asOf: string } & Verdicts)[]
   /** Of all cut-offs together: failures that lie in several windows count in each. */
-  overall: Verdicts & { weakPoints: WeakPointTally[] }
+  overall: Verdicts & { weakPoints: WeakPointTally[]; gains: Record<Rival, Gains> }
 }
 
 /** The days to which the records are rewound. */
@@ -79,6 +82,7 @@ export function judgeAll(
   cases: readonly ReplayCase[][],
 ): Replay {
   const { visit } = pricesOf(library, records.settings)
+  const all = cases.flat()
   const money = cases.map((each) => moneyOf(each, visit))
   return {
     from: formatDay(plan.from),
@@ -92,8 +96,9 @@ export function judgeAll(
       money: money[k]!,
     })),
     overall: {
-      judgements: judgementsOf(cases.flat()),
-      weakPoints: byWeakPoint(library, cases.flat()),
+      judgements: judgementsOf(all),
+      weakPoints: byWeakPoint(library, all),
+      gains: byName(RIVALS, (rival) => gainsOn(all, rival)),
       money: byName(FORECASTERS, (forecaster) => addMoney(money.map((each) => each[forecaster]))),
     },
   }

@@ -9,7 +9,7 @@ const MOST_NAMED = 3
 
 export interface Verdict {
   /** `as-said`: what was expected lies within the exact interval of what came; else fewer or more came. */
-  standing: 'too-few' | 'as-said' | 'fewer' | 'more'
+  standing: 'too-few' | Standing
   /** Failures in the time looked back on, each counted once. */
   expected: number
   found: number
@@ -31,7 +31,7 @@ export function verdictOf({ overall, every, days }: Replay): Verdict {
       .filter(
         (one) => (one.observed + one.imputed) / windows >= FEWEST_OF_ONE && standingOf(one) !== 'as-said',
       )
-      .sort((a, b) => distance(b) - distance(a))
+      .sort((a, b) => distanceOf(b) - distanceOf(a))
       .slice(0, MOST_NAMED)
       .map(({ family, weakPoint, expected, observed, imputed }) => ({
         family,
@@ -44,13 +44,16 @@ export function verdictOf({ overall, every, days }: Replay): Verdict {
 
 type Judged = Pick<WeakPointTally, 'expected' | 'interval' | 'observed' | 'imputed'>
 
-function standingOf({ expected, interval }: Judged): 'as-said' | 'fewer' | 'more' {
+/** Whether what was expected lies in the exact interval of what came; else fewer or more came. */
+export type Standing = 'as-said' | 'fewer' | 'more'
+
+export function standingOf({ expected, interval }: Pick<WeakPointTally, 'expected' | 'interval'>): Standing {
   if (expected > interval.high) return 'fewer'
   return expected < interval.low ? 'more' : 'as-said'
 }
 
 /** How far what came lies from what was expected, in standard deviations of a count. */
-const distance = ({ expected, observed, imputed }: Judged): number =>
+export const distanceOf = ({ expected, observed, imputed }: Judged): number =>
   Math.abs(observed + imputed - expected) / Math.sqrt(Math.max(expected, 1))
 
 /**

@@ -1,0 +1,75 @@
+'use client'
+
+import {
+  Bar,
+  CartesianGrid,
+  ComposedChart,
+  ErrorBar,
+  Line,
+  ResponsiveContainer,
+  XAxis,
+  YAxis,
+} from 'recharts'
+import type { Tick } from './band-chart'
+
+/** What was expected at a place, what came in two parts, and how far it reaches below and above both together. */
+export type FoundPoint = {
+  at: number
+  expected: number
+  recorded: number
+  imputed: number
+  reach: [number, number]
+}
+
+type Props = { points: FoundPoint[]; across: Tick[]; up: Tick[] }
+
+const HEIGHT = 260
+const FIRST_WIDTH = 720
+
+/** Bars of what came, the imputed part lighter, in their interval; a line of what was expected. */
+export function FoundChart({ points, across, up }: Props) {
+  const labels = (ticks: Tick[]) => (value: number) => ticks.find(({ at }) => at === value)?.label ?? ''
+  return (
+    <ResponsiveContainer
+      width="100%"
+      height={HEIGHT}
+      initialDimension={{ width: FIRST_WIDTH, height: HEIGHT }}
+    >
+      <ComposedChart
+        data={points}
+        margin={{ top: 8, right: 24, bottom: 4, left: 0 }}
+        accessibilityLayer={false}
+      >
+        <CartesianGrid vertical={false} stroke="var(--rule)" />
+        <XAxis
+          dataKey="at"
+          ticks={across.map(({ at }) => at)}
+          tickFormatter={labels(across)}
+          interval={0}
+          stroke="var(--rule-strong)"
+          tick={{ fill: 'var(--ink-soft)' }}
+        />
+        <YAxis
+          type="number"
+          domain={[up[0]?.at ?? 0, up.at(-1)?.at ?? 1]}
+          ticks={up.map(({ at }) => at)}
+          tickFormatter={labels(up)}
+          stroke="var(--rule-strong)"
+          tick={{ fill: 'var(--ink-soft)' }}
+          width={44}
+        />
+        <Bar dataKey="recorded" stackId="found" fill="var(--rule-strong)" isAnimationActive={false} />
+        <Bar dataKey="imputed" stackId="found" fill="var(--band)" fillOpacity={0.6} isAnimationActive={false}>
+          <ErrorBar dataKey="reach" width={3} stroke="var(--ink-soft)" strokeWidth={1} direction="y" />
+        </Bar>
+        <Line
+          dataKey="expected"
+          stroke="var(--ink)"
+          strokeWidth={2}
+          dot={{ r: 2.5, fill: 'var(--ink)' }}
+          isAnimationActive={false}
+        />
+      </ComposedChart>
+    </ResponsiveContainer>
+  )
+}

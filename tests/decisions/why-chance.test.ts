@@ -7,9 +7,11 @@ import { describe, expect, it } from 'vitest'
 import { scoreFleet, VehicleScorer } from '@/lib/decisions/score-fleet'
 import {
   chanceSteps,
+  effectsOn,
   latelyRecorded,
   typicalVehicle,
   type WhyComponent,
+  withoutEachRecord,
   withoutRecord,
 } from '@/lib/decisions/why-chance'
 import type { Library } from '@/lib/records/library'
@@ -253,10 +255,32 @@ describe('the chance without one record', () => {
   it('is that of the folder without its row, whatever the row does to the others', () => {
     const records = recordsAt(AT, HISTORY)
     const one = vehicleIn(records)
-    const lately = latelyRecorded(one.records, TODAY)
-    expect(lately.map(({ kind }) => kind)).toContain('repairs')
-    for (const record of lately)
-      expect(chancesWithout(one, record)).toEqual(scored(folderWithout(records, record)))
+    const without = [...withoutEachRecord(one, HORIZON, stated)]
+    expect(without.map(({ record }) => record)).toEqual(latelyRecorded(one.records, TODAY))
+    expect(new Set(without.map(({ record }) => record.kind))).toEqual(
+      new Set(['readings', 'codes', 'checks', 'repairs']),
+    )
+    for (const { record, chances } of without)
+      expect(chances).toEqual([...scored(folderWithout(records, record)).values()])
+  })
+
+  it('counts what moves it by more than a rounding, the greatest first', () => {
+    const one = vehicleIn(recordsAt(AT, HISTORY))
+    const without = [...withoutEachRecord(one, HORIZON, stated)]
+    const { components } = stated.chances(one, HORIZON)
+    const index = components.findIndex((each) => each.weakPoint === 'injector' && each.position === 3)
+    const score = components[index]!.pFail
+    const { telling, silent } = effectsOn(index, score, without)
+    expect(telling.length + silent).toBe(without.length)
+    expect(telling.length).toBeGreaterThan(1)
+    expect(silent).toBeGreaterThan(5)
+    const sizes = telling.map(({ change }) => Math.abs(change))
+    expect(sizes).toEqual(sizes.toSorted((a, b) => b - a))
+    for (const { record, chance, change } of telling) {
+      expect(change).toBe(score - chance)
+      expect(Math.abs(change)).toBeGreaterThan(0.01 * Math.max(chance, score))
+      expect(without.find((each) => each.record === record)!.chances[index]).toBe(chance)
+    }
   })
 
   it('covers the last two years as known on the day, and no more', () => {
@@ -384,9 +408,10 @@ it('whatever is on record, steps add up to the score and each record left out is
         expect(Math.abs(sum - taken.at(-1)!.chance)).toBeLessThan(1e-12)
         for (const { chance } of taken) expect(chance >= 0 && chance <= 1).toBe(true)
       }
-      const all = listRecords(one.records)
-      const record = all[which % all.length]!
-      expect(chancesWithout(one, record)).toEqual(scored(folderWithout(records, record)))
+      const all = [...withoutEachRecord(one, HORIZON, stated)]
+      const any = all[which % all.length]!
+      for (const { record, chances } of [...all.slice(-4), any])
+        expect(chances).toEqual([...scored(folderWithout(records, record)).values()])
     }),
     { numRuns: runs(25) },
   )

@@ -6,6 +6,7 @@ import type { VehicleComponent } from '@/lib/store/read/vehicle-components'
 import { frequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
 import { Link } from '../../../ui/link'
+import { Pending } from '../../../ui/pending'
 import { countWord } from '../../../ui/words'
 import { addressOfPlace, keyOf } from './place'
 import type { Why } from './read-why'
@@ -28,6 +29,7 @@ export function WithoutRecords({ why, component, family, page, formats }: Props)
           What would change without{' '}
           {records === 1 ? 'its one record' : `each of its ${formats.count(records)} records`} of the last two
           years
+          <Pending>… being reckoned</Pending>
         </Link>
       </p>
     )

@@ -40,10 +40,14 @@ export function Asking({ record: { latest, job, failure }, minutes, mayAsk }: Pr
       {mayAsk && (
         <div className={styles.acts}>
           {job ? (
-            <KeptForm action={stopLookingBack.bind(null, job.id)} submit="Stop it" />
+            <KeptForm key="stop" action={stopLookingBack.bind(null, job.id)} submit="Stop it" />
           ) : (
             <>
-              <KeptForm action={lookBackNow} submit={latest ? 'Look back again' : 'Look back now'} />
+              <KeptForm
+                key="ask"
+                action={lookBackNow}
+                submit={latest ? 'Look back again' : 'Look back now'}
+              />
               <p className={styles.soft}>It takes {lasts}, in the background.</p>
             </>
           )}

@@ -1,5 +1,6 @@
 /** Library files of three invented engine families for the simulated fleets: weak points that share signs. */
 import { type Library, parseLibrary } from '@/lib/records/library'
+import type { Random } from './random'
 
 export type Grade = 'hunch' | 'experience' | 'documented'
 
@@ -140,6 +141,28 @@ export function libraryOf(content: object): Library {
   const read = parseLibrary(JSON.stringify({ format: 'gudgeon-library/1', name: 'Simulated', ...content }))
   if (!read.ok) throw new Error(JSON.stringify(read.errors))
   return read.library
+}
+
+/** The same library, if its author had guessed the rates of its signs: each lies off what is stated. */
+export function otherSigns(library: Library, random: Random): Library {
+  const families = library.families.map((family) => ({
+    ...family,
+    signs: family.signs.map((each) => ({
+      ...each,
+      leak: each.leak * Math.exp(LEAK_SPREAD * random.normal()),
+      causes: each.causes.map((cause) => ({ ...cause, detect: moved(cause.detect, random) })),
+    })),
+  }))
+  return { ...library, families }
+}
+
+/** Standard deviations of the log of `leak` and of the log odds of `detect`. */
+const LEAK_SPREAD = 0.7
+const DETECT_SPREAD = 0.8
+
+function moved(detect: number, random: Random): number {
+  const odds = (detect / (1 - detect)) * Math.exp(DETECT_SPREAD * random.normal())
+  return odds / (1 + odds)
 }
 
 function point(key: string, p10: number, p50: number, warning: number, more: object) {

@@ -6,11 +6,12 @@
  * `right`: the library is what is true. `statement`: the truth of each fleet is drawn from the library's prior.
  * `by-two`: every second weak point lasts twice as long as stated, the others half as long. `bad-batch`: in one vehicle
  * of seven the parts of the first weak point last a quarter. `seasons`: the use of all swings by 40 % over the year.
+ * `signs`: the rates at which signs are seen lie off what the library says; `signs-known`: the library says those.
  * `ratio` is what was expected in all, over what was true.
  */
 import { parseArgs } from 'node:util'
 import type { Family } from '@/lib/records/library'
-import { type Grade, simulatedLibrary } from './libraries'
+import { type Grade, otherSigns, simulatedLibrary } from './libraries'
 import { seeded } from './random'
 import { type Case, forecastCases, type Measure, skillOf } from './skill'
 import { scaled, type Truth, truthAsStated, truthDrawn } from './truth'
@@ -36,7 +37,11 @@ const MEASURES: Measure[] = (['brier', 'log'] as const).flatMap((loss) =>
   (['truth', 'oracle'] as const).map((against) => ({ loss, against })),
 )
 
-type Situation = Pick<WorldPlan, 'truthOf' | 'season'> & { truth: (family: Family, seed: number) => Truth }
+type Situation = Pick<WorldPlan, 'truthOf' | 'season'> & {
+  truth: (family: Family, seed: number) => Truth
+  /** The rates of signs are others than the library's, and the product is told so or not. */
+  otherSigns?: 'told' | 'hidden'
+}
 
 const BATCH = 7
 const YEAR = 365.25
@@ -51,11 +56,15 @@ const SITUATIONS: Record<string, Situation> = {
     truthOf: (vehicle, truth) =>
       vehicle % BATCH === 0 ? scaled(truth, (_, index) => (index === 0 ? 0.25 : 1)) : truth,
   },
+  signs: { truth: truthAsStated, otherSigns: 'hidden' },
+  'signs-known': { truth: truthAsStated, otherSigns: 'told' },
   seasons: { truth: truthAsStated, season: (day) => 1 + SWING * Math.cos((2 * Math.PI * day) / YEAR) },
 }
 
-function fleet(name: 'knot' | 'dunlin' | 'siskin', { truth, ...more }: Situation, seed: number): Case[] {
-  const library = simulatedLibrary(name, grade)
+function fleet(name: 'knot' | 'dunlin' | 'siskin', situation: Situation, seed: number): Case[] {
+  const { truth, otherSigns: signs, ...more } = situation
+  const stated = simulatedLibrary(name, grade)
+  const library = signs ? otherSigns(stated, seeded(seed + 2_000)) : stated
   const [family] = library.families
   const world = simulateWorld({
     seed,
@@ -68,7 +77,8 @@ function fleet(name: 'knot' | 'dunlin' | 'siskin', { truth, ...more }: Situation
     truths: new Map([[family!.key, truth(family!, seed)]]),
     ...more,
   })
-  return forecastCases(world, horizon, { learning: true })
+  const told = signs === 'hidden' ? stated : library
+  return forecastCases({ ...world, library: told }, horizon, { learning: true })
 }
 
 function ratioOf(cases: Case[], forecaster: string): number {

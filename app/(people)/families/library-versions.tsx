@@ -1,6 +1,7 @@
 import type { LibraryVersion } from '@/lib/store/read/library-versions'
 import { dayIn } from '@/lib/units/dates'
 import type { Formats } from '../../ui/formats'
+import { CompareForm } from './compare-form'
 import styles from './families.module.css'
 
 type Props = { versions: LibraryVersion[]; timeZone: string; formats: Formats }
@@ -27,6 +28,9 @@ export function LibraryVersions({ versions, timeZone, formats }: Props) {
           </li>
         ))}
       </ol>
+      {versions[1] && versions[0] && (
+        <CompareForm {...{ versions, formats }} from={versions[1].version} to={versions[0].version} />
+      )}
     </section>
   )
 }

@@ -1,0 +1,126 @@
+import type { Clock } from '@/lib/records/library'
+import type { Difference, Field, FieldChange, Stated } from '@/lib/records/library-differences'
+import { frequency } from '../../ui/chance-words'
+import type { Formats } from '../../ui/formats'
+import { CLOCKS, CONFIDENCE, SEVERITIES, SIGN_KINDS } from '../../ui/words'
+import { clockAmount } from './amounts'
+
+type Kind = Difference['kind']
+
+/** What the things of a library are called, beside their names. */
+const KINDS: Record<Kind, string> = {
+  library: 'The library',
+  family: 'Engine',
+  variant: 'Version of the engine',
+  weakPoint: 'Weak point',
+  revision: 'Version of the part',
+  effect: 'Life in a version of the engine',
+  sign: 'Sign',
+  cause: 'How often a sign is seen',
+  link: 'What damages what',
+}
+
+/** How a field's value is told. */
+type Told =
+  | 'text'
+  | 'number'
+  | 'amount'
+  | 'money'
+  | 'hours'
+  | 'days'
+  | 'share'
+  | 'yes'
+  | 'times'
+  | Record<string, string>
+
+const SURE = Object.fromEntries(Object.entries(CONFIDENCE).map(([key, { word }]) => [key, word]))
+
+const FIELDS: Record<Field, { label: string; told: Told }> = {
+  name: { label: 'name', told: 'text' },
+  currency: { label: 'currency', told: 'text' },
+  labourRate: { label: 'an hour of work', told: 'money' },
+  dayOffRoad: { label: 'a day off the road', told: 'money' },
+  visit: { label: 'a visit', told: 'money' },
+  slotDays: { label: 'from slot to slot', told: 'days' },
+  zones: { label: 'walk round the engine', told: 'text' },
+  'looks.scan': { label: 'a full scan takes', told: 'hours' },
+  'looks.visual': { label: 'looking takes', told: 'hours' },
+  'looks.road': { label: 'a road test takes', told: 'hours' },
+  'looks.measure': { label: 'measuring takes', told: 'hours' },
+  component: { label: 'part', told: 'text' },
+  failureMode: { label: 'how it fails', told: 'text' },
+  clock: { label: 'what it ages by', told: CLOCKS },
+  positions: { label: 'how many there are', told: 'number' },
+  'onset.p10': { label: 'one in ten have begun to go by', told: 'amount' },
+  'onset.p50': { label: 'half have begun to go by', told: 'amount' },
+  warning: { label: 'from first sign to breakdown', told: 'amount' },
+  confidence: { label: 'how sure', told: SURE },
+  'duty.short': { label: 'ageing on short trips', told: 'times' },
+  'duty.mixed': { label: 'ageing on mixed use', told: 'times' },
+  'duty.long': { label: 'ageing on long runs', told: 'times' },
+  severity: { label: 'once it has failed', told: SEVERITIES },
+  harm: { label: 'can harm people', told: 'yes' },
+  renewEvery: { label: 'replaced by schedule every', told: 'amount' },
+  success: { label: 'repairs that hold', told: 'share' },
+  restored: { label: 'age that a part repair takes away', told: 'share' },
+  'cost.parts': { label: 'parts', told: 'money' },
+  'cost.hours': { label: 'work', told: 'hours' },
+  'cost.sharedHours': { label: 'work shared with others', told: 'hours' },
+  'cost.failureExtra': { label: 'a breakdown costs more by', told: 'money' },
+  'cost.daysOff': { label: 'off the road after a breakdown', told: 'days' },
+  access: { label: 'reached together with', told: 'text' },
+  part: { label: 'part no.', told: 'text' },
+  asASet: { label: 'replaced as a set', told: 'yes' },
+  zone: { label: 'where', told: 'text' },
+  cautions: { label: 'cautions', told: 'text' },
+  grounds: { label: 'grounds', told: 'text' },
+  retired: { label: 'kept for old records alone', told: 'yes' },
+  label: { label: 'what there is to see', told: 'text' },
+  kind: { label: 'how it is found', told: SIGN_KINDS },
+  codes: { label: 'codes', told: 'text' },
+  how: { label: 'how to look', told: 'text' },
+  lamp: { label: 'lights the engine lamp', told: 'yes' },
+  leak: { label: 'shows without cause', told: 'share' },
+  stop: { label: 'whoever sees it must stop', told: 'yes' },
+  hours: { label: 'looking takes', told: 'hours' },
+  cylinders: { label: 'cylinders', told: 'number' },
+  lifeFactor: { label: 'lasts, against the original', told: 'times' },
+  temporary: { label: 'a quick fix', told: 'yes' },
+  absent: { label: 'does not have it', told: 'yes' },
+  detect: { label: 'seen when it is there', told: 'share' },
+  strength: { label: 'ages faster by', told: 'times' },
+}
+
+/** "Weak point Plover 2.2: Fuel injector" */
+export const thingWords = ({ kind, name }: Difference): string => `${KINDS[kind]} ${name}`
+
+/** "half have begun to go by: 180,000 km, was 150,000 km" */
+export function fieldWords(
+  { field, before, after }: FieldChange,
+  clock: Clock | null,
+  formats: Formats,
+): string {
+  const { label, told } = FIELDS[field]
+  const say = (value: Stated) => valueWords(value, told, clock, formats)
+  return `${label}: ${say(after)}, was ${say(before)}`
+}
+
+const NOTHING = 'not stated'
+
+function valueWords(value: Stated, told: Told, clock: Clock | null, formats: Formats): string {
+  if (value === null || value === '') return NOTHING
+  if (typeof value === 'boolean') return value ? 'yes' : 'no'
+  if (typeof value === 'number') return numberWords(value, told, clock, formats)
+  if (typeof value !== 'string') return value.length === 0 ? 'none' : value.join('; ')
+  return typeof told === 'object' ? (told[value] ?? value) : `“${value}”`
+}
+
+function numberWords(value: number, told: Told, clock: Clock | null, formats: Formats): string {
+  if (told === 'amount' && clock !== null) return clockAmount(value, clock, formats)
+  if (told === 'money') return formats.money(value)
+  if (told === 'hours') return `${formats.decimal(value)} ${value === 1 ? 'hour' : 'hours'}`
+  if (told === 'days') return `${formats.decimal(value)} ${value === 1 ? 'day' : 'days'}`
+  if (told === 'share') return frequency(value, formats.count)
+  if (told === 'times') return `${formats.decimal(value)} times`
+  return formats.count(value)
+}

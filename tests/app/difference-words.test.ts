@@ -1,0 +1,37 @@
+import { describe, expect, test } from 'vitest'
+import { fieldWords, thingWords } from '@/app/(people)/families/difference-words'
+import { formatsFor } from '@/app/ui/formats'
+
+const formats = formatsFor({ locale: 'en-GB', currency: 'EUR' }, 'km')
+const said = (change: Parameters<typeof fieldWords>[0], clock: Parameters<typeof fieldWords>[1] = null) =>
+  fieldWords(change, clock, formats).replaceAll('\u00a0', ' ')
+
+describe('a difference in words', () => {
+  test('an age is told by its clock', () => {
+    const change = { field: 'onset.p50' as const, before: 150_000, after: 180_000 }
+    expect(said(change, 'distance')).toBe('half have begun to go by: 180,000 km, was 150,000 km')
+    expect(said({ ...change, before: 1_461, after: 1_826 }, 'time')).toMatch(/5 years, was 4 years/)
+  })
+
+  test.each([
+    [{ field: 'confidence', before: 'hunch', after: 'documented' }, 'how sure: documented, was a hunch'],
+    [{ field: 'harm', before: false, after: true }, 'can harm people: yes, was no'],
+    [{ field: 'cost.parts', before: 0, after: 180 }, 'parts: €180, was €0'],
+    [{ field: 'detect', before: 0.1, after: 0.6 }, 'seen when it is there: 6 in 10, was 1 in 10'],
+    [{ field: 'lifeFactor', before: 1, after: 1.5 }, 'lasts, against the original: 1.5 times, was 1 times'],
+    [{ field: 'grounds', before: null, after: 'own workshop' }, 'grounds: “own workshop”, was not stated'],
+    [{ field: 'cautions', before: [], after: ['Hot.', 'Heavy.'] }, 'cautions: Hot.; Heavy., was none'],
+    [
+      { field: 'renewEvery', before: null, after: 60_000 },
+      'replaced by schedule every: 60,000 km, was not stated',
+    ],
+  ] as const)('%o', (change, words) => {
+    expect(said(change, 'distance')).toBe(words)
+  })
+
+  test('a thing by its kind and name', () => {
+    expect(thingWords({ kind: 'sign', name: 'Plover 2.2: Misfire', clock: null, change: 'gone' })).toBe(
+      'Sign Plover 2.2: Misfire',
+    )
+  })
+})

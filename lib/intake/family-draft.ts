@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import { parseLibrary } from '@/lib/records/library'
+import { type Confidence, parseLibrary } from '@/lib/records/library'
 import type { librarySchema } from '@/lib/records/library-schema'
 import type { TypedError } from './typed-error'
 
@@ -8,6 +8,8 @@ export type FamilyDraft = LibraryFile['families'][number]
 export type WeakPointDraft = FamilyDraft['weakPoints'][number]
 export type SignDraft = NonNullable<FamilyDraft['signs']>[number]
 export type LinkDraft = NonNullable<FamilyDraft['upstream']>[number]
+export type VariantDraft = NonNullable<FamilyDraft['variants']>[number]
+export type RevisionDraft = NonNullable<WeakPointDraft['revisions']>[number]
 
 type LibraryFile = z.input<typeof librarySchema>
 
@@ -31,13 +33,22 @@ export function keyFor(name: string, taken: readonly string[]): string {
   }
 }
 
-/** The draft with a weak point: a new one, or what is stated now of the one with this key. */
+/**
+ * The draft with a weak point: a new one, or what is stated now of the one with this key; what a form does not ask
+ * about it stays.
+ */
 export function withWeakPoint(
   draft: FamilyDraft,
   key: string | null,
   stated: Omit<WeakPointDraft, 'key'>,
 ): FamilyDraft {
-  return { ...draft, weakPoints: withMember(draft.weakPoints, key, stated, stated.component) }
+  const before = draft.weakPoints.find((each) => each.key === key)
+  const kept = {
+    ...stated,
+    cost: { ...before?.cost, ...stated.cost },
+    duty: { ...stated.duty, mixed: before?.duty?.mixed ?? stated.duty?.mixed },
+  }
+  return { ...draft, weakPoints: withMember(draft.weakPoints, key, kept, stated.component) }
 }
 
 /** The draft without a weak point, and without what was said of it elsewhere. */
@@ -65,6 +76,78 @@ export function withoutSign(draft: FamilyDraft, key: string): FamilyDraft {
   return { ...draft, signs: (draft.signs ?? []).filter((each) => each.key !== key) }
 }
 
+/** The draft with a version of a part: a new one, or what is stated now of the one with this key. */
+export function withRevision(
+  draft: FamilyDraft,
+  weakPoint: string,
+  key: string | null,
+  stated: Omit<RevisionDraft, 'key'>,
+): FamilyDraft {
+  return withRevisions(draft, weakPoint, (revisions) => withMember(revisions, key, stated, stated.name ?? ''))
+}
+
+export function withoutRevision(draft: FamilyDraft, weakPoint: string, key: string): FamilyDraft {
+  return withRevisions(draft, weakPoint, (revisions) => revisions.filter((each) => each.key !== key))
+}
+
+function withRevisions(
+  draft: FamilyDraft,
+  weakPoint: string,
+  change: (revisions: RevisionDraft[]) => RevisionDraft[],
+): FamilyDraft {
+  const changed = (point: WeakPointDraft) => ({ ...point, revisions: change(point.revisions ?? []) })
+  return {
+    ...draft,
+    weakPoints: draft.weakPoints.map((each) => (each.key === weakPoint ? changed(each) : each)),
+  }
+}
+
+/** What a version of the engine does to a weak point: how many times as long it lasts, or that it has none. */
+export type VariantEffect = { weakPoint: string; lifeFactor: number | 'absent' }
+
+/**
+ * The draft with a version of the engine: a new one, or what is stated now of the one with this key.
+ *
+ * @param confidence of the effects that are stated anew; those that stay as they were keep their own
+ */
+export function withVariant(
+  draft: FamilyDraft,
+  key: string | null,
+  {
+    effects,
+    confidence,
+    ...stated
+  }: Omit<VariantDraft, 'key'> & { effects: VariantEffect[]; confidence: Confidence },
+): FamilyDraft {
+  const variants = withMember(draft.variants ?? [], key, stated, stated.name ?? '')
+  const own = key ?? variants.at(-1)?.key ?? ''
+  const weakPoints = draft.weakPoints.map((point) => {
+    const effect = effects.find(({ weakPoint }) => weakPoint === point.key)
+    const { [own]: before, ...others } = point.variants ?? {}
+    if (!effect || isSame(before, effect.lifeFactor)) return point
+    if (effect.lifeFactor === 'absent') return { ...point, variants: { ...others, [own]: { absent: true } } }
+    if (effect.lifeFactor === 1) return { ...point, variants: others }
+    return { ...point, variants: { ...others, [own]: { lifeFactor: effect.lifeFactor, confidence } } }
+  })
+  return { ...draft, variants, weakPoints }
+}
+
+type EffectDraft = NonNullable<WeakPointDraft['variants']>[string]
+
+const isSame = (before: EffectDraft | undefined, lifeFactor: VariantEffect['lifeFactor']) =>
+  lifeFactor === 'absent'
+    ? before?.absent === true
+    : before?.absent !== true && (before?.lifeFactor ?? 1) === lifeFactor
+
+/** The draft without a version of the engine, and without what it does to the weak points. */
+export function withoutVariant(draft: FamilyDraft, key: string): FamilyDraft {
+  const weakPoints = draft.weakPoints.map((point) => {
+    const { [key]: _, ...others } = point.variants ?? {}
+    return { ...point, variants: others }
+  })
+  return { ...draft, variants: (draft.variants ?? []).filter((each) => each.key !== key), weakPoints }
+}
+
 /** The draft with a link; one between the same two takes the place of the earlier. */
 export function withLink(draft: FamilyDraft, link: LinkDraft): FamilyDraft {
   return { ...draft, upstream: [...withoutLink(draft, link).upstream!, link] }
@@ -87,12 +170,48 @@ function withMember<Member extends { key: string }>(
   return before ? members.map((each) => (each === before ? member : each)) : [...members, member]
 }
 
-/** A library file with the family in it: the one in force and this, or the first. */
+/**
+ * A library file with the family in it: in the place of the one of the same key, or beside the others; the first, where
+ * there is no library yet. Places of the engine that the library's walk does not come by yet are put at its end.
+ */
 export function libraryWith(content: string | null, name: string, family: FamilyDraft): string {
   const library: LibraryFile = content === null ? { format: FORMAT, name, families: [] } : JSON.parse(content)
-  const taken = library.families.map(({ key }) => key)
-  const added = taken.includes(family.key) ? { ...family, key: keyFor(family.key, taken) } : family
-  return `${JSON.stringify({ ...library, families: [...library.families, added] }, null, 2)}\n`
+  const { families } = library
+  const stands = families.some(({ key }) => key === family.key)
+  const next = {
+    ...library,
+    families: stands
+      ? families.map((each) => (each.key === family.key ? family : each))
+      : [...families, family],
+  }
+  return `${JSON.stringify(withZones(next, family), null, 2)}\n`
+}
+
+/** A library without zones lets any stand; one with some has them in the order of a walk. */
+function withZones(library: LibraryFile, { weakPoints, signs = [] }: FamilyDraft): LibraryFile {
+  const { zones = [] } = library
+  if (zones.length === 0) return library
+  const used = [...weakPoints, ...signs].flatMap(({ zone }) => (zone ? [zone] : []))
+  return { ...library, zones: [...new Set([...zones, ...used])] }
+}
+
+/** A family of a library file as its author wrote it; null where there is none of that key. */
+export function familyIn(content: string, key: string): FamilyDraft | null {
+  const library: LibraryFile = JSON.parse(content)
+  return library.families.find((each) => each.key === key) ?? null
+}
+
+/** The keys of a library file's families. */
+export function familyKeysIn(content: string): string[] {
+  const library: LibraryFile = JSON.parse(content)
+  return library.families.map(({ key }) => key)
+}
+
+/** The places of the engine that a library file names, in the order of its walk, and those that a family names besides. */
+export function zonesFor(content: string | null, family: FamilyDraft): string[] {
+  const library: LibraryFile | null = content === null ? null : JSON.parse(content)
+  const used = [...family.weakPoints, ...(family.signs ?? [])].flatMap(({ zone }) => (zone ? [zone] : []))
+  return [...new Set([...(library?.zones ?? []), ...used])]
 }
 
 /** What the library schema finds wrong in a draft, at the fields of the forms. */
@@ -120,11 +239,9 @@ const FIELDS: readonly [RegExp, { field: string; message: string }][] = [
     },
   ],
   [/\.upstream$/, { field: 'to', message: 'That would go round in a circle; damage goes one way.' }],
+  [
+    /\.lifeFactor$/,
+    { field: 'lasts', message: 'Type how many times as long it lasts, between 0.001 and 1,000.' },
+  ],
   [/\.cylinders$/, { field: 'cylinders', message: 'Type how many cylinders it has, from 1 to 99.' }],
 ]
-
-/** The key of the family that a library file ends with: the one that was put in last. */
-export function lastFamilyOf(content: string): string {
-  const library: LibraryFile = JSON.parse(content)
-  return library.families.at(-1)?.key ?? ''
-}

@@ -2,7 +2,14 @@ import type { Clock, Confidence, WeakPoint } from '@/lib/records/library'
 import { readTypedCodes } from '@/lib/records/typed-codes'
 import { readTypedDistance } from '@/lib/records/typed-distance'
 import { readTypedNumber } from '@/lib/records/typed-number'
-import type { LinkDraft, SignDraft, WeakPointDraft } from './family-draft'
+import type {
+  LinkDraft,
+  RevisionDraft,
+  SignDraft,
+  VariantDraft,
+  VariantEffect,
+  WeakPointDraft,
+} from './family-draft'
 import type { TypedError } from './typed-error'
 
 /** What was typed into a form, by field. */
@@ -98,8 +105,11 @@ export function weakPointFrom(typed: Typed, distance: 'km' | 'mi'): FromForm<Omi
       failureExtra: number('failureExtra'),
       daysOff: number('daysOff'),
     },
-    cautions: textOf(typed, 'caution') === '' ? [] : [textOf(typed, 'caution')],
+    cautions: linesOf(typed, 'cautions'),
     grounds: textOf(typed, 'grounds') || null,
+    zone: textOf(typed, 'zone') || null,
+    part: textOf(typed, 'part') || null,
+    retired: typed.retired === 'yes',
   })
 }
 
@@ -135,10 +145,57 @@ export function signFrom(typed: Typed, weakPoints: readonly string[]): FromForm<
     kind,
     codes: kind === 'code' ? codes : [],
     how: textOf(typed, 'how') || null,
+    zone: textOf(typed, 'zone') || null,
+    retired: typed.retired === 'yes',
     lamp: typed.lamp === 'yes',
     stop: typed.stop === 'yes',
     leak: leak >= 0 && leak <= 1 && typed.leak !== undefined ? leak : 0.005,
     causes,
+  })
+}
+
+/** A version of a part as the form states it. */
+export function revisionFrom(typed: Typed): FromForm<Omit<RevisionDraft, 'key'>> {
+  const desk = new Desk(typed)
+  return desk.answer({
+    name: desk.text('name', 'Say what the version is called, or its part number.'),
+    lifeFactor: desk.read('lasts', FACTOR_WANTED, positiveFrom),
+    confidence: desk.choice<Confidence>('confidence', 'Say how sure you are.', CONFIDENCES),
+    temporary: typed.temporary === 'yes',
+    retired: typed.retired === 'yes',
+  })
+}
+
+const FACTOR_WANTED = 'Type how many times as long as the original it lasts, like 1.5 or 0.8.'
+
+const positiveFrom = (text: string) => {
+  const value = numberFrom(text)
+  return value !== null && value > 0 ? value : null
+}
+
+/** The field in which an engine version's form asks how long a weak point lasts in it. */
+export const lastsIn = (weakPoint: string) => `lasts:${weakPoint}`
+
+/** That a version of the engine does not have a weak point. */
+export const ABSENT = 'absent'
+
+/** A version of the engine as the form states it. @param weakPoints the keys of those that may last otherwise in it */
+export function variantFrom(
+  typed: Typed,
+  weakPoints: readonly string[],
+): FromForm<Omit<VariantDraft, 'key'> & { effects: VariantEffect[]; confidence: Confidence }> {
+  const desk = new Desk(typed)
+  const effects = weakPoints.flatMap((weakPoint): VariantEffect[] => {
+    const lasts = typed[lastsIn(weakPoint)] ?? ''
+    if (lasts === ABSENT) return [{ weakPoint, lifeFactor: 'absent' }]
+    const lifeFactor = Number(lasts)
+    return lifeFactor > 0 ? [{ weakPoint, lifeFactor }] : []
+  })
+  return desk.answer({
+    name: desk.text('name', 'Say what the version is called, like: before 2019.'),
+    confidence: desk.choice<Confidence>('confidence', 'Say how sure you are.', CONFIDENCES),
+    effects,
+    retired: typed.retired === 'yes',
   })
 }
 
@@ -159,6 +216,12 @@ const SEVERITIES: readonly WeakPoint['severity'][] = ['stop', 'soon', 'plan']
 const KINDS: readonly SignDraft['kind'][] = ['code', 'visual', 'road', 'measure']
 
 const textOf = (typed: Typed, name: string) => (typed[name] ?? '').trim()
+
+const linesOf = (typed: Typed, name: string) =>
+  textOf(typed, name)
+    .split('\n')
+    .map((line) => line.trim())
+    .filter(Boolean)
 const clockOf = ({ clock }: Typed) => CLOCKS.find((each) => each === clock) ?? 'distance'
 
 /** Codes with `#` for the cylinder stand as they are; others are found in whatever is around them. */

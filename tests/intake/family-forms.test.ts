@@ -4,17 +4,36 @@ import { EXAMPLE_FAMILY } from '@/lib/intake/example-family'
 import {
   draftErrors,
   type FamilyDraft,
+  familyIn,
+  familyKeysIn,
   keyFor,
   libraryWith,
   withLink,
   withoutLink,
+  withoutRevision,
   withoutSign,
+  withoutVariant,
   withoutWeakPoint,
+  withRevision,
   withSign,
+  withVariant,
   withWeakPoint,
+  zonesFor,
 } from '@/lib/intake/family-draft'
-import { amountFrom, lifeFrom, linkFrom, shownBy, signFrom, weakPointFrom } from '@/lib/intake/family-forms'
+import {
+  ABSENT,
+  amountFrom,
+  lastsIn,
+  lifeFrom,
+  linkFrom,
+  revisionFrom,
+  shownBy,
+  signFrom,
+  variantFrom,
+  weakPointFrom,
+} from '@/lib/intake/family-forms'
 import { parseLibrary } from '@/lib/records/library'
+import { EXAMPLE_LIBRARY } from '../records/example-library'
 
 const PUMP = { component: 'Water pump', p10: '90 000', p50: '180.000', warning: '8,000', confidence: 'hunch' }
 const EMPTY: FamilyDraft = { key: 'x', name: 'X', cylinders: 4, weakPoints: [] }
@@ -204,12 +223,111 @@ describe('a draft', () => {
 
   test('goes into a library beside what is there, word for word', () => {
     const first = libraryWith(null, 'Ours', EXAMPLE_FAMILY)
-    const second = libraryWith(first, 'Ours', EXAMPLE_FAMILY)
-    const parsed = parseLibrary(second)
-    expect(parsed.ok && parsed.library.families.map(({ key }) => key)).toEqual([
-      'wagtail-1.4',
-      'wagtail-1.4-2',
+    const another = { ...EXAMPLE_FAMILY, key: keyFor(EXAMPLE_FAMILY.key, familyKeysIn(first)) }
+    const second = libraryWith(first, 'Ours', another)
+    expect(familyKeysIn(second)).toEqual(['wagtail-1.4', 'wagtail-1.4-2'])
+    expect(familyIn(second, 'wagtail-1.4')).toEqual(familyIn(first, 'wagtail-1.4'))
+    expect(parseLibrary(second).ok).toBe(true)
+    expect(familyIn(second, 'no-such')).toBeNull()
+  })
+
+  test('of one that is in force takes its place, and adds its new places to the end of the walk', () => {
+    const content = JSON.stringify(EXAMPLE_LIBRARY)
+    const before = familyIn(content, 'plover-22')!
+    const [first, ...others] = before.weakPoints
+    const changed = { ...before, weakPoints: [{ ...first!, zone: 'behind the dash' }, ...others] }
+    const next = libraryWith(content, 'Ours', changed)
+    expect(familyKeysIn(next)).toEqual(familyKeysIn(content))
+    expect(JSON.parse(next).zones).toEqual([...EXAMPLE_LIBRARY.zones, 'behind the dash'])
+    expect(zonesFor(content, changed).at(-1)).toBe('behind the dash')
+    expect(JSON.parse(libraryWith(content, 'Ours', before))).toEqual(EXAMPLE_LIBRARY)
+    expect(parseLibrary(next).ok).toBe(true)
+  })
+
+  test('keeps what a form does not ask about', () => {
+    const family = familyIn(JSON.stringify(EXAMPLE_LIBRARY), 'plover-22')!
+    const before = { ...family.weakPoints[0]!, duty: { short: 1, mixed: 1.1, long: 1 } }
+    const read = weakPointFrom(PUMP, 'km')
+    expect(read.ok).toBe(true)
+    if (!read.ok) return
+    const draft = withWeakPoint({ ...family, weakPoints: [before] }, before.key, read.value)
+    const { access, asASet, revisions, variants, cost, duty } = draft.weakPoints[0]!
+    expect({ access, asASet, revisions, variants }).toEqual({
+      access: before.access,
+      asASet: before.asASet,
+      revisions: before.revisions,
+      variants: before.variants,
+    })
+    expect(cost?.sharedHours).toBe(before.cost?.sharedHours)
+    expect(duty?.mixed).toBe(1.1)
+  })
+})
+
+describe('versions of a part from their form', () => {
+  const MARK = { name: 'Mk 2', lasts: '1,5', confidence: 'hunch' }
+
+  test('are what a library file says of one', () => {
+    expect(revisionFrom(MARK)).toEqual({
+      ok: true,
+      value: { name: 'Mk 2', lifeFactor: 1.5, confidence: 'hunch', temporary: false, retired: false },
+    })
+  })
+
+  test.each([
+    [{ ...MARK, name: ' ' }, 'name'],
+    [{ ...MARK, lasts: '' }, 'lasts'],
+    [{ ...MARK, lasts: '0' }, 'lasts'],
+    [{ ...MARK, lasts: 'long' }, 'lasts'],
+    [{ ...MARK, confidence: '' }, 'confidence'],
+  ])('%o says what to mend', (typed, field) => {
+    expect(revisionFrom(typed)).toMatchObject({ ok: false, errors: [{ field }] })
+  })
+
+  test('come, change under their key, and go', () => {
+    const read = revisionFrom(MARK)
+    if (!read.ok) throw new Error('not read')
+    const one = withRevision(EXAMPLE_FAMILY, 'ignition-coil', null, read.value)
+    const revisionsOf = (draft: FamilyDraft) => draft.weakPoints[0]!.revisions
+    expect(revisionsOf(one)).toMatchObject([{ key: 'mk-2', lifeFactor: 1.5 }])
+    const two = withRevision(one, 'ignition-coil', 'mk-2', { ...read.value, name: 'Mk II' })
+    expect(revisionsOf(two)).toMatchObject([{ key: 'mk-2', name: 'Mk II' }])
+    expect(draftErrors(two)).toEqual([])
+    expect(revisionsOf(withoutRevision(two, 'ignition-coil', 'mk-2'))).toEqual([])
+    const endless = withRevision(one, 'ignition-coil', 'mk-2', { ...read.value, lifeFactor: 2000 })
+    expect(draftErrors(endless)).toMatchObject([{ field: 'lasts' }])
+  })
+})
+
+describe('versions of the engine from their form', () => {
+  const KEYS = EXAMPLE_FAMILY.weakPoints.map(({ key }) => key)
+  const [coil, gasket] = KEYS as [string, string]
+  const read = (typed: object) => {
+    const answer = variantFrom({ name: 'early', confidence: 'hunch', ...typed }, KEYS)
+    if (!answer.ok) throw new Error(JSON.stringify(answer.errors))
+    return answer.value
+  }
+  const effectsIn = (draft: FamilyDraft) => draft.weakPoints.map(({ variants = {} }) => variants.early)
+
+  test('say what each weak point does in them', () => {
+    const value = read({ [lastsIn(coil)]: '0.8', [lastsIn(gasket)]: ABSENT })
+    const draft = withVariant(EXAMPLE_FAMILY, null, value)
+    expect(draft.variants).toMatchObject([{ key: 'early', name: 'early' }])
+    expect(effectsIn(draft)).toEqual([{ lifeFactor: 0.8, confidence: 'hunch' }, { absent: true }])
+    expect(draftErrors(draft)).toEqual([])
+    expect(effectsIn(withoutVariant(draft, 'early'))).toEqual([undefined, undefined])
+    expect(variantFrom({ name: '' }, KEYS)).toMatchObject({
+      errors: [{ field: 'name' }, { field: 'confidence' }],
+    })
+  })
+
+  test('leave as sure as it was what they leave as it was', () => {
+    const draft = withVariant(EXAMPLE_FAMILY, null, read({ [lastsIn(coil)]: '0.8' }))
+    const surer = { confidence: 'documented', [lastsIn(coil)]: '0.8', [lastsIn(gasket)]: '1.5' }
+    expect(effectsIn(withVariant(draft, 'early', read(surer)))).toEqual([
+      { lifeFactor: 0.8, confidence: 'hunch' },
+      { lifeFactor: 1.5, confidence: 'documented' },
     ])
-    expect(JSON.parse(second).families[0]).toEqual(JSON.parse(first).families[0])
+    const back = read({ [lastsIn(coil)]: '1', [lastsIn(gasket)]: '1' })
+    expect(effectsIn(withVariant(draft, 'early', back))).toEqual([undefined, undefined])
   })
 })

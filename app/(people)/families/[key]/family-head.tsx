@@ -3,12 +3,13 @@ import type { Formats } from '../../../ui/formats'
 import { Link } from '../../../ui/link'
 import { NOT_COVERED } from '../../../ui/words'
 import styles from '../families.module.css'
+import { changeFamily } from '../new/actions'
 
-type Props = { family: Family; version: number; vehicles: number; formats: Formats }
+type Props = { family: Family; version: number; vehicles: number; mayChange: boolean; formats: Formats }
 
 /** Which engine it is, and what its description covers. */
-export function FamilyHead({ family, version, vehicles, formats }: Props) {
-  const { name, cylinders, variants, weakPoints, signs } = family
+export function FamilyHead({ family, version, vehicles, mayChange, formats }: Props) {
+  const { key, name, cylinders, variants, weakPoints, signs } = family
   const versions = variants.map((variant) => variant.name)
   return (
     <header>
@@ -27,6 +28,13 @@ export function FamilyHead({ family, version, vehicles, formats }: Props) {
         )}
         {vehicles === 0 && 'No vehicle has it'}. From version {formats.count(version)} of the library.
       </p>
+      {mayChange && (
+        <form action={changeFamily.bind(null, key)} className={styles.acts}>
+          <button type="submit" className={styles.act}>
+            Change what is stated
+          </button>
+        </form>
+      )}
       <nav className={styles.contents} aria-label="On this page">
         <ul>
           {weakPoints.map(({ key, component }) => (

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { knownFit } from '@/lib/jobs/known-fit'
+import { can } from '@/lib/people/permissions'
 import type { FamilyFit } from '@/lib/scoring/family-fit'
 import { readFitInForce } from '@/lib/store/read/fit-in-force'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
@@ -30,7 +31,7 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 
 /** One engine family: everything that the library says of it. */
 export default async function FamilyPage({ params, searchParams }: Props) {
-  const [key, { database, organisation }] = [await keyOf(params), await requirePerson()]
+  const [key, { database, organisation, role }] = [await keyOf(params), await requirePerson()]
   const { terms, known, settings, vehicles, stored } = await withOrganisation(
     database,
     organisation,
@@ -51,7 +52,11 @@ export default async function FamilyPage({ params, searchParams }: Props) {
     <Frame here="families" asOf={null} choices={choices}>
       {known && family ? (
         <>
-          <FamilyHead family={family} version={known.version} vehicles={vehicles} formats={formats} />
+          <FamilyHead
+            {...{ family, vehicles, formats }}
+            version={known.version}
+            mayChange={can(role, 'edit-library')}
+          />
           <p className={styles.caution}>{CAUTION}</p>
           {hasSteps(fit) && <p className={styles.caution}>{STEPS_NOTE}</p>}
           {family.weakPoints.map((weakPoint) => (

@@ -1,33 +1,48 @@
 'use server'
 
+import { revalidatePath } from 'next/cache'
 import { redirect } from 'next/navigation'
 import { EXAMPLE_FAMILY } from '@/lib/intake/example-family'
 import {
   draftErrors,
   type FamilyDraft,
+  familyIn,
+  familyKeysIn,
   keyFor,
   type LinkDraft,
-  lastFamilyOf,
   libraryWith,
   withLink,
   withoutLink,
+  withoutRevision,
   withoutSign,
+  withoutVariant,
   withoutWeakPoint,
+  withRevision,
   withSign,
+  withVariant,
   withWeakPoint,
 } from '@/lib/intake/family-draft'
-import { type FromForm, linkFrom, signFrom, type Typed, weakPointFrom } from '@/lib/intake/family-forms'
-import { readLibraryDraft } from '@/lib/store/read/library-drafts'
-import { readLibraryInForce } from '@/lib/store/read/library-in-force'
+import {
+  type FromForm,
+  linkFrom,
+  revisionFrom,
+  signFrom,
+  type Typed,
+  variantFrom,
+  weakPointFrom,
+} from '@/lib/intake/family-forms'
+import { readLibraryDraft, readLibraryDrafts } from '@/lib/store/read/library-drafts'
+import { readLibraryAsOf, readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { readTerms } from '@/lib/store/read/terms'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
+import { askDraftReplay } from '@/lib/store/write/ask-replay'
 import { changeLibrary } from '@/lib/store/write/change-library'
 import { beginLibraryDraft, dropLibraryDraft, keepLibraryDraft } from '@/lib/store/write/library-draft'
 import { requirePerson } from '../../../require-person'
-import { type FormState, refused } from '../../../ui/form-state'
+import { asked, done, type FieldError, type FormState, refused } from '../../../ui/form-state'
 import { draftAddress } from './open-draft'
 
-const LONGEST = 500
+const LONGEST = 2000
 
 /** What was typed, each field at a length that people write. */
 function typedIn(data: FormData): Typed {
@@ -39,8 +54,13 @@ export async function beginFamily(key: string | null, before: FormState, data: F
   const { name = '', cylinders = '' } = typedIn(data)
   if (name.trim() === '')
     return refused(before, data, [{ field: 'name', message: 'Say what the engine is called.' }])
+  const taken = await keysInForce()
+  if (key !== null && taken.includes(key))
+    return refused(before, data, [
+      { field: null, message: 'This engine is described already: open it and change it there.' },
+    ])
   const family: FamilyDraft = {
-    key: key ?? keyFor(name, []),
+    key: key ?? keyFor(name, taken),
     name: name.trim(),
     cylinders: Number(cylinders.trim()),
     weakPoints: [],
@@ -54,7 +74,33 @@ export async function beginFamily(key: string | null, before: FormState, data: F
 
 /** Begins with a small invented family, to be changed. */
 export async function beginWithExample(): Promise<void> {
-  redirect(draftAddress(await keepNew(EXAMPLE_FAMILY)))
+  const key = keyFor(EXAMPLE_FAMILY.key, await keysInForce())
+  redirect(draftAddress(await keepNew({ ...EXAMPLE_FAMILY, key })))
+}
+
+/** Opens a family that is in force to be changed: a draft of it, or the one that somebody has begun already. */
+export async function changeFamily(key: string): Promise<void> {
+  const { database, organisation, person } = await requirePerson('edit-library')
+  const id = await withOrganisation(
+    database,
+    organisation,
+    async (scope) => {
+      const begun = (await readLibraryDrafts(scope)).find(({ family }) => (family as FamilyDraft).key === key)
+      if (begun) return begun.id
+      const inForce = await readLibraryInForce(scope)
+      const family = inForce && familyIn(inForce.content, key)
+      return family && beginLibraryDraft(scope, { family, now: new Date(), by: person.id })
+    },
+    'write',
+  )
+  redirect(id ? draftAddress(id) : '/families')
+}
+
+/** The keys that stand for engines already. */
+async function keysInForce(): Promise<string[]> {
+  const { database, organisation } = await requirePerson('edit-library')
+  const inForce = await withOrganisation(database, organisation, readLibraryInForce)
+  return inForce ? familyKeysIn(inForce.content) : []
 }
 
 async function keepNew(family: FamilyDraft): Promise<string> {
@@ -67,8 +113,14 @@ async function keepNew(family: FamilyDraft): Promise<string> {
 /** What a step makes of a draft, from what was typed. */
 type Step = (family: FamilyDraft, typed: Typed, distance: 'km' | 'mi') => FromForm<FamilyDraft>
 
-/** Takes a step in a draft and goes back to it, or keeps what was typed and says what to mend. */
-async function take(id: string, step: Step, before: FormState, data: FormData): Promise<FormState> {
+/** Takes a step in a draft and goes back to it, or to a part of it; or keeps what was typed and says what to mend. */
+async function take(
+  id: string,
+  step: Step,
+  before: FormState,
+  data: FormData,
+  part = '',
+): Promise<FormState> {
   const { database, organisation } = await requirePerson('edit-library')
   const taken = await withOrganisation(
     database,
@@ -86,7 +138,7 @@ async function take(id: string, step: Step, before: FormState, data: FormData): 
     },
     'write',
   )
-  return taken.ok ? redirect(draftAddress(id)) : refused(before, data, taken.errors)
+  return taken.ok ? redirect(draftAddress(id, part)) : refused(before, data, taken.errors)
 }
 
 const GONE = 'This draft is not there any more: somebody has put it in force or dropped it.'
@@ -115,6 +167,38 @@ export async function keepSign(id: string, key: string | null, before: FormState
   return take(id, step, before, data)
 }
 
+/** @param key of the version of the part that is stated anew; null for another one */
+export async function keepRevision(
+  id: string,
+  weakPoint: string,
+  key: string | null,
+  before: FormState,
+  data: FormData,
+) {
+  const step: Step = (family, typed) => {
+    const read = revisionFrom(typed)
+    return read.ok ? { ok: true, value: withRevision(family, weakPoint, key, read.value) } : read
+  }
+  return take(id, step, before, data, `weak-points/${encodeURIComponent(weakPoint)}`)
+}
+
+export async function removeRevision(id: string, weakPoint: string, key: string): Promise<void> {
+  await change(id, (family) => withoutRevision(family, weakPoint, key))
+}
+
+/** @param key of the version of the engine that is stated anew; null for another one */
+export async function keepVariant(id: string, key: string | null, before: FormState, data: FormData) {
+  const step: Step = (family, typed) => {
+    const read = variantFrom(typed, keysOf(family))
+    return read.ok ? { ok: true, value: withVariant(family, key, read.value) } : read
+  }
+  return take(id, step, before, data)
+}
+
+export async function removeVariant(id: string, key: string): Promise<void> {
+  await change(id, (family) => withoutVariant(family, key))
+}
+
 export async function keepLink(id: string, before: FormState, data: FormData) {
   const step: Step = (family, typed) => {
     const read = linkFrom(typed, keysOf(family))
@@ -137,6 +221,18 @@ export async function removeLink(id: string, link: Pick<LinkDraft, 'from' | 'to'
   await change(id, (family) => withoutLink(family, link))
 }
 
+/** Asks that a draft be tried on the organisation's own past. */
+export async function tryDraft(id: string, before: FormState): Promise<FormState> {
+  const { database, organisation, person } = await requirePerson('edit-library')
+  const ask = async (scope: OrganisationScope) => {
+    const draft = await readLibraryDraft(scope, id)
+    if (draft) await askDraftReplay(scope, { draft: draft.id, by: person.id, now: new Date() })
+  }
+  await withOrganisation(database, organisation, ask, 'write')
+  revalidatePath(draftAddress(id))
+  return done(before, 'Asked for')
+}
+
 /** Drops a draft altogether. */
 export async function dropDraft(id: string): Promise<void> {
   const { database, organisation } = await requirePerson('edit-library')
@@ -144,26 +240,48 @@ export async function dropDraft(id: string): Promise<void> {
   redirect('/families')
 }
 
-/** Puts the draft in force, in a new version of the library. */
+/** The answer to the question whether a change that somebody made meanwhile may be undone. */
+const UNDO_OTHERS = 'undo-others'
+
+type Put = { family: string } | { errors: FieldError[] } | 'changed-meanwhile'
+
+/** Puts the draft in force, in a new version of the library: beside the others, or in the place of what it changes. */
 export async function putInForce(id: string, before: FormState, data: FormData): Promise<FormState> {
   const { database, organisation, person } = await requirePerson('edit-library')
+  const sure = data.get('sure') === UNDO_OTHERS
   const put = await withOrganisation(
     database,
     organisation,
-    async (scope): Promise<FromForm<string>> => {
+    async (scope): Promise<Put> => {
       const draft = await readLibraryDraft(scope, id)
-      if (!draft) return { ok: false, errors: [{ field: null, message: GONE }] }
+      if (!draft) return { errors: [{ field: null, message: GONE }] }
+      const family = draft.family as FamilyDraft
       const inForce = await readLibraryInForce(scope)
+      const begunOn = await readLibraryAsOf(scope, draft.madeAt)
+      if (!sure && saysOtherwise(family.key, begunOn?.content, inForce?.content)) return 'changed-meanwhile'
       const { name } = await readTerms(scope)
-      const content = libraryWith(inForce?.content ?? null, name, draft.family as FamilyDraft)
+      const content = libraryWith(inForce?.content ?? null, name, family)
       const changed = await changeLibrary(scope, { content, now: new Date(), by: person.id })
-      if (!changed.ok) return { ok: false, errors: reasonsOf(changed) }
+      if (!changed.ok) return { errors: reasonsOf(changed) }
       await dropLibraryDraft(scope, id)
-      return { ok: true, value: lastFamilyOf(content) }
+      return { family: family.key }
     },
     'write',
   )
-  return put.ok ? redirect(`/families/${encodeURIComponent(put.value)}`) : refused(before, data, put.errors)
+  if (put === 'changed-meanwhile')
+    return asked(before, data, {
+      words: 'This engine was changed since this draft was begun. Put in force, the draft would undo that.',
+      yes: 'Put it in force all the same',
+      sure: UNDO_OTHERS,
+    })
+  if ('errors' in put) return refused(before, data, put.errors)
+  redirect(`/families/${encodeURIComponent(put.family)}`)
+}
+
+/** Whether two versions of the library say different things of a family. */
+function saysOtherwise(key: string, before: string | undefined, now: string | undefined): boolean {
+  const said = (content: string | undefined) => JSON.stringify(content ? familyIn(content, key) : null)
+  return said(before) !== said(now)
 }
 
 function reasonsOf(changed: Exclude<Awaited<ReturnType<typeof changeLibrary>>, { ok: true }>) {

@@ -44,6 +44,17 @@ export const STRENGTHS: Option[] = [
   { value: '10', label: 'ten times as fast' },
 ]
 
+/** How long a part lasts in a version of the engine. */
+export const LASTS_IN: Option[] = [
+  { value: 'absent', label: 'not at all: this version does not have it' },
+  { value: '0.5', label: 'half as long' },
+  { value: '0.8', label: 'a fifth less long' },
+  { value: '1', label: 'as long as in the others' },
+  { value: '1.2', label: 'a fifth longer' },
+  { value: '1.5', label: 'half as long again' },
+  { value: '2', label: 'twice as long' },
+]
+
 /** How fast a part ages on a kind of use, against mixed use. */
 export const AGEING: Option[] = [
   { value: '0.7', label: 'a third slower' },
@@ -68,5 +79,5 @@ export function positionOptions(cylinders: number): Option[] {
 export function withValue(options: Option[], value: number | undefined): Option[] {
   if (value === undefined || options.some((option) => Number(option.value) === value)) return options
   const all = [...options, { value: String(value), label: String(value) }]
-  return all.sort((a, b) => Number(a.value) - Number(b.value))
+  return all.sort((a, b) => (Number(a.value) || 0) - (Number(b.value) || 0))
 }

@@ -43,7 +43,7 @@ export default async function NewFamilyPage({ searchParams }: { searchParams: Pr
           <ul>
             {drafts.map(({ id, family }) => (
               <li key={id}>
-                <Link href={draftAddress(id)}>Go on with {(family as FamilyDraft).name}</Link>,{' '}
+                <Link href={draftAddress(id)}>Go on with {nameOf(family as FamilyDraft)}</Link>,{' '}
                 {formats.count((family as FamilyDraft).weakPoints.length)} weak points so far
               </li>
             ))}
@@ -79,3 +79,5 @@ export default async function NewFamilyPage({ searchParams }: { searchParams: Pr
     </Frame>
   )
 }
+
+const nameOf = ({ key, name = key }: FamilyDraft) => name

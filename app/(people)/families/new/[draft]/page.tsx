@@ -5,8 +5,11 @@ import { Link } from '../../../../ui/link'
 import styles from '../../families.module.css'
 import { dropDraft, putInForce } from '../actions'
 import { openDraft } from '../open-draft'
+import { ChangesStep } from './changes-step'
 import { LinksStep } from './links-step'
 import { SignsStep } from './signs-step'
+import { TryStep } from './try-step'
+import { VersionsStep } from './versions-step'
 import { WeakPointsStep } from './weak-points-step'
 
 export const metadata: Metadata = { title: 'State an engine family' }
@@ -14,7 +17,7 @@ export const metadata: Metadata = { title: 'State an engine family' }
 /** A family as far as it has been stated, and what can be said next. */
 export default async function DraftPage({ params }: { params: Promise<{ draft: string }> }) {
   const { draft: id } = await params
-  const { family, formats } = await openDraft(id)
+  const { family, formats, changes, changedAt, replay } = await openDraft(id)
   const stated = { id, family, formats }
   return (
     <Frame here="families" asOf={null} choices={[]}>
@@ -24,11 +27,14 @@ export default async function DraftPage({ params }: { params: Promise<{ draft: s
       <h1 className={styles.title}>{family.name}</h1>
       <p className={styles.lead}>
         {formats.count(family.cylinders)} cylinder{family.cylinders === 1 ? '' : 's'}. Kept as a draft; it
-        counts once it is in force.
+        counts once it is in force{changes && ', in the place of what is stated of this engine now'}.
       </p>
       <WeakPointsStep {...stated} />
       {family.weakPoints.length > 0 && <SignsStep {...stated} />}
       {family.weakPoints.length > 1 && <LinksStep {...stated} />}
+      {family.weakPoints.length > 0 && <VersionsStep {...stated} />}
+      {changes && <ChangesStep changes={changes} formats={formats} />}
+      {replay && family.weakPoints.length > 0 && <TryStep {...{ id, replay, changedAt, formats }} />}
       <section className={styles.step} aria-labelledby="in-force">
         <h2 id="in-force">Put it in force</h2>
         {family.weakPoints.length === 0 ? (

@@ -8,6 +8,8 @@ import styles from '../../../../families.module.css'
 import { keepSign, removeSign } from '../../../actions'
 import { KIND_OPTIONS, LEAKS, SHOWS, withValue, YES_NO } from '../../../choices'
 import { draftAddress, openDraft } from '../../../open-draft'
+import { RetiredField } from '../../retired-field'
+import { ZoneField } from '../../zone-field'
 
 export const metadata: Metadata = { title: 'State a sign' }
 
@@ -17,7 +19,7 @@ type Props = { params: Promise<{ draft: string; key: string }> }
 export default async function SignPage({ params }: Props) {
   const { draft: id, key: written } = await params
   const key = decodeURIComponent(written)
-  const { family } = await openDraft(id)
+  const { family, zones } = await openDraft(id)
   const stated = family.signs?.find((each) => each.key === key)
   if (!stated && key !== 'new') notFound()
   const detect = (weakPoint: string) => stated?.causes?.find((cause) => cause.weakPoint === weakPoint)?.detect
@@ -75,6 +77,8 @@ export default async function SignPage({ params }: Props) {
             hint="May be left out."
             value={stated?.how ?? undefined}
           />
+          <ZoneField zone={stated?.zone} zones={zones} />
+          {stated && <RetiredField retired={stated.retired} />}
         </KeptForm>
       </div>
       {stated && (

@@ -1,7 +1,7 @@
 import type { WeakPointDraft } from '@/lib/intake/family-draft'
 import type { Terms } from '@/lib/store/read/terms'
 import { milesFromKm } from '@/lib/units/distances'
-import { ChoiceField, SelectField, TextField } from '../../../../../../ui/kept-form'
+import { AreaField, ChoiceField, SelectField, TextField } from '../../../../../../ui/kept-form'
 import {
   AGEING,
   CLOCK_OPTIONS,
@@ -11,11 +11,16 @@ import {
   withValue,
   YES_NO,
 } from '../../../choices'
+import { ZoneField } from '../../zone-field'
 import { LifeEcho } from './life-echo'
 
 type Stated = { stated: WeakPointDraft | undefined }
 
-export function PartFields({ stated, cylinders }: Stated & { cylinders: number }) {
+export function PartFields({
+  stated,
+  cylinders,
+  zones,
+}: Stated & { cylinders: number; zones: readonly string[] }) {
   return (
     <>
       <TextField
@@ -36,6 +41,8 @@ export function PartFields({ stated, cylinders }: Stated & { cylinders: number }
         options={positionOptions(cylinders)}
         value={String(stated?.positions ?? 1)}
       />
+      <ZoneField zone={stated?.zone} zones={zones} />
+      <TextField name="part" label="Part number" hint="May be left out." value={stated?.part ?? undefined} />
     </>
   )
 }
@@ -137,11 +144,11 @@ export function CostFields({ stated, currency }: Stated & { currency: string | n
         inputMode="decimal"
         value={number(daysOff)}
       />
-      <TextField
-        name="caution"
-        label="A caution for whoever does the job"
-        hint="Hot, under pressure, under voltage? May be left out."
-        value={stated?.cautions?.[0]}
+      <AreaField
+        name="cautions"
+        label="Cautions for whoever does the job"
+        hint="Hot, under pressure, under voltage? One a line. May be left out."
+        value={stated?.cautions?.join('\n')}
       />
     </>
   )
@@ -155,6 +162,7 @@ function typedAmount(
 ): string | undefined {
   if (amount === undefined) return undefined
   if (clock === 'time') return `${amount} days`
-  if (clock === 'distance' && distance === 'mi') return `${Math.round(milesFromKm(amount))} mi`
+  // One decimal of a mile reads back as the same whole number of km.
+  if (clock === 'distance' && distance === 'mi') return `${Number(milesFromKm(amount).toFixed(1))} mi`
   return String(amount)
 }

@@ -6,7 +6,9 @@ import { Link } from '../../../../../../ui/link'
 import styles from '../../../../families.module.css'
 import { keepWeakPoint, removeWeakPoint } from '../../../actions'
 import { draftAddress, openDraft } from '../../../open-draft'
+import { RetiredField } from '../../retired-field'
 import { CostFields, LifeFields, PartFields } from './fields'
+import { PartVersions } from './part-versions'
 
 export const metadata: Metadata = { title: 'State a weak point' }
 
@@ -16,7 +18,7 @@ type Props = { params: Promise<{ draft: string; key: string }> }
 export default async function WeakPointPage({ params }: Props) {
   const { draft: id, key: written } = await params
   const key = decodeURIComponent(written)
-  const { family, terms } = await openDraft(id)
+  const { family, terms, formats, zones } = await openDraft(id)
   const stated = family.weakPoints.find((each) => each.key === key)
   if (!stated && key !== 'new') notFound()
   return (
@@ -27,11 +29,13 @@ export default async function WeakPointPage({ params }: Props) {
       <h1 className={styles.title}>{stated?.component ?? 'A weak point'}</h1>
       <div className={styles.step}>
         <KeptForm action={keepWeakPoint.bind(null, id, stated?.key ?? null)} submit="Keep this weak point">
-          <PartFields stated={stated} cylinders={family.cylinders} />
+          <PartFields stated={stated} cylinders={family.cylinders} zones={zones} />
           <LifeFields stated={stated} terms={terms} />
           <CostFields stated={stated} currency={terms.currency} />
+          {stated && <RetiredField retired={stated.retired} />}
         </KeptForm>
       </div>
+      {stated && <PartVersions id={id} weakPoint={stated} formats={formats} />}
       {stated && (
         <details className={styles.remove}>
           <summary>Take it out</summary>

@@ -1,0 +1,55 @@
+import { type Comparison, comparisonSentence } from '@/lib/replay/compare-forecasts'
+import type { DraftReplay } from '@/lib/store/read/track-record'
+import type { Formats } from '../../../../ui/formats'
+import { KeptForm } from '../../../../ui/kept-form'
+import { WatchProgress } from '../../../intake/watch-progress'
+import styles from '../../families.module.css'
+import { tryDraft } from '../actions'
+
+type Props = { id: string; replay: DraftReplay; changedAt: Date; formats: Formats }
+
+/** Whether the draft would have come closer to what happened than what is in force: tried on the organisation's own past. */
+export function TryStep({ id, replay: { latest, job, failure }, changedAt, formats }: Props) {
+  return (
+    <section className={styles.step} aria-labelledby="try">
+      <h2 id="try">Try it on our own past</h2>
+      <p>
+        The records are rewound to past days, and the chances that the draft would have given then are held
+        against what happened, beside those of the library in force. It takes some minutes and changes
+        nothing.
+      </p>
+      {latest && (
+        <p>
+          {comparisonSentence(comparisonIn(latest.comparison), 'the draft')} Tried on{' '}
+          {formats.moment(latest.madeAt)}
+          {changedAt > latest.madeAt ? ', before the draft was changed last.' : '.'}
+        </p>
+      )}
+      {failure && <p role="alert">The last time it failed: {failure.message}</p>}
+      {job ? (
+        <div role="status">
+          <p>
+            <progress
+              max={job.total ?? undefined}
+              value={job.total ? job.done : undefined}
+              aria-label="Trying the draft"
+            />{' '}
+            Looking back; you can leave and come again.
+          </p>
+          <noscript>
+            <a href={`/families/new/${id}`}>See how far it is now</a>
+          </noscript>
+          <WatchProgress />
+        </div>
+      ) : (
+        <KeptForm action={tryDraft.bind(null, id)} submit={latest ? 'Try it again' : 'Try it'}>
+          {null}
+        </KeptForm>
+      )}
+    </section>
+  )
+}
+
+function comparisonIn(text: string): Comparison {
+  return JSON.parse(text)
+}

@@ -73,7 +73,7 @@ export function fitLives(
   if (!peak || !canBe(lifeOf(peak.point, likelihood.layout))) {
     return asStated(likelihood, statement, prior, false)
   }
-  return asLearned(likelihood, posterior, peak, weigh)
+  return asLearned(likelihood, prior, peak, weigh)
 }
 
 /** A fit's peak in a layout; what it did not learn stands where the prior has it. */
@@ -106,11 +106,15 @@ function priorOf({ central, spread, factors }: LifeStatement, layout: Layout): P
   return { centre: stated.map(([log]) => log), sd: stated.map(([, sd]) => sd) }
 }
 
+const offPrior = (point: ArrayLike<number>, { centre, sd }: Prior) =>
+  centre.map((middle, i) => (point[i]! - middle) / sd[i]!)
+
 /** ln of likelihood times prior, up to a constant. */
-function posteriorOf({ at }: LivesLikelihood, { centre, sd }: Prior): Smooth {
+function posteriorOf({ at }: LivesLikelihood, prior: Prior): Smooth {
+  const { sd } = prior
   return (point) => {
     const { value, gradient } = at(point)
-    const off = centre.map((middle, i) => (point[i]! - middle) / sd[i]!)
+    const off = offPrior(point, prior)
     return {
       value: value - dot(off, off) / 2,
       gradient: gradient.map((slope, i) => slope - off[i]! / sd[i]!),
@@ -160,10 +164,14 @@ function atAGlance(lives: readonly LivedLife[], { central }: LifeStatement, { ce
   return [logScale! + (Number.isFinite(moved) ? moved : 0), ...rest]
 }
 
-function asLearned(likelihood: LivesLikelihood, posterior: Smooth, peak: Maximum, weigh: boolean): LivesFit {
+function asLearned(likelihood: LivesLikelihood, prior: Prior, peak: Maximum, weigh: boolean): LivesFit {
   const { layout, endings, contradictory, withoutWarning } = likelihood
   const { point, covariance } = peak
   const mode = lifeOf(point, layout)
+  const posterior = (at: readonly number[]) => {
+    const off = offPrior(at, prior)
+    return likelihood.valueAt(at) - dot(off, off) / 2
+  }
   return {
     converged: true,
     mode,
@@ -220,7 +228,7 @@ const spreadOf = (covariance: Matrix, { logScale, logShape, logPfMean }: Layout)
  * to where the normal at the peak has it.
  */
 function posteriorNodes(
-  posterior: Smooth | null,
+  posterior: ((point: readonly number[]) => number) | null,
   { point, value, covariance }: Maximum,
   mode: TwoStage,
 ): ParameterNodes {
@@ -240,7 +248,7 @@ function posteriorNodes(
           pull,
         ),
     )
-    const ratio = Math.exp(posterior(moved).value - value + dot(off, pull) / 2)
+    const ratio = Math.exp(posterior(moved) - value + dot(off, pull) / 2)
     return Number.isFinite(ratio) ? plain * ratio : 0
   })
   const total = weight.reduce((sum, w) => sum + w, 0)

@@ -26,6 +26,8 @@ export type LivesLikelihood = {
   layout: Layout
   /** ln of the likelihood, with its gradient, at logarithms as the layout has them. */
   at: Smooth
+  /** The same without its gradient. */
+  valueAt: (point: ArrayLike<number>) => number
   endings: Record<EndingKind, number>
   /** Findings that the life before them gave no mass; their factors are left out. */
   contradictory: number
@@ -48,7 +50,7 @@ export function livesLikelihood(lives: readonly LivedLife[], learned: Learned): 
   const packed = packLives(lives, learned.warns)
   const layout = layoutOf({ notices: packed.sums.noticed > 0, ...learned })
   const { endings, contradictory, withoutWarning } = packed.sums
-  return { layout, at: evaluator(packed, layout), endings, contradictory, withoutWarning }
+  return { layout, ...evaluator(packed, layout), endings, contradictory, withoutWarning }
 }
 
 function layoutOf({ warns, notices, factors }: Required<Learned>): Layout {
@@ -73,12 +75,31 @@ function timeDeveloping(point: ArrayLike<number>, { logPfMean, logNoticeRate }: 
 type Kind = { factors: readonly number[]; table: Float64Array; byScale: number }
 type Way = { kind: number; share: number }
 
-function evaluator(packed: PackedLives, layout: Layout): Smooth {
+function evaluator(packed: PackedLives, layout: Layout): Pick<LivesLikelihood, 'at' | 'valueAt'> {
   const { kinds, waysOf } = kindsOf(packed)
   const runner = lifeRunner(packed)
   const sum = new Float64Array(4)
 
-  return (point) => {
+  return { at, valueAt }
+
+  function valueAt(point: ArrayLike<number>): number {
+    const stay = timeDeveloping(point, layout)
+    const parameters = kinds.map((kind) => prepare(kind, point, stay.log))
+    const valueOfLife = (life: number, { kind }: Way) => {
+      runner.set(parameters[kind]!)
+      return runner.value(life)
+    }
+    let value = 0
+    waysOf.forEach((ways, life) => {
+      value +=
+        ways.length === 1
+          ? valueOfLife(life, ways[0]!)
+          : ways.map((way) => Math.log(way.share) + valueOfLife(life, way)).reduce(logSum)
+    })
+    return value + addSums(packed, point, layout, stay, 0, new Float64Array(layout.size))
+  }
+
+  function at(point: ArrayLike<number>): ReturnType<Smooth> {
     const gradient = new Float64Array(layout.size)
     const stay = timeDeveloping(point, layout)
     const parameters = kinds.map((kind) => prepare(kind, point, stay.log))

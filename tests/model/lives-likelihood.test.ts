@@ -135,8 +135,10 @@ const WAYS = [
   ],
 ]
 
-function expectGradient({ at }: LivesLikelihood, point: number[]) {
-  const { gradient } = at(point)
+/** And the value alone is the value. */
+function expectGradient({ at, valueAt }: LivesLikelihood, point: number[]) {
+  const { value, gradient } = at(point)
+  expect(valueAt(point)).toBe(value)
   expect(gradient.length).toBe(point.length)
   point.forEach((_, i) => {
     const moved = (by: number) => at(point.map((log, j) => (i === j ? log + by : log))).value

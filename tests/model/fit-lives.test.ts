@@ -153,6 +153,19 @@ describe('with lives', () => {
     expect(Math.abs(one.mode.pfMean / other.mode.pfMean - 1)).toBeLessThan(1e-6)
   })
 
+  it('finds the peak of more lives from that of some, and from no peak at all as well', () => {
+    const lives = liveAndWrite(truth, WORKSHOP, 600, seeded(9))
+    const anew = fitLives(lives, PUMP)
+    const wild = { mode: { shape: 11, scale: 900, pfMean: 4e5 }, noticeRate: 0, factors: [] }
+    for (const near of [fitLives(lives.slice(0, 400), PUMP), wild]) {
+      const from = fitLives(lives, PUMP, { near })
+      expect(from.converged).toBe(true)
+      for (const of of ['scale', 'shape', 'pfMean'] as const)
+        expect(Math.abs(from.mode[of] / anew.mode[of] - 1)).toBeLessThan(1e-6)
+      expect(from.logLikelihood).toBeCloseTo(anew.logLikelihood, 6)
+    }
+  })
+
   it('scores within 2 % of fifteen nodes for each parameter', () => {
     const lives = liveAndWrite(truth, WORKSHOP, 400, seeded(8))
     const fit = fitLives(lives, PUMP)

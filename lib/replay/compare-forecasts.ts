@@ -60,13 +60,17 @@ export const gainsOn = (cases: readonly ReplayCase[], rival: Forecaster): Gains 
   gainsBetween(cases, chancesTested(cases, rival), chancesTested(cases, 'product'))
 
 function gainsBetween(cases: readonly ReplayCase[], first: Float64Array, second: Float64Array): Gains {
-  const units = cases.map(({ unit }) => unit)
+  const vehicles = new Map<string, number>()
+  const vehicleOf = cases.map(({ unit }) => {
+    const known = vehicles.get(unit) ?? vehicles.size
+    vehicles.set(unit, known)
+    return known
+  })
+  const outcome = Float64Array.from(cases, (each) => each.outcome.failed)
   const compared = (error: ErrorOf): Gain => {
-    const [before, after] = [first, second].map((chance) =>
-      cases.map(({ outcome }, i) => error(chance[i]!, outcome.failed)),
-    )
+    const [before, after] = [first, second].map((chance) => chance.map((p, i) => error(p, outcome[i]!)))
     const gains = before!.map((each, i) => each - after![i]!)
-    return { first: mean(before!), second: mean(after!), ...gainOf(gains, units) }
+    return { first: mean(before!), second: mean(after!), ...gainOf(gains, vehicleOf, vehicles.size) }
   }
   return { logLoss: compared(logLoss), brier: compared(squared) }
 }
@@ -84,24 +88,27 @@ const logLoss: ErrorOf = (chance, outcome) => {
 
 const squared: ErrorOf = (p, outcome) => outcome * (1 - p) ** 2 + (1 - outcome) * p ** 2
 
-const mean = (values: readonly number[]): number =>
+const mean = (values: Float64Array): number =>
   values.length === 0 ? 0 : values.reduce((sum, value) => sum + value, 0) / values.length
 
 /**
  * A mean with its interval where values hang together within vehicles: the sums of the vehicles are what varies
  * (cluster-robust variance of a mean, Liang & Zeger 1986, Biometrika 73, 13–22, with n/(n − 1)).
  */
-function gainOf(gains: readonly number[], units: readonly string[]): Pick<Gain, 'mean' | 'interval'> {
+function gainOf(
+  gains: Float64Array,
+  vehicleOf: readonly number[],
+  vehicles: number,
+): Pick<Gain, 'mean' | 'interval'> {
   const all = mean(gains)
-  const sums = new Map<string, number>()
+  const sums = new Float64Array(vehicles)
   gains.forEach((gain, i) => {
-    sums.set(units[i]!, (sums.get(units[i]!) ?? 0) + gain - all)
+    sums[vehicleOf[i]!]! += gain - all
   })
-  const squares = [...sums.values()].reduce((sum, value) => sum + value * value, 0)
-  const clusters = sums.size
   // JSON has no Infinity; of one vehicle nothing can be said.
-  if (clusters < 2) return { mean: all, interval: { low: -Number.MAX_VALUE, high: Number.MAX_VALUE } }
-  const sd = Math.sqrt((squares * clusters) / (clusters - 1)) / gains.length
+  if (vehicles < 2) return { mean: all, interval: { low: -Number.MAX_VALUE, high: Number.MAX_VALUE } }
+  const squares = sums.reduce((sum, value) => sum + value * value, 0)
+  const sd = Math.sqrt((squares * vehicles) / (vehicles - 1)) / gains.length
   return { mean: all, interval: { low: all - QUANTILE * sd, high: all + QUANTILE * sd } }
 }
 

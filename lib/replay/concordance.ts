@@ -50,23 +50,21 @@ export function concordance({ time, failed, risk }: Watched): Concordance {
 }
 
 /** Cases by time, the latest first. */
-function* groupsOf(time: ArrayLike<number>): Generator<number[]> {
-  const order = Array.from(time, (_, i) => i).sort((a, b) => time[b]! - time[a]!)
-  let group: number[] = []
-  for (const i of order) {
-    if (group.length > 0 && time[group[0]!] !== time[i]) {
-      yield group
-      group = []
-    }
-    group.push(i)
+function groupsOf(time: ArrayLike<number>): number[][] {
+  const groups = new Map<number, number[]>()
+  for (let i = 0; i < time.length; i++) {
+    const group = groups.get(time[i]!)
+    if (group) group.push(i)
+    else groups.set(time[i]!, [i])
   }
-  if (group.length > 0) yield group
+  return [...groups].sort(([a], [b]) => b - a).map(([, group]) => group)
 }
 
 function ranksOf(risk: ArrayLike<number>): { of: Int32Array; distinct: number } {
-  const values = [...new Set(Array.from(risk))].sort((a, b) => a - b)
-  const rank = new Map(values.map((value, i) => [value, i]))
-  return { of: Int32Array.from(risk, (value) => rank.get(value)!), distinct: values.length }
+  const values = Float64Array.from(risk).sort()
+  const rank = new Map<number, number>()
+  for (const value of values) if (!rank.has(value)) rank.set(value, rank.size)
+  return { of: Int32Array.from(risk, (value) => rank.get(value)!), distinct: rank.size }
 }
 
 /** Pairs within a group that both failed, by whether their risks are alike. */

@@ -85,21 +85,23 @@ export function judge(cases: readonly ReplayCase[], forecaster: Forecaster): Jud
 
 function judgedBins(cases: readonly ReplayCase[], forecasts: Forecasts): JudgedBin[] {
   const { bins, binOf } = binned(forecasts, EDGES)
-  return bins.map((bin, k) => ({
-    ...bin,
-    interval: poissonInterval(eventsOf(cases.filter((_, i) => binOf[i] === k))),
-  }))
+  const failing: ReplayCase[][] = bins.map(() => [])
+  cases.forEach((one, i) => {
+    if (one.outcome.failed > 0) failing[binOf[i]!]!.push(one)
+  })
+  return bins.map((bin, k) => ({ ...bin, interval: poissonInterval(eventsOf(failing[k]!)) }))
 }
 
 export function tally(cases: readonly ReplayCase[], forecaster: Forecaster): Tally {
   const expected = chancesTested(cases, forecaster).reduce((sum, p) => sum + p, 0)
-  const [observed, imputed] = [failuresOf(cases, 'failed'), failuresOf(cases, 'developing')]
+  const failing = cases.filter(({ outcome }) => outcome.failed > 0)
+  const [observed, imputed] = [failuresOf(failing, 'failed'), failuresOf(failing, 'developing')]
   return {
     components: cases.length,
     expected,
     observed,
     imputed,
-    interval: poissonInterval(eventsOf(cases)),
+    interval: poissonInterval(eventsOf(failing)),
     ratio: observed + imputed > 0 ? expected / (observed + imputed) : null,
   }
 }
@@ -114,10 +116,9 @@ const failuresOf = (cases: readonly ReplayCase[], fate: Fate): number =>
   cases.reduce((sum, { outcome }) => (outcome.fate === fate ? sum + outcome.failed : sum), 0)
 
 /** How often each single event counts: windows of several cut-offs may overlap. */
-function eventsOf(cases: readonly ReplayCase[]): number[] {
+function eventsOf(failing: readonly ReplayCase[]): number[] {
   const events = new Map<string, number>()
-  for (const { unit, weakPoint, position, outcome } of cases) {
-    if (outcome.failed === 0) continue
+  for (const { unit, weakPoint, position, outcome } of failing) {
     const key = JSON.stringify([unit, weakPoint, position, outcome.on])
     events.set(key, (events.get(key) ?? 0) + outcome.failed)
   }

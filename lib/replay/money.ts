@@ -21,17 +21,21 @@ export interface Money {
  * @param visit what it costs to bring a vehicle in once
  */
 export function moneySpent(cases: readonly ReplayCase[], forecaster: Forecaster, visit: number): Money {
-  const stake = ({ chances, planned, unplanned }: ReplayCase) => chances[forecaster] * (unplanned - planned)
   const jobs = cases.filter(({ booked }) => booked).length
-  const first = new Set([...cases].sort((a, b) => stake(b) - stake(a)).slice(0, jobs))
-  const visits = new Set(Array.from(first, ({ unit }) => unit)).size
+  const stakes = Float64Array.from(
+    cases,
+    (each) => each.chances[forecaster] * (each.unplanned - each.planned),
+  )
+  const order = Array.from(stakes.keys()).sort((a, b) => stakes[b]! - stakes[a]!)
+  const visits = new Set(order.slice(0, jobs).map((i) => cases[i]!.unit)).size
   let [planned, unplanned, prevented] = [visits * visit, 0, 0]
-  for (const each of cases) {
-    if (first.has(each)) {
+  order.forEach((i, place) => {
+    const each = cases[i]!
+    if (place < jobs) {
       planned += each.planned
       prevented += each.outcome.failed
     } else unplanned += each.outcome.failed * (each.unplanned + visit)
-  }
+  })
   return { jobs, visits, planned, prevented, unplanned, spent: planned + unplanned }
 }
 

@@ -7,10 +7,11 @@
  * `by-two`: every second weak point lasts twice as long as stated, the others half as long. `bad-batch`: in one vehicle
  * of seven the parts of the first weak point last a quarter. `seasons`: the use of all swings by 40 % over the year.
  * `signs`: the rates at which signs are seen lie off what the library says; `signs-known`: the library says those.
- * `ratio` is what was expected in all, over what was true.
+ * `ratio` is what was expected in all, over what was true; `slope` that of recalibrating the chances.
  */
 import { parseArgs } from 'node:util'
 import type { Family } from '@/lib/records/library'
+import { calibration } from '@/lib/replay/calibration'
 import { type Grade, otherSigns, simulatedLibrary } from './libraries'
 import { seeded } from './random'
 import { type Case, forecastCases, type Measure, skillOf } from './skill'
@@ -81,6 +82,13 @@ function fleet(name: 'knot' | 'dunlin' | 'siskin', situation: Situation, seed: n
   return forecastCases({ ...world, library: told }, horizon, { learning: true })
 }
 
+/** Of what is true on what was said, in log odds: 1 where chances mean what they say. */
+function slopeOf(cases: Case[], forecaster: string): number {
+  const chance = Float64Array.from(cases, (each) => each.forecasts[forecaster]!)
+  const fitted = calibration({ chance, outcome: Float64Array.from(cases, (each) => each.truth) })
+  return fitted.ok ? fitted.slope : Number.NaN
+}
+
 function ratioOf(cases: Case[], forecaster: string): number {
   const expected = cases.reduce((sum, each) => sum + each.forecasts[forecaster]!, 0)
   return expected / cases.reduce((sum, each) => sum + each.truth, 0)
@@ -92,7 +100,7 @@ const heads = MEASURES.map((m) => `${m.loss}, ${m.against}`.padStart(17))
 const asked = values.situation === 'both' ? ['right', 'statement'] : values.situation.split(',')
 for (const situation of asked) {
   console.log(`\nlibrary: ${situation}, grade ${grade}, ${values.vehicles} vehicles a fleet`)
-  console.log(['fleet'.padEnd(10), 'forecaster'.padEnd(10), ...heads, 'ratio'].join(' '))
+  console.log(['fleet'.padEnd(10), 'forecaster'.padEnd(10), ...heads, 'ratio', 'slope'].join(' '))
   const skills = new Map<string, number[]>()
   values.fleets.split(',').forEach((name, n) => {
     const cases = fleet(name as 'knot', SITUATIONS[situation]!, Number(values.seed) + n)
@@ -104,7 +112,8 @@ for (const situation of asked) {
         return cell(skill, standardError)
       })
       const ratio = ratioOf(cases, forecaster).toFixed(2)
-      console.log([name.padEnd(10), forecaster.padEnd(10), ...cells, ratio].join(' '))
+      const slope = slopeOf(cases, forecaster).toFixed(2)
+      console.log([name.padEnd(10), forecaster.padEnd(10), ...cells, ratio, slope].join(' '))
     }
   })
   for (const forecaster of FORECASTERS) {

@@ -17,9 +17,12 @@ import type { VehicleScorer } from './score-fleet'
 export const CHANCE_STEPS = ['library', 'learned', 'ages', 'repairs', 'signs'] as const
 export type ChanceStep = (typeof CHANCE_STEPS)[number]
 
-/** The chance after a step, and what the step did to it; the first starts from nothing. */
+/** A step, and what it did to the chance. */
 export interface StepTaken {
   step: ChanceStep
+  /** Null for the first, which starts from nothing. */
+  before: number | null
+  /** After it. */
   chance: number
   change: number
 }
@@ -71,9 +74,10 @@ export function chanceSteps(one: FleetVehicle, horizon: Horizon, scorers: Scorer
     weakPoint,
     position,
     steps: CHANCE_STEPS.map((step, i) => {
+      const last = CHANCE_STEPS[i - 1]
+      const before = last ? chancesAfter[last].components[c]!.pFail : null
       const chance = chancesAfter[step].components[c]!.pFail
-      const before = CHANCE_STEPS[i - 1]
-      return { step, chance, change: before ? chance - chancesAfter[before].components[c]!.pFail : chance }
+      return { step, before, chance, change: chance - (before ?? 0) }
     }),
     seen: score.seen(c),
   }))

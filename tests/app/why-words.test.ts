@@ -16,7 +16,10 @@ const plain = (text: string) => text.replaceAll('\u00a0', ' ')
 
 /** Steps that leave these chances. */
 const stepsOf = (...chances: number[]): StepTaken[] =>
-  CHANCE_STEPS.map((step, i) => ({ step, chance: chances[i]!, change: chances[i]! - (chances[i - 1] ?? 0) }))
+  CHANCE_STEPS.map((step, i) => {
+    const [before, chance] = [chances[i - 1] ?? null, chances[i]!]
+    return { step, before, chance, change: chance - (before ?? 0) }
+  })
 
 const QUIET = [0.05, 0.05, 0.05, 0.05, 0.05]
 

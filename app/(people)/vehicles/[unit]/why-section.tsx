@@ -52,8 +52,7 @@ const nameOf = ({ name, place, position }: VehicleComponent) =>
   [name, placeWords(place, position)].filter(Boolean).join(', ')
 
 function Step({ taken, told }: { taken: StepTaken; told: Told }) {
-  const { step, chance, change } = taken
-  const before = step === 'library' ? null : chance - change
+  const { before, chance } = taken
   const words = frequency(chance, told.formats.count)
   const isSame = before !== null && frequency(before, told.formats.count) === words
   return (

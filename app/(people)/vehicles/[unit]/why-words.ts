@@ -17,11 +17,7 @@ export type Told = {
   formats: Formats
 }
 
-/** The chance before a step; the first has none. */
-const beforeStep = ({ chance, change }: StepTaken): number => chance - change
-
-const isMove = (taken: StepTaken): boolean =>
-  taken.step !== 'library' && isTelling(beforeStep(taken), taken.chance)
+const isMove = ({ before, chance }: StepTaken): boolean => before !== null && isTelling(before, chance)
 
 /** What moves less than this share of the greatest move is not in the sentence. */
 const SAID_SHARE = 0.1

@@ -5,6 +5,7 @@ import {
   factorInBand,
   learnedSentence,
   livesSentence,
+  versionName,
   versionSentence,
 } from '@/app/(people)/families/learned-sentences'
 import { countedLine, onLine } from '@/app/(people)/families/life-lines'
@@ -111,7 +112,9 @@ describe('what was learned says', () => {
     expect(plain(factorInBand({ value: 1.42, low: 1.2, high: 1.7 }, formats))).toBe(
       '1.4 times (between 1.2 and 1.7)',
     )
-    const said = (longer: number) => versionSentence({ of: 'revision', key: 'mk2', longer }, family, formats)
+    expect(versionName({ of: 'variant', key: 'early' }, family, injector)).toBe('before 2019')
+    expect(versionName({ of: 'revision', key: 'mk2' }, family, injector)).toBe('mk2')
+    const said = (longer: number) => versionSentence({ of: 'revision', longer }, 'mk2', formats)
     expect(said(0.98)).toBe('Version mk2 lasts longer than the original: the chance of that is 19 in 20.')
     expect(said(0.05)).toMatch(/^Version mk2 lasts less long than the original/)
     expect(said(0.4)).toMatch(/^Whether version mk2 lasts longer than the original cannot be told yet/)

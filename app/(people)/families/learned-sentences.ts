@@ -1,4 +1,4 @@
-import type { Clock, Family } from '@/lib/records/library'
+import type { Clock, Family, WeakPoint } from '@/lib/records/library'
 import type { LifeCounts } from '@/lib/scoring/family-fit'
 import type { Banded, LearnedFactor, LearnedReport } from '@/lib/scoring/learned-report'
 import type { ObservedLife } from '@/lib/scoring/observed-life'
@@ -50,8 +50,13 @@ export const STEPS_NOTE =
   'written down, about on the line where half of it is, up to 5 in 100 below the line where none is.'
 
 /** What people call a version of the part or of the engine. */
-export function versionName({ of, key }: Pick<LearnedFactor, 'of' | 'key'>, family: Family): string {
-  return of === 'variant' ? (family.variants.find((variant) => variant.key === key)?.name ?? key) : key
+export function versionName(
+  { of, key }: Pick<LearnedFactor, 'of' | 'key'>,
+  { variants }: Pick<Family, 'variants'>,
+  { revisions }: Pick<WeakPoint, 'revisions'>,
+): string {
+  const versions = of === 'variant' ? variants : revisions
+  return versions.find((version) => version.key === key)?.name ?? key
 }
 
 /** "1.4 times (between 1.1 and 1.8)" */
@@ -67,11 +72,10 @@ const WORSE = 0.1
 
 /** Whether a version is better than the original part, as far as the records tell. */
 export function versionSentence(
-  { of, key, longer }: Pick<LearnedFactor, 'of' | 'key' | 'longer'>,
-  family: Family,
+  { of, longer }: Pick<LearnedFactor, 'of' | 'longer'>,
+  name: string,
   formats: Formats,
 ): string {
-  const name = versionName({ of, key }, family)
   const whose = of === 'variant' ? `On ${name} it` : `Version ${name}`
   const chance = frequency(longer, formats.count)
   if (longer >= BETTER) return `${whose} lasts longer than the original: the chance of that is ${chance}.`

@@ -1,4 +1,4 @@
-import type { Clock, Family } from '@/lib/records/library'
+import type { Family, WeakPoint } from '@/lib/records/library'
 import type { LearnedLife } from '@/lib/scoring/family-fit'
 import type { LearnedReport } from '@/lib/scoring/learned-report'
 import type { ObservedEnds, ObservedLife } from '@/lib/scoring/observed-life'
@@ -11,21 +11,21 @@ import { VersionTable } from './version-table'
 type Props = {
   learned: LearnedLife | null
   report: LearnedReport | null
-  clock: Clock
+  weakPoint: WeakPoint
   family: Family
   formats: Formats
 }
 
 /** What the organisation's own records taught of a part's life, beside what is stated. */
-export function LearnedLifeFacts({ learned, report, clock, family, formats }: Props) {
+export function LearnedLifeFacts({ learned, report, weakPoint, family, formats }: Props) {
   const observed = learned?.observed
   return (
     <>
       {report ? (
         <>
           <h3>Learned from your records</h3>
-          <p>{learnedSentence(report, clock, formats)}</p>
-          <VersionTable {...{ report, observed, family, formats }} />
+          <p>{learnedSentence(report, weakPoint.clock, formats)}</p>
+          <VersionTable {...{ report, observed, family, weakPoint, formats }} />
         </>
       ) : (
         <p className={styles.soft}>

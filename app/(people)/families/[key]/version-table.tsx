@@ -1,5 +1,5 @@
-import type { Family } from '@/lib/records/library'
-import type { LearnedReport } from '@/lib/scoring/learned-report'
+import type { Family, WeakPoint } from '@/lib/records/library'
+import type { LearnedFactor, LearnedReport } from '@/lib/scoring/learned-report'
 import type { ObservedLife } from '@/lib/scoring/observed-life'
 import { frequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
@@ -10,11 +10,12 @@ type Props = {
   report: LearnedReport
   observed: ObservedLife | undefined
   family: Family
+  weakPoint: WeakPoint
   formats: Formats
 }
 
 /** Versions of the part and of the engine against the original: how long each lasts, and whether it is better. */
-export function VersionTable({ report: { factors }, observed, family, formats }: Props) {
+export function VersionTable({ report: { factors }, observed, family, weakPoint, formats }: Props) {
   if (factors.length === 0) return null
   return (
     <>
@@ -33,8 +34,11 @@ export function VersionTable({ report: { factors }, observed, family, formats }:
             const counted = observed?.byFactor.find(({ of, key }) => of === learned.of && key === learned.key)
             return (
               <tr key={`${learned.of} ${learned.key}`}>
-                <th scope="row">{versionName(learned, family)}</th>
-                <td data-label="Lasts, against the original">{factorInBand(learned.factor, formats)}</td>
+                <th scope="row">{versionName(learned, family, weakPoint)}</th>
+                <td data-label="Lasts, against the original">
+                  {factorInBand(learned.factor, formats)}; stated{' '}
+                  {formats.decimal(statedFactor(learned, weakPoint))}
+                </td>
                 <td data-label="Chance that it lasts longer">
                   <data value={learned.longer}>{frequency(learned.longer, formats.count)}</data>
                 </td>
@@ -47,8 +51,13 @@ export function VersionTable({ report: { factors }, observed, family, formats }:
         </tbody>
       </table>
       {factors.map((learned) => (
-        <p key={`${learned.of} ${learned.key}`}>{versionSentence(learned, family, formats)}</p>
+        <p key={`${learned.of} ${learned.key}`}>
+          {versionSentence(learned, versionName(learned, family, weakPoint), formats)}
+        </p>
       ))}
     </>
   )
 }
+
+const statedFactor = ({ of, key }: LearnedFactor, { revisions, variants }: WeakPoint): number =>
+  (of === 'variant' ? variants[key] : revisions.find((revision) => revision.key === key))?.lifeFactor ?? 1

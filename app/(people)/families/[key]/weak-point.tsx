@@ -34,7 +34,7 @@ export function WeakPointArticle({ fit, ...props }: WeakPointProps & { fit: Fami
         </p>
         <LearnedLifeFacts
           report={learned && learnedReport(weakPoint, learned)}
-          {...{ learned, clock: weakPoint.clock, family, formats }}
+          {...{ learned, weakPoint, family, formats }}
         />
         <WeakPointFacts {...{ weakPoint, family, formats }} />
         <CostLines {...{ weakPoint, library, settings, formats }} />

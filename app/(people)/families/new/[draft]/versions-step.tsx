@@ -1,3 +1,4 @@
+import type { Formats } from '../../../../ui/formats'
 import { Link } from '../../../../ui/link'
 import styles from '../../families.module.css'
 import { draftAddress } from '../open-draft'
@@ -12,8 +13,9 @@ export function VersionsStep({ id, family: { weakPoints, variants = [] }, format
       <ul>
         {variants.map(({ key, name = key, retired }) => (
           <li key={key}>
-            <Link href={draftAddress(id, `versions/${encodeURIComponent(key)}`)}>{name}</Link>, makes a
-            difference to {formats.count(touched(key))} weak points{retired && '; kept for old records alone'}
+            <Link href={draftAddress(id, `versions/${encodeURIComponent(key)}`)}>{name}</Link>,{' '}
+            {touchedWords(touched(key), formats)}
+            {retired && '; kept for old records alone'}
           </li>
         ))}
       </ul>
@@ -24,4 +26,9 @@ export function VersionsStep({ id, family: { weakPoints, variants = [] }, format
       </p>
     </section>
   )
+}
+
+function touchedWords(weakPoints: number, formats: Formats): string {
+  if (weakPoints === 0) return 'makes no difference yet'
+  return `makes a difference to ${formats.count(weakPoints)} weak point${weakPoints === 1 ? '' : 's'}`
 }

@@ -64,7 +64,9 @@ function ranksOf(risk: ArrayLike<number>): { of: Int32Array; distinct: number } 
   const values = Float64Array.from(risk).sort()
   const rank = new Map<number, number>()
   for (const value of values) if (!rank.has(value)) rank.set(value, rank.size)
-  return { of: Int32Array.from(risk, (value) => rank.get(value)!), distinct: rank.size }
+  const of = new Int32Array(risk.length)
+  for (let i = 0; i < of.length; i++) of[i] = rank.get(risk[i]!)!
+  return { of, distinct: rank.size }
 }
 
 /** Pairs within a group that both failed, by whether their risks are alike. */

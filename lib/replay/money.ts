@@ -22,11 +22,8 @@ export interface Money {
  */
 export function moneySpent(cases: readonly ReplayCase[], forecaster: Forecaster, visit: number): Money {
   const jobs = cases.filter(({ booked }) => booked).length
-  const stakes = Float64Array.from(
-    cases,
-    (each) => each.chances[forecaster] * (each.unplanned - each.planned),
-  )
-  const order = Array.from(stakes.keys()).sort((a, b) => stakes[b]! - stakes[a]!)
+  const stakes = cases.map((each) => each.chances[forecaster] * (each.unplanned - each.planned))
+  const order = cases.map((_, i) => i).sort((a, b) => stakes[b]! - stakes[a]!)
   const visits = new Set(order.slice(0, jobs).map((i) => cases[i]!.unit)).size
   let [planned, unplanned, prevented] = [visits * visit, 0, 0]
   order.forEach((i, place) => {

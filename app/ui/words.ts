@@ -211,6 +211,7 @@ export const STANDING_WORDS: Record<CountStanding, string> = {
   'as-said': 'as said',
   fewer: 'fewer failed than said',
   more: 'more failed than said',
+  untold: 'cannot be told: states not noted',
 }
 
 /** How sure the author of a statement is, and what that means for its figures. */

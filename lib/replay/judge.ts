@@ -45,6 +45,8 @@ export interface Tally {
   observed: number
   /** What parts that were opened and found going add: the chance that they would have failed. */
   imputed: number
+  /** Parts that were renewed in a state that nobody noted: failures among them are not counted. */
+  unnoted: number
   /** Of observed and imputed failures together; one that counts in several windows is one event. */
   interval: Interval
   /** Expected over observed and imputed; null where there were none. */
@@ -104,6 +106,7 @@ function tallyOf(cases: readonly ReplayCase[], chance: Float64Array): Tally {
     expected,
     observed,
     imputed,
+    unnoted: cases.filter(({ outcome }) => outcome.fate === 'unnoted').length,
     interval: poissonInterval(eventsOf(failing)),
     ratio: observed + imputed > 0 ? expected / (observed + imputed) : null,
   }

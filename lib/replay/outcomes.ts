@@ -13,11 +13,12 @@ const LOST_AFTER_DAYS = 400
 /**
  * - `failed`: on record.
  * - `developing`: opened before it could fail, and found going.
- * - `ended`: renewed while sound, or in a state that nobody noted.
+ * - `ended`: renewed while sound, or with the whole engine.
+ * - `unnoted`: renewed in a state that nobody noted: it may have failed.
  * - `lost`: not seen until the end.
  * - `spared`: seen until the end, and at work.
  */
-export type Fate = 'failed' | 'developing' | 'ended' | 'lost' | 'spared'
+export type Fate = 'failed' | 'developing' | 'ended' | 'unnoted' | 'lost' | 'spared'
 
 export interface Outcome {
   fate: Fate
@@ -77,7 +78,7 @@ export class Hindsight {
       horizon: cutOff + days,
       seen: vehicle.seenUntil,
     })
-    const cutShort = fate === 'ended' || fate === 'lost'
+    const cutShort = fate === 'ended' || fate === 'unnoted' || fate === 'lost'
     return {
       fate,
       on,
@@ -113,12 +114,15 @@ function fateOf(
   until: { horizon: Day; seen: Day },
 ): { fate: Fate; on: Day } {
   let going = false
-  for (const { day, found, kind } of worksOn(records, place, after, Math.min(until.horizon, until.seen))) {
+  const works = worksOn(records, place, after, Math.min(until.horizon, until.seen))
+  for (const { day, found, kind, wholeEngine } of works) {
     if (found === 'failed') return { fate: 'failed', on: day }
     if (kind === 'gap') return { fate: 'lost', on: day }
     // Where nothing warns a part is sound or failed, and "going" says nothing.
     going = warns && (found === 'developing' || (going && found !== 'sound'))
-    if (kind !== 'look') return { fate: going ? 'developing' : 'ended', on: day }
+    if (kind === 'look') continue
+    if (going) return { fate: 'developing', on: day }
+    return { fate: found === null && !wholeEngine ? 'unnoted' : 'ended', on: day }
   }
   return until.seen < until.horizon ? { fate: 'lost', on: until.seen } : { fate: 'spared', on: until.horizon }
 }

@@ -10,6 +10,7 @@ const tally = z.object({
   expected: number,
   observed: number,
   imputed: number,
+  unnoted: number,
   interval,
   ratio: number.nullable(),
 })

@@ -13,6 +13,8 @@ export interface Count {
   recorded: number
   imputed: number
   found: number
+  /** Parts renewed in a state that nobody noted. */
+  unnoted: number
   low: number
   high: number
   /** How far the interval reaches below what was found, and above. */
@@ -26,8 +28,9 @@ export interface TrackReport {
   verdict: Verdict
   days: number
   cutOffs: ({ asOf: Day } & Count)[]
-  /** In how many of them what was expected lies in the interval. */
+  /** In how many of them what was expected lies in the interval, and in how many it may. */
   within: number
+  untold: number
   classes: ChanceClass[]
   /** Slope and its standard error, and what failed for each that was expected to; null where nothing could be fitted. */
   calibration: { slope: number; slopeSe: number; standing: 'as-said' | 'bold' | 'timid' } | null
@@ -94,6 +97,7 @@ export function trackReport(replay: Replay): TrackReport {
     days,
     cutOffs: counts,
     within: counts.filter(({ standing }) => standing === 'as-said').length,
+    untold: counts.filter(({ standing }) => standing === 'untold').length,
     classes: classesOf(replay),
     calibration: calibrationOf(replay),
     weakPoints: overall.weakPoints.map((one) => ({
@@ -107,7 +111,7 @@ export function trackReport(replay: Replay): TrackReport {
 }
 
 function countOf(tally: Tally, windows: number): Count {
-  const { expected, observed, imputed, interval } = tally
+  const { expected, observed, imputed, unnoted, interval } = tally
   const found = (observed + imputed) / windows
   const [low, high] = [interval.low / windows, interval.high / windows]
   return {
@@ -115,6 +119,7 @@ function countOf(tally: Tally, windows: number): Count {
     expected: expected / windows,
     recorded: observed / windows,
     imputed: imputed / windows,
+    unnoted: unnoted / windows,
     reach: [found - low, high - found],
     standing: standingOf(tally),
     distance: distanceOf(tally),

@@ -13,6 +13,8 @@ export interface Verdict {
   /** Failures in the time looked back on, each counted once. */
   expected: number
   found: number
+  /** Parts renewed in a state that nobody noted, each counted once. */
+  unnoted: number
   /** Weak points of which other than what was expected came, the farthest off first. */
   doubtful: { family: string; weakPoint: string; expected: number; found: number }[]
 }
@@ -27,10 +29,9 @@ export function verdictOf({ overall, every, days }: Replay): Verdict {
     standing: found < FEWEST_FAILURES ? 'too-few' : standingOf(product),
     expected: product.expected / windows,
     found,
+    unnoted: product.unnoted / windows,
     doubtful: overall.weakPoints
-      .filter(
-        (one) => (one.observed + one.imputed) / windows >= FEWEST_OF_ONE && standingOf(one) !== 'as-said',
-      )
+      .filter((one) => (one.observed + one.imputed) / windows >= FEWEST_OF_ONE && isOff(standingOf(one)))
       .sort((a, b) => distanceOf(b) - distanceOf(a))
       .slice(0, MOST_NAMED)
       .map(({ family, weakPoint, expected, observed, imputed }) => ({
@@ -44,12 +45,23 @@ export function verdictOf({ overall, every, days }: Replay): Verdict {
 
 type Judged = Pick<WeakPointTally, 'expected' | 'interval' | 'observed' | 'imputed'>
 
-/** Whether what was expected lies in the exact interval of what came; else fewer or more came. */
-export type Standing = 'as-said' | 'fewer' | 'more'
+/**
+ * Whether what was expected lies in the exact interval of what came; else fewer or more came. `untold`: fewer are on
+ * record, but as many may have come, because of so many renewed parts nobody noted whether they had failed.
+ */
+export type Standing = 'as-said' | 'fewer' | 'more' | 'untold'
 
-export function standingOf({ expected, interval }: Pick<WeakPointTally, 'expected' | 'interval'>): Standing {
-  if (expected > interval.high) return 'fewer'
-  return expected < interval.low ? 'more' : 'as-said'
+/** Whether what came speaks against what was said. */
+export const isOff = (standing: Standing): boolean => standing === 'fewer' || standing === 'more'
+
+export function standingOf({
+  expected,
+  interval,
+  unnoted,
+}: Pick<WeakPointTally, 'expected' | 'interval' | 'unnoted'>): Standing {
+  if (expected < interval.low) return 'more'
+  if (expected <= interval.high) return 'as-said'
+  return expected <= interval.high + unnoted ? 'untold' : 'fewer'
 }
 
 /** How far what came lies from what was expected, in standard deviations of a count. */
@@ -62,13 +74,14 @@ export const distanceOf = ({ expected, observed, imputed }: Judged): number =>
  * @param nameOf a weak point as people call it
  */
 export function verdictSentence(
-  { standing, expected, found, doubtful }: Verdict,
+  { standing, expected, found, unnoted, doubtful }: Verdict,
   nameOf: (family: string, weakPoint: string) => string,
 ): string {
   const counts = `${inWords(expected)} failures expected, ${inWords(found)} found`
   const begun = {
     'too-few': `Too little has failed to say whether the scores can be trusted (${counts})`,
     'as-said': `The scores can be trusted: as much failed as they said (${counts})`,
+    untold: `Whether the scores can be trusted cannot be told (${counts}): of ${inWords(unnoted)} renewed parts nobody noted what they showed, and failures among them are not counted`,
     fewer: `The scores were too high: less failed than they said (${counts})`,
     more: `The scores were too low: more failed than they said (${counts})`,
   }[standing]

@@ -59,6 +59,7 @@ describe('replay.json', () => {
         'expected',
         'observed',
         'imputed',
+        'unnoted',
         'interval',
         'ratio',
         'brier',

@@ -101,9 +101,12 @@ describe('a part opened before it could fail', () => {
   })
 
   it('and found sound, or in a state that nobody noted, ends the forecast there', () => {
-    for (const found of ['sound', null] as const)
+    for (const [found, fate] of [
+      ['sound', 'ended'],
+      [null, 'unnoted'],
+    ] as const)
       expect(outcomeOf([on(30, { found })], SEEN)).toEqual({
-        fate: 'ended',
+        fate,
         on: CUT_OFF + 30,
         failed: 0,
         share: 1 / 3,

@@ -22,6 +22,7 @@ const tallyOf = (expected: number, observed: number, windows = 1): Tally => ({
   expected: windows * expected,
   observed: windows * observed,
   imputed: 0,
+  unnoted: 0,
   interval: poissonInterval(Array(observed).fill(windows)),
   ratio: expected / observed,
 })
@@ -79,6 +80,22 @@ describe('the verdict', () => {
     expect(said(replayed(tallyOf(85, 75), points))).toMatch(
       /; do not rely on them for coil \(5 expected, 20 found\) and deposits \(60 expected, 30 found\)\.$/,
     )
+  })
+
+  it('says that it cannot be told where too many states were not noted, and names no such weak point', () => {
+    const untold = { ...tallyOf(90, 52), unnoted: 40 }
+    expect(said(replayed(untold))).toBe(
+      'Whether the scores can be trusted cannot be told (90 failures expected, 52 found): of 40 renewed parts nobody noted what they showed, and failures among them are not counted.',
+    )
+    // Too few of them to make up for what is missing.
+    expect(verdictOf(replayed({ ...untold, unnoted: 20 })).standing).toBe('fewer')
+    // They could only add to what is too much already.
+    expect(verdictOf(replayed({ ...tallyOf(20, 52), unnoted: 40 })).standing).toBe('more')
+    const points = [
+      { ...of('coil', 40, 20), unnoted: 20 },
+      { ...of('deposits', 60, 30), unnoted: 2 },
+    ]
+    expect(verdictOf(replayed(untold, points)).doubtful.map((one) => one.weakPoint)).toEqual(['deposits'])
   })
 
   it('counts each failure once, however many windows it lies in', () => {

@@ -30,9 +30,10 @@ export function FoundFigure({ report, formats }: Props) {
           'Imputed',
           'Found together',
           'Mean between',
+          'State not noted',
           'How it came',
         ]}
-        rows={cutOffs.map(({ asOf, expected, recorded, imputed, found, low, high, standing }) => ({
+        rows={cutOffs.map(({ asOf, expected, recorded, imputed, found, unnoted, low, high, standing }) => ({
           key: String(asOf),
           cells: [
             formats.day(asOf),
@@ -41,6 +42,7 @@ export function FoundFigure({ report, formats }: Props) {
             formats.precise(imputed),
             formats.precise(found),
             `${formats.precise(low)} and ${formats.precise(high)}`,
+            formats.count(unnoted),
             STANDING_WORDS[standing],
           ],
         }))}

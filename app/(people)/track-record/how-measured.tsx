@@ -18,8 +18,12 @@ export function HowMeasured({ days, libraryVersion, learned, formats }: Props) {
         <li>
           Workshops intervene: a part that was opened and found going did not fail any more. It counts as the
           chance that it would have failed by the end, and is shown apart as imputed. A part that was renewed
-          while it was good, or in a state that nobody noted, ends its forecast there; so does a vehicle that
-          left or was lost from sight.
+          while it was good ends its forecast there; so does a vehicle that left or was lost from sight.
+        </li>
+        <li>
+          A part that was renewed in a state that nobody noted ends its forecast too. It may have failed;
+          where there are many of these, fewer failures are on record than came, and nothing here can say how
+          many. Note what a part showed when it is taken out.
         </li>
         <li>
           The days lie closer together than they look ahead, so that one failure lies in several of these

@@ -3,12 +3,16 @@ import type { AgainstRival, ChanceClass, OfForecaster, TrackReport } from '@/lib
 import type { Formats } from '../../ui/formats'
 
 /** How the failures expected at each cut-off stand to those found. */
-export function cutOffsSentence({ cutOffs, within, days }: TrackReport, formats: Formats): string {
+export function cutOffsSentence({ cutOffs, within, untold, days }: TrackReport, formats: Formats): string {
   const inAll = within === cutOffs.length
+  const more =
+    untold > 0
+      ? ` From ${formats.count(untold)} more it cannot be told: too many parts were renewed with nothing noted of what they showed.`
+      : ''
   const where = inAll ? 'From every one of them' : `From ${formats.count(within)} of them`
   return (
     `Looked back from ${formats.count(cutOffs.length)} days, each time ${formats.count(days)} days ahead. ` +
-    `${where} as many failures were expected as came, within what chance allows.`
+    `${where} as many failures were expected as came, within what chance allows.${more}`
   )
 }
 
@@ -25,9 +29,9 @@ export function classesSentence({ classes, calibration }: TrackReport, formats: 
 const ENOUGH_FAILED = 10
 
 const CALIBRATION_WORDS = {
-  'as-said': 'Over all of them chances mean what they say',
-  bold: 'Chances are too bold: high ones too high, low ones too low',
-  timid: 'Chances are too timid: high ones too low, low ones too high',
+  'as-said': 'High chances and low ones lie as far apart as they should',
+  bold: 'High chances and low ones lie too far apart',
+  timid: 'High chances and low ones do not lie far enough apart',
 }
 
 const percent = (share: number, formats: Formats) => formats.share(share)

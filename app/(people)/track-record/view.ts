@@ -1,4 +1,5 @@
 import type { Count, TrackReport } from '@/lib/replay/track-report'
+import { isOff } from '@/lib/replay/verdict'
 
 export type SearchParameters = Record<string, string | string[] | undefined>
 
@@ -33,7 +34,7 @@ export type WeakPointRow = TrackReport['weakPoints'][number] & { name: string; f
 export function inView(rows: WeakPointRow[], { sort, family, onlyOff }: WeakPointView): WeakPointRow[] {
   return rows
     .filter((row) => family === null || row.family === family)
-    .filter((row) => !onlyOff || row.standing !== 'as-said')
+    .filter((row) => !onlyOff || isOff(row.standing))
     .sort(ORDER[sort])
 }
 

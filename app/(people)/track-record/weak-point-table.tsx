@@ -1,3 +1,4 @@
+import { isOff } from '@/lib/replay/verdict'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
 import { STANDING_WORDS } from '../../ui/words'
@@ -51,7 +52,7 @@ export function WeakPointTable({ rows, view, formats }: Props) {
   )
 }
 
-const NUMBERS = ['Expected', 'On record', 'Imputed', 'Mean between']
+const NUMBERS = ['Expected', 'On record', 'Imputed', 'Mean between', 'State not noted']
 
 function Row({ row, formats }: { row: WeakPointRow; formats: Formats }) {
   const cells = [
@@ -59,9 +60,10 @@ function Row({ row, formats }: { row: WeakPointRow; formats: Formats }) {
     formats.precise(row.recorded),
     formats.precise(row.imputed),
     `${formats.precise(row.low)} and ${formats.precise(row.high)}`,
+    formats.precise(row.unnoted),
   ]
   return (
-    <tr data-off={row.standing === 'as-said' ? undefined : ''}>
+    <tr data-off={isOff(row.standing) ? '' : undefined}>
       <th scope="row">
         <Link href={`/families/${encodeURIComponent(row.family)}`}>{row.name}</Link>
       </th>

@@ -15,6 +15,8 @@ export interface Work {
   found: RepairRow['found']
   /** `look`: nothing was done; `stopgap`: it goes on as it was; `renewal`: a new life; `gap`: nobody saw what was done. */
   kind: 'look' | 'stopgap' | 'renewal' | 'gap'
+  /** Whether it was done to the engine as a whole. */
+  wholeEngine: boolean
 }
 
 const KIND_OF_ACTION: Record<RepairRow['action'], Work['kind']> = {
@@ -29,11 +31,14 @@ export function worksOn(records: VehicleRecords, place: Place, after: Day, until
   const isWithin = (day: Day) => day > after && day <= until
   const repairs = records.repairs
     .filter((row) => isWithin(row.doneOn) && isAbout(row, place))
-    .map((row) => ({ day: row.doneOn, found: stateFound(row), kind: KIND_OF_ACTION[row.action] }))
+    .map((row) => ({
+      ...{ day: row.doneOn, found: stateFound(row), kind: KIND_OF_ACTION[row.action] },
+      wholeEngine: false,
+    }))
   const changes = records.changes.flatMap(({ on, kind }): Work[] => {
     if (!isWithin(on)) return []
-    if (kind === 'gap-from') return [{ day: on, found: null, kind: 'gap' }]
-    return kind.startsWith('engine-') ? [{ day: on, found: null, kind: 'renewal' }] : []
+    if (kind === 'gap-from') return [{ day: on, found: null, kind: 'gap', wholeEngine: true }]
+    return kind.startsWith('engine-') ? [{ day: on, found: null, kind: 'renewal', wholeEngine: true }] : []
   })
   return [...repairs, ...changes].sort((a, b) => a.day - b.day)
 }

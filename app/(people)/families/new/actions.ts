@@ -31,6 +31,7 @@ import {
   variantFrom,
   weakPointFrom,
 } from '@/lib/intake/family-forms'
+import type { KeyInUse } from '@/lib/store/read/keys-in-use'
 import { readLibraryDraft, readLibraryDrafts } from '@/lib/store/read/library-drafts'
 import { readLibraryAsOf, readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { readTerms } from '@/lib/store/read/terms'
@@ -288,6 +289,18 @@ function reasonsOf(changed: Exclude<Awaited<ReturnType<typeof changeLibrary>>, {
   const lines =
     changed.reason === 'invalid'
       ? changed.errors.map(({ place, message }) => `${place}: ${message}`)
-      : changed.keys.map(({ kind, key, records }) => `${records} records name the ${kind} ${key}`)
+      : changed.keys.map(
+          ({ kind, key, records }) =>
+            `${records} record${records === 1 ? ' names' : 's name'} the ${KEPT[kind]} ${key}, which cannot go: keep it for old records alone.`,
+        )
   return lines.map((message) => ({ field: null, message }))
+}
+
+/** What a key that must stay stands for. */
+const KEPT: Record<KeyInUse['kind'], string> = {
+  family: 'engine',
+  variant: 'version of the engine',
+  weakPoint: 'weak point',
+  revision: 'version of the part',
+  sign: 'sign',
 }

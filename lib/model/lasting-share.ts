@@ -2,17 +2,8 @@
  * The share of parts that lasts beyond an age, estimated without assuming any form: a step at each age at which some
  * went, none between.
  */
+import type { FollowedTime } from './followed-time'
 import { type EventCells, eventCells } from './inner/event-cells'
-
-/** A time that was followed, all in one unit: nothing had happened by `entry`, and it happened in (`after`, `by`]. */
-export interface FollowedTime {
-  /** Followed only because nothing had happened by then (left truncation); 0 where it was followed from new. */
-  entry: number
-  /** Had not happened by then. */
-  after: number
-  /** Had happened by then; as `after` where the moment is known, Infinity where following ended before. */
-  by: number
-}
 
 /** From `age` on, and up to the next step, the share `lasts`. */
 export interface LastingStep {

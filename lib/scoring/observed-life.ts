@@ -2,7 +2,8 @@
  * How long parts were seen to last, counted and without a model: until they failed or were found going, whichever
  * came first. Stands beside what was learned, so that the eye can hold one against the other.
  */
-import { type FollowedTime, lastingShare } from '@/lib/model/lasting-share'
+import type { FollowedTime } from '@/lib/model/followed-time'
+import { lastingShare } from '@/lib/model/lasting-share'
 import type { LivedLife } from '@/lib/model/lived-life'
 import type { LifeFactor } from './life-ways'
 

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type FollowedTime, lastingAt, lastingShare } from '@/lib/model/lasting-share'
+import type { FollowedTime } from '@/lib/model/followed-time'
+import { lastingAt, lastingShare } from '@/lib/model/lasting-share'
 
 const at = (age: number, entry = 0): FollowedTime => ({ entry, after: age, by: age })
 const ended = (age: number, entry = 0): FollowedTime => ({ entry, after: age, by: Number.POSITIVE_INFINITY })

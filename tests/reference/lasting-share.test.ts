@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { type FollowedTime, type LastingStep, lastingAt, lastingShare } from '@/lib/model/lasting-share'
+import type { FollowedTime } from '@/lib/model/followed-time'
+import { type LastingStep, lastingAt, lastingShare } from '@/lib/model/lasting-share'
 import { outsideCheck } from './outside-checks'
 import censored from './weibull-censored.json'
 import interval from './weibull-interval.json'

@@ -1,4 +1,4 @@
-import type { FollowedTime } from '../lasting-share'
+import type { FollowedTime } from '../followed-time'
 
 /** Where events can lie, as far as the times tell, by rising age: each cell is a moment, or between two looks. */
 export interface EventCells {

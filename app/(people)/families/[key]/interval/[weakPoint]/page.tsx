@@ -52,7 +52,8 @@ export default async function IntervalPage({ params, searchParams }: Props) {
         taken{' '}
         {learned ? 'as learned from your records' : `as stated (${CONFIDENCE[weakPoint.confidence].word})`},
         on {DUTIES[duty]}; the visit and what looking would find are left out.
-        {use && ` A vehicle adds about ${clockAmount(Number(use.perYear.toPrecision(2)), clock, formats)} a year.`}
+        {use &&
+          ` A vehicle adds about ${clockAmount(Number(use.perYear.toPrecision(2)), clock, formats)} a year.`}
       </p>
       {choice.ok ? (
         <div className={styles.interval}>

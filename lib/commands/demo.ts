@@ -17,7 +17,8 @@ export function missingDemos(there: readonly string[]): string[] {
 }
 
 /**
- * Brings invented organisations of `seed/` in, on the way that every data folder takes; each whole or not at all.
+ * Brings invented organisations of `seed/` in, on the way that every data folder takes; each whole or not at all. What
+ * their workshops found is learned from at once, so that there is something to see of it.
  *
  * @param names which of them
  * @param now the present instant: the demo's records end the day before
@@ -39,6 +40,6 @@ export async function addDemo(database: Database, demo: Demo, now: Date): Promis
   await makeFilled(
     database,
     { name: organisation.name, settings: records.settings, owner: person, now },
-    { library: demo.libraryJson, records },
+    { library: demo.libraryJson, records, learn: true },
   )
 }

@@ -3,6 +3,7 @@ import type { Database } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
 import { addFit } from '@/lib/store/write/add-fit'
 import { addRecords } from '@/lib/store/write/add-records'
+import { askRefit } from '@/lib/store/write/ask-refit'
 import { createOrganisation, type NewOrganisation } from '@/lib/store/write/create-organisation'
 import { putLibrary } from '@/lib/store/write/put-library'
 import type { Day } from '@/lib/units/dates'
@@ -16,6 +17,8 @@ export type Filling = {
   earlier?: readonly { content: string; enteredAt: Date }[]
   /** What was learned before, as `fit.json`. */
   fit?: { content: string; asOf: Day } | null
+  /** Whether the records are to be learned from as soon as the work behind the pages is there. */
+  learn?: boolean
 }
 
 /**
@@ -26,7 +29,7 @@ export type Filling = {
 export async function makeFilled(
   database: Database,
   organisation: NewOrganisation,
-  { library, records, earlier = [], fit = null }: Filling,
+  { library, records, earlier = [], fit = null, learn = false }: Filling,
 ): Promise<OrganisationId | null> {
   const { now } = organisation
   const id = await createOrganisation(database, organisation, async (tx, id) => {
@@ -37,6 +40,7 @@ export async function makeFilled(
     const renewals = records.repairs.filter(({ action }) => action !== 'inspect').length
     const libraryVersion = earlier.length + 1
     if (fit) await addFit(scope, { ...fit, libraryVersion, renewals, by: null, now })
+    if (learn) await askRefit(scope, { by: null, now })
   })
   return id === null ? null : organisationId(id)
 }

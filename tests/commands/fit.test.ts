@@ -67,6 +67,28 @@ describe('fit.json', () => {
     }
   })
 
+  test('counts the same lives beside, without a model', async () => {
+    const { out } = await run(runFit, dir, [])
+    const [family] = library.families
+    const learned = JSON.parse(out).families[family!.key].weakPoints
+    for (const { key } of family!.weakPoints) {
+      const { lives, observed } = learned[key]
+      const { ends, steps } = observed
+      expect(ends.failed).toBe(lives.failed)
+      expect(ends.developing).toBe(lives.developing)
+      expect(ends.sound).toBe(lives.sound)
+      expect(ends.renewed + ends.running).toBe(lives.running)
+      expect(ends.unknownStart + ends.beforeWatch).toBe(lives.leftOut)
+      expect(steps.from).toBe(0)
+      const shares = steps.shares.map(([, lasts]: number[]) => lasts)
+      expect(shares).toEqual(shares.toSorted((a: number, b: number) => b - a))
+    }
+    const older = structuredClone(JSON.parse(out))
+    for (const life of Object.values<{ observed?: object }>(older.families[family!.key].weakPoints))
+      delete life.observed
+    expect(parseFit(JSON.stringify(older), library).ok).toBe(true)
+  })
+
   test('gives the scores that learning on the spot gives, to the last digit', async () => {
     const file = path.join(dir, 'fit.json')
     expect((await run(runFit, dir, ['--out', file])).code).toBe(0)

@@ -20,7 +20,7 @@ export async function openDraft(id: string) {
     replay: await readDraftReplay(scope, id),
   }))
   if (!draft) notFound()
-  const family = draft.family as FamilyDraft
+  const family = withNames(draft.family as FamilyDraft)
   return {
     family,
     terms,
@@ -34,6 +34,14 @@ export async function openDraft(id: string) {
     replay: inForce && replay,
   }
 }
+
+/** What has no name in a library file goes by its key. */
+const withNames = ({ key, name = key, signs, ...family }: FamilyDraft): FamilyDraft => ({
+  ...family,
+  key,
+  name,
+  signs: signs?.map((sign) => ({ ...sign, label: sign.label ?? sign.key })),
+})
 
 function changesOf(family: FamilyDraft, inForce: StoredLibrary | null): Difference[] | null {
   if (!inForce || !familyIn(inForce.content, family.key)) return null

@@ -16,6 +16,7 @@ export function formatsFor(
   unit: 'km' | 'mi',
 ) {
   const whole = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 })
+  const tenths = new Intl.NumberFormat(locale, { maximumFractionDigits: 1 })
   const decimal = new Intl.NumberFormat(locale, { maximumSignificantDigits: 2 })
   const precise = new Intl.NumberFormat(locale, { maximumSignificantDigits: 3 })
   const percent = new Intl.NumberFormat(locale, { style: 'percent', maximumSignificantDigits: 2 })
@@ -37,6 +38,7 @@ export function formatsFor(
   return {
     count: (count: number) => whole.format(count),
     decimal: (number: number) => decimal.format(number),
+    tally: (number: number) => (number < 10 ? tenths : whole).format(number),
     precise: (number: number) => precise.format(number),
     share: (share: number) => percent.format(share),
     percent: (part: number) => chance.format(part),

@@ -14,7 +14,7 @@ const COLUMNS: { heading: string; meaning: string; cell: (of: OfForecaster, form
     {
       heading: 'Expected',
       meaning: 'Failures that were expected; each is counted once.',
-      cell: ({ count }, { precise }) => precise(count.expected),
+      cell: ({ count }, { tally }) => tally(count.expected),
     },
     {
       heading: 'Order',

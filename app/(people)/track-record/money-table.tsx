@@ -25,8 +25,8 @@ export function MoneyTable({ report, formats }: Props) {
         {FORECASTERS.map((name) => {
           const { jobs, prevented, planned, unplanned, spent } = report.forecasters[name].money
           const cells = [
-            formats.precise(jobs),
-            formats.precise(prevented),
+            formats.tally(jobs),
+            formats.tally(prevented),
             formats.roughMoney(planned),
             formats.roughMoney(unplanned),
             formats.roughMoney(spent),

@@ -40,7 +40,7 @@ export function Report({ replay, latest, families, versionInForce, view, formats
       <p className={styles.verdict}>
         {verdictSentence(report.verdict, (family, weakPoint) => {
           const { name: component, familyName } = name(family, weakPoint)
-          return `${component} of ${familyName}`
+          return `${lowerFirst(component)} of ${familyName}`
         })}
       </p>
       {versionInForce !== libraryVersion && (
@@ -88,6 +88,8 @@ export function Report({ replay, latest, families, versionInForce, view, formats
     </>
   )
 }
+
+const lowerFirst = (text: string) => text.charAt(0).toLowerCase() + text.slice(1)
 
 /** What people call a weak point and its engine; one that the library has no more goes by its key. */
 function namesOf(families: Family[]) {

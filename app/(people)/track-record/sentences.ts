@@ -48,7 +48,7 @@ export function rivalSentence(rival: Rival, against: AgainstRival, formats: Form
   const error =
     standing === 'alike'
       ? `${RIVAL_SUBJECT[rival]} no difference that these records can show.`
-      : `${RIVAL_SUBJECT[rival]} the chances came ${more ? 'less' : 'more'} near to what happened: their error is ${formats.share(less)} ${more ? 'larger' : 'smaller'} (between ${low} and ${high}).`
+      : `${RIVAL_SUBJECT[rival]} the chances came ${more ? 'less near' : 'nearer'} to what happened, with an error ${formats.share(less)} ${more ? 'larger' : 'smaller'} (between ${low} and ${high}).`
   return `${error} ${workSentence(against, formats)}`
 }
 
@@ -60,6 +60,7 @@ const RIVAL_SUBJECT: Record<Rival, string> = {
 }
 
 function workSentence({ preventedMore, spentLess }: AgainstRival, formats: Formats): string {
+  if (preventedMore === 0 && spentLess === 0) return 'With as many jobs done it comes to the same.'
   const failures = `${formats.decimal(Math.abs(preventedMore))} ${preventedMore >= 0 ? 'more' : 'fewer'} failures`
   const money = `${formats.roughMoney(Math.abs(spentLess))} ${spentLess >= 0 ? 'less' : 'more'}`
   return `With as many jobs done, ${failures} would have been prevented and ${money} spent.`

@@ -56,11 +56,11 @@ const NUMBERS = ['Expected', 'On record', 'Imputed', 'Mean between', 'State not 
 
 function Row({ row, formats }: { row: WeakPointRow; formats: Formats }) {
   const cells = [
-    formats.precise(row.expected),
-    formats.precise(row.recorded),
-    formats.precise(row.imputed),
-    `${formats.precise(row.low)} and ${formats.precise(row.high)}`,
-    formats.precise(row.unnoted),
+    formats.tally(row.expected),
+    formats.tally(row.recorded),
+    formats.tally(row.imputed),
+    `${formats.tally(row.low)} and ${formats.tally(row.high)}`,
+    formats.tally(row.unnoted),
   ]
   return (
     <tr data-off={isOff(row.standing) ? '' : undefined}>

@@ -58,8 +58,8 @@ export function FoundChart({ points, across, up }: Props) {
           tick={{ fill: 'var(--ink-soft)' }}
           width={44}
         />
-        <Bar dataKey="recorded" stackId="found" fill="var(--rule-strong)" isAnimationActive={false} />
-        <Bar dataKey="imputed" stackId="found" fill="var(--band)" fillOpacity={0.6} isAnimationActive={false}>
+        <Bar dataKey="recorded" stackId="found" fill="var(--band)" isAnimationActive={false} />
+        <Bar dataKey="imputed" stackId="found" fill="var(--band)" fillOpacity={0.4} isAnimationActive={false}>
           <ErrorBar dataKey="reach" width={3} stroke="var(--ink-soft)" strokeWidth={1} direction="y" />
         </Bar>
         <Line

@@ -56,7 +56,7 @@ export function FoundFigure({ report, formats }: Props) {
         />
       </ChartFigure>
       <p className={styles.soft}>
-        Line: expected. Bars: failures on record, and above them, lighter, those imputed for parts that were
+        Line: expected. Bars: failures on record, and above them, fainter, those imputed for parts that were
         opened before they could fail. Whiskers: where the mean of such a count lies, 95 times in 100 (exact).
       </p>
     </>

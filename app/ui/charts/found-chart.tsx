@@ -26,7 +26,7 @@ type Props = { points: FoundPoint[]; across: Tick[]; up: Tick[] }
 const HEIGHT = 260
 const FIRST_WIDTH = 720
 
-/** Bars of what came, the imputed part lighter, in their interval; a line of what was expected. */
+/** Bars of what came, the imputed part fainter, in their interval; a line of what was expected. */
 export function FoundChart({ points, across, up }: Props) {
   const labels = (ticks: Tick[]) => (value: number) => ticks.find(({ at }) => at === value)?.label ?? ''
   return (

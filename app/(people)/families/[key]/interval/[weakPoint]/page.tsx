@@ -4,7 +4,7 @@ import { amountFrom, LIKE } from '@/lib/intake/family-forms'
 import { requirePerson } from '../../../../../require-person'
 import { Frame } from '../../../../../ui/frame'
 import { Link } from '../../../../../ui/link'
-import { CONFIDENCE, DUTIES } from '../../../../../ui/words'
+import { CAUTION, CONFIDENCE, DUTIES } from '../../../../../ui/words'
 import { clockAmount } from '../../../amounts'
 import styles from '../../../families.module.css'
 import { costUnit, IntervalWords } from '../../../interval-sentences'
@@ -76,6 +76,7 @@ export default async function IntervalPage({ params, searchParams }: Props) {
         hint={`In ${HINT[clock](distance)}, like ${LIKE[clock]}.`}
         distance={typeof asked.distance === 'string' ? asked.distance : null}
       />
+      <p className={styles.caution}>{CAUTION}</p>
     </Frame>
   )
 }

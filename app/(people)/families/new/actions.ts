@@ -9,28 +9,8 @@ import {
   familyIn,
   familyKeysIn,
   keyFor,
-  type LinkDraft,
   libraryWith,
-  withLink,
-  withoutLink,
-  withoutRevision,
-  withoutSign,
-  withoutVariant,
-  withoutWeakPoint,
-  withRevision,
-  withSign,
-  withVariant,
-  withWeakPoint,
 } from '@/lib/intake/family-draft'
-import {
-  type FromForm,
-  linkFrom,
-  revisionFrom,
-  signFrom,
-  type Typed,
-  variantFrom,
-  weakPointFrom,
-} from '@/lib/intake/family-forms'
 import type { KeyInUse } from '@/lib/store/read/keys-in-use'
 import { readLibraryDraft, readLibraryDrafts } from '@/lib/store/read/library-drafts'
 import { readLibraryAsOf, readLibraryInForce } from '@/lib/store/read/library-in-force'
@@ -38,17 +18,11 @@ import { readTerms } from '@/lib/store/read/terms'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { askDraftReplay } from '@/lib/store/write/ask-replay'
 import { changeLibrary } from '@/lib/store/write/change-library'
-import { beginLibraryDraft, dropLibraryDraft, keepLibraryDraft } from '@/lib/store/write/library-draft'
+import { beginLibraryDraft, dropLibraryDraft } from '@/lib/store/write/library-draft'
 import { requirePerson } from '../../../require-person'
 import { asked, done, type FieldError, type FormState, refused } from '../../../ui/form-state'
 import { draftAddress } from './open-draft'
-
-const LONGEST = 2000
-
-/** What was typed, each field at a length that people write. */
-function typedIn(data: FormData): Typed {
-  return Object.fromEntries([...data].map(([name, value]) => [name, String(value).slice(0, LONGEST)]))
-}
+import { GONE, typedIn } from './typed-in'
 
 /** Begins to state a family. @param key the key that vehicles have for it already; null for one of its name */
 export async function beginFamily(key: string | null, before: FormState, data: FormData): Promise<FormState> {
@@ -109,117 +83,6 @@ async function keepNew(family: FamilyDraft): Promise<string> {
   const begin = (scope: OrganisationScope) =>
     beginLibraryDraft(scope, { family, now: new Date(), by: person.id })
   return withOrganisation(database, organisation, begin, 'write')
-}
-
-/** What a step makes of a draft, from what was typed. */
-type Step = (family: FamilyDraft, typed: Typed, distance: 'km' | 'mi') => FromForm<FamilyDraft>
-
-/** Takes a step in a draft and goes back to it, or to a part of it; or keeps what was typed and says what to mend. */
-async function take(
-  id: string,
-  step: Step,
-  before: FormState,
-  data: FormData,
-  part = '',
-): Promise<FormState> {
-  const { database, organisation } = await requirePerson('edit-library')
-  const taken = await withOrganisation(
-    database,
-    organisation,
-    async (scope): Promise<FromForm<FamilyDraft>> => {
-      const { distance } = await readTerms(scope)
-      const draft = await readLibraryDraft(scope, id)
-      if (!draft) return { ok: false, errors: [{ field: null, message: GONE }] }
-      const next = step(draft.family as FamilyDraft, typedIn(data), distance)
-      if (!next.ok) return next
-      const errors = draftErrors(next.value)
-      if (errors.length > 0) return { ok: false, errors }
-      await keepLibraryDraft(scope, { id, family: next.value, now: new Date() })
-      return next
-    },
-    'write',
-  )
-  return taken.ok ? redirect(draftAddress(id, part)) : refused(before, data, taken.errors)
-}
-
-const GONE = 'This draft is not there any more: somebody has put it in force or dropped it.'
-
-/** A step that needs no form's answer: what it takes away is gone. */
-async function change(id: string, next: (family: FamilyDraft) => FamilyDraft): Promise<void> {
-  const nothing = { tries: 0, values: {}, errors: [], question: null, done: null }
-  await take(id, (family) => ({ ok: true, value: next(family) }), nothing, new FormData())
-}
-
-/** @param key of the weak point that is stated anew; null for another one */
-export async function keepWeakPoint(id: string, key: string | null, before: FormState, data: FormData) {
-  const step: Step = (family, typed, distance) => {
-    const read = weakPointFrom(typed, distance)
-    return read.ok ? { ok: true, value: withWeakPoint(family, key, read.value) } : read
-  }
-  return take(id, step, before, data)
-}
-
-/** @param key of the sign that is stated anew; null for another one */
-export async function keepSign(id: string, key: string | null, before: FormState, data: FormData) {
-  const step: Step = (family, typed) => {
-    const read = signFrom(typed, keysOf(family))
-    return read.ok ? { ok: true, value: withSign(family, key, read.value) } : read
-  }
-  return take(id, step, before, data)
-}
-
-/** @param key of the version of the part that is stated anew; null for another one */
-export async function keepRevision(
-  id: string,
-  weakPoint: string,
-  key: string | null,
-  before: FormState,
-  data: FormData,
-) {
-  const step: Step = (family, typed) => {
-    const read = revisionFrom(typed)
-    return read.ok ? { ok: true, value: withRevision(family, weakPoint, key, read.value) } : read
-  }
-  return take(id, step, before, data, `weak-points/${encodeURIComponent(weakPoint)}`)
-}
-
-export async function removeRevision(id: string, weakPoint: string, key: string): Promise<void> {
-  await change(id, (family) => withoutRevision(family, weakPoint, key))
-}
-
-/** @param key of the version of the engine that is stated anew; null for another one */
-export async function keepVariant(id: string, key: string | null, before: FormState, data: FormData) {
-  const step: Step = (family, typed) => {
-    const read = variantFrom(typed, keysOf(family))
-    return read.ok ? { ok: true, value: withVariant(family, key, read.value) } : read
-  }
-  return take(id, step, before, data)
-}
-
-export async function removeVariant(id: string, key: string): Promise<void> {
-  await change(id, (family) => withoutVariant(family, key))
-}
-
-export async function keepLink(id: string, before: FormState, data: FormData) {
-  const step: Step = (family, typed) => {
-    const read = linkFrom(typed, keysOf(family))
-    return read.ok ? { ok: true, value: withLink(family, read.value) } : read
-  }
-  return take(id, step, before, data)
-}
-
-const keysOf = (family: FamilyDraft) => family.weakPoints.map(({ key }) => key)
-
-export async function removeWeakPoint(id: string, key: string): Promise<void> {
-  await change(id, (family) => withoutWeakPoint(family, key))
-}
-
-export async function removeSign(id: string, key: string): Promise<void> {
-  await change(id, (family) => withoutSign(family, key))
-}
-
-export async function removeLink(id: string, link: Pick<LinkDraft, 'from' | 'to'>): Promise<void> {
-  await change(id, (family) => withoutLink(family, link))
 }
 
 /** Asks that a draft be tried on the organisation's own past. */

@@ -1,7 +1,7 @@
 import { KeptForm, SelectField } from '../../../../ui/kept-form'
 import styles from '../../families.module.css'
-import { keepLink, removeLink } from '../actions'
 import { STRENGTHS } from '../choices'
+import { keepLink, removeLink } from '../step-actions'
 import type { Stated } from './weak-points-step'
 
 /** What damages what: stated links, and one more. */

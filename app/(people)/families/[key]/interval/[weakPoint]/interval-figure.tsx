@@ -42,7 +42,7 @@ export function IntervalFigure({ component, choice, marked, unit, words, inUse, 
         'Replaced every',
         `Costs ${unit.words}`,
         ...(inUse ? ['Fail in a year', 'Replaced by plan in a year'] : []),
-        '',
+        'Which it is',
       ]}
       rows={rows.map(({ outcome, word }) => ({
         key: `${outcome.interval} ${word}`,

@@ -6,9 +6,9 @@ import { Frame } from '../../../../../../ui/frame'
 import { ChoiceField, KeptForm, SelectField, TextField } from '../../../../../../ui/kept-form'
 import { Link } from '../../../../../../ui/link'
 import styles from '../../../../families.module.css'
-import { keepVariant, removeVariant } from '../../../actions'
 import { CONFIDENCE_OPTIONS, LASTS_IN, withValue } from '../../../choices'
 import { draftAddress, openDraft } from '../../../open-draft'
+import { keepVariant, removeVariant } from '../../../step-actions'
 import { RetiredField } from '../../retired-field'
 
 export const metadata: Metadata = { title: 'State a version of the engine' }

@@ -4,9 +4,9 @@ import { Frame } from '../../../../../../../../ui/frame'
 import { ChoiceField, KeptForm, TextField } from '../../../../../../../../ui/kept-form'
 import { Link } from '../../../../../../../../ui/link'
 import styles from '../../../../../../families.module.css'
-import { keepRevision, removeRevision } from '../../../../../actions'
 import { CONFIDENCE_OPTIONS, YES_NO } from '../../../../../choices'
 import { draftAddress, openDraft } from '../../../../../open-draft'
+import { keepRevision, removeRevision } from '../../../../../step-actions'
 import { RetiredField } from '../../../../retired-field'
 
 export const metadata: Metadata = { title: 'State a version of a part' }

@@ -76,6 +76,7 @@ const wasLookedAt = ({ records: { codes, checks } }: VehicleThen) => codes.lengt
 /** The same vehicle, as if nobody had ever looked at its engine. */
 const unseen = (vehicle: VehicleThen): VehicleThen => ({
   ...vehicle,
+  clocked: undefined,
   records: { ...vehicle.records, codes: [], checks: [] },
 })
 

@@ -13,11 +13,10 @@ export interface VehicleThen extends FleetVehicle {
 
 /** All vehicles of these records on a day. */
 export const fleetOn = (records: Records, asOf: Day): VehicleThen[] =>
-  fleetVehicles(records, asOf).map((one) => ({
-    ...one,
-    clock: clockOf(one, asOf).clock,
-    scored: isScored(one.records, one.odometer, asOf),
-  }))
+  fleetVehicles(records, asOf).map((one) => {
+    const clocked = clockOf(one, asOf)
+    return { ...one, clocked, clock: clocked.clock, scored: isScored(one.records, one.odometer, asOf) }
+  })
 
 /** A clock's reading on a day. */
 export const readingOn = (clock: VehicleClock, kind: 'distance' | 'hours' | 'time', day: Day): number =>

@@ -12,20 +12,31 @@ const GL_W = [
   0.11846344252809454, 0.23931433524968324, 0.28444444444444444, 0.23931433524968324, 0.11846344252809454,
 ]
 
+/** Where onsets are many, the integrand falls steeply somewhere: so many panels for the root of them. */
+const PANELS_PER_ROOT = 2
+
 /**
  * P(fails | sound before) over a step short against δ: (1/δ)·∫ (1 − S_U(a+v)/S_U(a))·e^(−(Δ−v)/δ) dv, the form by
  * parts, which is positive; v = Δ·t² takes the root at age 0 away.
+ *
+ * @param onsets −log of the share of the sound that stay so over the whole step
  */
-function failsByIntegral(tables: LifeTables, node: number, age: number, step: number): number {
-  const before = cumulativeOnset(tables, node, Math.log(age))
+function failsByIntegral(
+  tables: LifeTables,
+  node: number,
+  { age, step, before, onsets }: { age: number; step: number; before: number; onsets: number },
+): number {
   const decay = step * tables.failRate[node]!
+  const panels = 1 + Math.floor(PANELS_PER_ROOT * Math.sqrt(onsets))
   let integral = 0
-  for (let i = 0; i < GL_X.length; i++) {
-    const t = GL_X[i]!
-    const onsets = cumulativeOnset(tables, node, Math.log(age + step * t * t)) - before
-    integral -= GL_W[i]! * 2 * t * Math.expm1(-onsets) * Math.exp(-decay * (1 - t * t))
+  for (let panel = 0; panel < panels; panel++) {
+    for (let i = 0; i < GL_X.length; i++) {
+      const t = (panel + GL_X[i]!) / panels
+      const begun = cumulativeOnset(tables, node, Math.log(age + step * t * t)) - before
+      integral -= GL_W[i]! * 2 * t * Math.expm1(-begun) * Math.exp(-decay * (1 - t * t))
+    }
   }
-  return integral * decay
+  return (integral / panels) * decay
 }
 
 /**
@@ -39,15 +50,16 @@ export function failsFromSound(strands: Strands, i: number, step: number): numbe
   const node = strands.node[i]!
   const age = strands.age[i]!
   const decay = step * tables.failRate[node]!
-  if (decay < SHORT_AGAINST_WARNING) return failsByIntegral(tables, node, age, step)
   const logAge = Math.log(age + step)
-  const onsets = cumulativeOnset(tables, node, logAge) - strands.onset[i]!
+  const before = strands.onset[i]!
+  const onsets = cumulativeOnset(tables, node, logAge) - before
+  if (decay < SHORT_AGAINST_WARNING) return failsByIntegral(tables, node, { age, step, before, onsets })
   if (decay === Number.POSITIVE_INFINITY) return -Math.expm1(-onsets)
   // What was developing before and still is: where it is large, a difference of table values has no digits.
   const kept = strands.ratio[i]! * Math.exp(-decay)
   const begins =
     kept > OLD_RATIO
-      ? beginByOnsets(tables, node, age + step, strands.onset[i]!, onsets)
+      ? beginByOnsets(tables, node, age + step, before, onsets)
       : Math.exp(logDevelopingRatio(tables, node, logAge) - onsets) - kept
   return Math.min(Math.max(-Math.expm1(-onsets) - Math.max(begins, 0), 0), 1)
 }

@@ -22,10 +22,32 @@ describe('the chance of failing within a step', () => {
   it('is that of the integrals, for long steps and short', () => {
     fc.assert(
       fc.property(lives, between(1, 3e5), between(1, 1e5), share, (l, age, step, p) => {
-        expect(failChance(life(l, age, p), step)).toBeCloseTo(propagate(p, age, age + step, l).fails, 5)
+        const exact = propagate(p, age, age + step, l).fails
+        expect(failChance(life(l, age, p), step)).toBeCloseTo(exact, l.shape < 5 ? 4 : 3)
       }),
       { numRuns: runs(300), seed: 6 },
     )
+  })
+
+  it('keeps six digits for the shapes that parts have', () => {
+    const usual = fc.record({
+      shape: between(1, 4),
+      scale: fc.constant(100_000),
+      pfMean: fc.oneof(fc.constant(0), between(500, 1e6)),
+    })
+    fc.assert(
+      fc.property(usual, between(1, 3e5), between(1, 1e5), share, (l, age, step, p) => {
+        const exact = propagate(p, age, age + step, l).fails
+        expect(Math.abs(failChance(life(l, age, p), step) - exact)).toBeLessThan(2e-6)
+      }),
+      { numRuns: runs(300), seed: 16 },
+    )
+  })
+
+  it('is that of the integrals where a step is short against a long warning and sees most onsets begin', () => {
+    const l = { shape: 6.44, scale: 100_000, pfMean: 970_000 }
+    const exact = propagate(0, 64_800, 64_800 + 90_800, l).fails
+    expect(failChance(life(l, 64_800, 0), 90_800)).toBeCloseTo(exact, 8)
   })
 
   it('keeps its digits where it is small', () => {

@@ -40,26 +40,19 @@ export function workInBackground(database: Database, url: string, { now, say }: 
       for (const { id } of organisations) if (!isStopped()) await work(organisationId(id)).catch(tell)
     }
   const ending = new AbortController()
+  const takeIn = forAll((organisation) => workOnIntakes(database, organisation, now))
+  const score = forAll((organisation) => freshenNoted(database, organisation, now))
+  const learn = forAll((organisation) => refitWhenDue(database, organisation, now))
+  const replay = forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal))
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
-  const loops = [
-    new Loop(
-      forAll((organisation) => workOnIntakes(database, organisation, now)),
-      LOOK_EVERY_MS,
-    ),
-    new Loop(
-      forAll((organisation) => freshenNoted(database, organisation, now)),
-      LOOK_EVERY_MS,
-    ),
-    new Loop(
-      forAll((organisation) => refitWhenDue(database, organisation, now)),
-      LOOK_EVERY_MS,
-    ),
-    new Loop(
-      forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal)),
-      LOOK_EVERY_MS,
-    ),
-  ]
-  for (const loop of loops) void loop.run()
+  const intakes = new Loop(takeIn, LOOK_EVERY_MS)
+  const others = [score, learn, replay].map((work) => new Loop(work, LOOK_EVERY_MS))
+  void intakes.run()
+  // What is there is scored before anything is learned from it, which takes longer: then there is something to see.
+  void score(() => ending.signal.aborted).then(() => {
+    for (const loop of others) void loop.run()
+  })
+  const loops = [intakes, ...others]
   const stopListening = listenForStale(url, () => {
     for (const loop of loops) loop.wake()
   })

@@ -20,6 +20,7 @@ const PAGES = {
   families: '/families',
   family: '/families/dunlin-20',
   'new family': '/families/new',
+  'track record': '/track-record',
   intake: '/intake',
   watchlist: '/?advice=stop,book',
   'long list': '/',

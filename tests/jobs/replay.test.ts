@@ -12,6 +12,7 @@ import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organ
 import { addRecords } from '@/lib/store/write/add-records'
 import { askDraftReplay, askReplay, stopReplay } from '@/lib/store/write/ask-replay'
 import { beginLibraryDraft } from '@/lib/store/write/library-draft'
+import { putLibrary } from '@/lib/store/write/put-library'
 import { testDatabase } from '../store/test-database'
 import { demoFleet, NOW, partOf, TODAY, withLibrary } from './demo-fleet'
 
@@ -96,6 +97,8 @@ test(
     const first = await read(organisation, (scope) => readReplay(scope, null))
     expect(first).not.toBeNull()
 
+    const { content } = fleet
+    await write(organisation, (scope) => putLibrary(scope, { content, now: LATER }))
     await write(organisation, (scope) => askReplay(scope, { by: null, now: LATER }))
     const seen: unknown[] = []
     const watched: TryingOut = async (asked, onProgress) => {
@@ -110,6 +113,8 @@ test(
     const after = await read(organisation, readTrackRecord)
     expect(after.latest?.madeAt).toEqual(LATER)
     expect(after.history.map(({ id }) => id)).toEqual([after.latest?.id, first?.id])
+    // Each says which library it speaks of: that of the day on which it was made, for every past day.
+    expect(after.history.map(({ libraryVersion }) => libraryVersion)).toEqual([2, 1])
     expect(await read(organisation, (scope) => readReplay(scope, first!.id))).toEqual(first)
     expect(await read(organisation, (scope) => readReplay(scope, nobody))).toBeNull()
   },

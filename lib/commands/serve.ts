@@ -7,7 +7,7 @@ import { startDatabase } from '@/lib/store/start-database'
 import { addDemos, missingDemos } from './demo'
 import { type Environment, parseEnvironment } from './environment'
 import { ensureBuilt } from './inner/ensure-built'
-import { isPortFree, startWebServer } from './inner/web-server'
+import { isPortFree, startWebServer, type WebServer } from './inner/web-server'
 
 const say = (line: string) => process.stderr.write(`${line}\n`)
 
@@ -25,17 +25,19 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
 
   const signInSecret = ensureSignInSecret(environment.home)
   const started = await startDatabase(environment)
-  // Beside the opening of the database, which it does not need to come up.
-  const webServer = startWebServer({ port, host, dev, productDatabase: started.url, signInSecret })
+  let webServer: WebServer | undefined
   let stopWork = () => {}
   const stop = async () => {
-    await webServer.stop()
+    await webServer?.stop()
     stopWork()
     await started.stop()
   }
   stopOnSignal(stop)
   try {
-    const [database] = await Promise.all([openFilled(started.url, environment), webServer.answers])
+    const database = await openFilled(started.url, environment)
+    // Not before: whoever finds the port open finds the demo, too.
+    webServer = startWebServer({ port, host, dev, productDatabase: started.url, signInSecret })
+    await webServer.answers
     process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
     stopWork = workInBackground(database, started.url, { now: () => new Date(), say })
     await webServer.ended

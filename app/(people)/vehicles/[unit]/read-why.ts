@@ -9,8 +9,8 @@ import type { Place } from './place'
 
 /** Why the chance of the open weak point is what it is. */
 export type Why = WhyChance & {
-  /** What each record does to it; null where that was not asked for, or cannot be reckoned. */
-  effects: RecordEffects | null
+  /** What each record does to it; null where that was not asked for. */
+  effects: RecordEffects | 'cannot-be-reckoned' | null
 }
 
 /** @returns null where nothing is open, or it is not scored */
@@ -23,5 +23,6 @@ export async function readWhy(
   if (!explained || !component) return null
   const why = whyChance(explained, { ...component, horizonDays })
   if (!why) return null
-  return { ...why, effects: place.why === 'records' ? await recordEffects(explained, why) : null }
+  if (place.why !== 'records') return { ...why, effects: null }
+  return { ...why, effects: (await recordEffects(explained, why)) ?? 'cannot-be-reckoned' }
 }

@@ -39,8 +39,9 @@ export function WhySection({ component, family, page, ...told }: Props) {
         ))}
       </ol>
       <p className={styles.soft}>
-        The last is the chance in the row above, within {horizonWords(why.horizonDays)}. Every figure is
-        reckoned as the score is, with what comes later left out.
+        {score === component.pFail ? 'The last is the chance in the row above, within' : 'All within'}{' '}
+        {horizonWords(why.horizonDays)}. Every figure is reckoned as the score is, with what comes later left
+        out.
       </p>
       <StepNumbers steps={why.steps} name={nameOf(component)} formats={formats} />
       <WithoutRecords {...{ why, component, family, page, formats }} />

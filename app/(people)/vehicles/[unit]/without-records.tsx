@@ -34,6 +34,13 @@ export function WithoutRecords({ why, component, family, page, formats }: Props)
       </p>
     )
   }
+  if (effects === 'cannot-be-reckoned')
+    return (
+      <p id="without" className={styles.soft}>
+        Without one of its records this vehicle cannot be scored, so that they cannot be left out one by one.
+        Its own chance stands. The server’s log names the reason.
+      </p>
+    )
   return (
     <div id="without" className={styles.without}>
       <h4>What would change without each record</h4>

@@ -22,14 +22,17 @@ export function formatsFor(
   const percent = new Intl.NumberFormat(locale, { style: 'percent', maximumSignificantDigits: 2 })
   const exact = new Intl.NumberFormat(locale, { ...money(currency), maximumFractionDigits: 0 })
   const rough = new Intl.NumberFormat(locale, { ...money(currency), maximumSignificantDigits: 2 })
-  const length = new Intl.NumberFormat(locale, {
-    style: 'unit',
-    unit: unit === 'km' ? 'kilometer' : 'mile',
-    maximumFractionDigits: 0,
-  })
+  const lengthUnit = unit === 'km' ? 'kilometer' : 'mile'
+  const length = new Intl.NumberFormat(locale, { style: 'unit', unit: lengthUnit, maximumFractionDigits: 0 })
+  const inUnit = (km: number) => (unit === 'km' ? km : milesFromKm(km))
   const hundredths = { style: 'percent', minimumFractionDigits: 2, maximumFractionDigits: 2 } as const
   const chance = new Intl.NumberFormat(locale, hundredths)
   const change = new Intl.NumberFormat(locale, { ...hundredths, signDisplay: 'exceptZero' })
+  const all = { maximumFractionDigits: 12 }
+  const allFigures = new Intl.NumberFormat(locale, all)
+  const allShare = new Intl.NumberFormat(locale, { style: 'percent', ...all })
+  const allMoney = new Intl.NumberFormat(locale, { ...money(currency), ...all })
+  const allLength = new Intl.NumberFormat(locale, { style: 'unit', unit: lengthUnit, ...all })
   const date = (options: Intl.DateTimeFormatOptions) => {
     const format = new Intl.DateTimeFormat(locale, { ...options, timeZone: 'UTC' }) // a day has no zone of its own
     return (day: Day) => format.format(day * MS_PER_DAY)
@@ -43,9 +46,16 @@ export function formatsFor(
     share: (share: number) => percent.format(share),
     percent: (part: number) => chance.format(part),
     signedPercent: (part: number) => change.format(part),
-    distance: (km: number) => length.format(unit === 'km' ? km : milesFromKm(km)),
+    distance: (km: number) => length.format(inUnit(km)),
     money: (amount: number) => exact.format(amount),
     roughMoney: (amount: number) => rough.format(amount),
+    /** With every figure, for what would look the same when rounded. */
+    exact: {
+      number: (number: number) => allFigures.format(number),
+      share: (share: number) => allShare.format(share),
+      money: (amount: number) => allMoney.format(amount),
+      distance: (km: number) => allLength.format(inUnit(km)),
+    },
     day: date({ day: 'numeric', month: 'short', year: 'numeric' }),
     month: date({ month: 'short', year: 'numeric' }),
     moment: (at: Date) => instant.format(at),

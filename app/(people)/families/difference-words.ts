@@ -94,7 +94,7 @@ const FIELDS: Record<Field, { label: string; told: Told }> = {
 /** "Weak point Plover 2.2: Fuel injector" */
 export const thingWords = ({ kind, name }: Difference): string => `${KINDS[kind]} ${name}`
 
-/** "half have begun to go by: 180,000 km, was 150,000 km" */
+/** "half have begun to go by: 180,000 km, was 150,000 km"; with every figure where less would say the same of both. */
 export function fieldWords(
   { field, before, after }: FieldChange,
   clock: Clock | null,
@@ -102,7 +102,11 @@ export function fieldWords(
 ): string {
   const { label, told } = FIELDS[field]
   const say = (value: Stated) => valueWords(value, told, clock, formats)
-  return `${label}: ${say(after)}, was ${say(before)}`
+  const [now, was] = [say(after), say(before)]
+  if (now !== was || typeof after !== 'number' || typeof before !== 'number')
+    return `${label}: ${now}, was ${was}`
+  const exactly = (value: number) => exactWords(value, told, clock, formats)
+  return `${label}: ${exactly(after)}, was ${exactly(before)}`
 }
 
 const NOTHING = 'not stated'
@@ -123,4 +127,15 @@ function numberWords(value: number, told: Told, clock: Clock | null, formats: Fo
   if (told === 'share') return frequency(value, formats.count)
   if (told === 'times') return `${formats.decimal(value)} times`
   return formats.count(value)
+}
+
+function exactWords(value: number, told: Told, clock: Clock | null, { exact }: Formats): string {
+  if (told === 'share') return exact.share(value)
+  if (told === 'money') return exact.money(value)
+  if (told === 'amount' && clock === 'distance') return exact.distance(value)
+  const figures = exact.number(value)
+  if (told === 'times') return `${figures} times`
+  if (told === 'hours' || (told === 'amount' && clock === 'hours')) return `${figures} hours`
+  if (told === 'days' || (told === 'amount' && clock === 'time')) return `${figures} days`
+  return figures
 }

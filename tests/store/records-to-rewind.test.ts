@@ -9,6 +9,7 @@ import { readVehicleRecords } from '@/lib/store/read/vehicle-records'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { correctRecord } from '@/lib/store/write/correct-record'
+import { undoCorrection } from '@/lib/store/write/undo-correction'
 import { withdrawRecord } from '@/lib/store/write/withdraw-record'
 import { dayIn } from '@/lib/units/dates'
 import { anOrganisation, EXAMPLE, NOW } from './example-records'
@@ -54,6 +55,13 @@ async function anEmptyOne(name: string): Promise<OrganisationId> {
 const kmOn = async (organisation: OrganisationId, day: number) =>
   recordsAsOf(await rewindable(organisation), day).readings.map(({ odometerKm }) => odometerKm)
 
+/** Ann acts on the record of such a reading, so many days later. */
+async function actOn(organisation: OrganisationId, km: number, days: number) {
+  const all = await withOrganisation(database, organisation, (scope) => readVehicleRecords(scope, 'B-10'))
+  const { id } = all.find((each) => each.kind === 'readings' && each.row.odometerKm === km)!
+  return { kind: 'readings' as const, by: ANN, id, now: later(days) }
+}
+
 beforeAll(() =>
   runSql(
     adminUrl,
@@ -88,14 +96,9 @@ test('a record that was corrected stood as it was until then; one that was withd
   const organisation = await anEmptyOne('corrected')
   await enter(organisation, reading(84_210), { now: NOW, by: null })
   await enter(organisation, reading(99, { ref: 'r9' }), { now: NOW, by: null })
-  const idOf = async (km: number) => {
-    const all = await withOrganisation(database, organisation, (scope) => readVehicleRecords(scope, 'B-10'))
-    return all.find((each) => each.kind === 'readings' && each.row.odometerKm === km)!.id
-  }
-  const act = { kind: 'readings' as const, by: ANN }
-  const corrected = { ...act, id: await idOf(84_210), now: later(10), row: reading(48_210) }
+  const corrected = { ...(await actOn(organisation, 84_210, 10)), row: reading(48_210) }
   await write(organisation, (scope) => correctRecord(scope, corrected))
-  const withdrawn = { ...act, id: await idOf(99), now: later(20) }
+  const withdrawn = await actOn(organisation, 99, 20)
   await write(organisation, (scope) => withdrawRecord(scope, withdrawn))
 
   expect((await kmOn(organisation, TODAY + 9)).sort()).toEqual([84_210, 99])
@@ -109,4 +112,38 @@ test('a later file under the same key of a row takes its place from the day on w
   await enter(organisation, reading(2000, { ref: 'a' }), { now: later(30), by: null })
   expect(await kmOn(organisation, TODAY + 29)).toEqual([1000])
   expect(await kmOn(organisation, TODAY + 30)).toEqual([2000])
+})
+
+test('a history that was brought in wrong and taken back was never there; brought in right, it stands once', async () => {
+  const organisation = await anEmptyOne('wrong column')
+  await enter(organisation, reading(84_210), { now: NOW, by: null })
+  const withdrawn = await actOn(organisation, 84_210, 1)
+  await write(organisation, (scope) => withdrawRecord(scope, withdrawn))
+  await enter(organisation, reading(48_210), { now: later(2), by: null })
+  expect(await kmOn(organisation, LONG_AGO)).toEqual([48_210])
+  expect(await kmOn(organisation, TODAY - 1)).toEqual([48_210])
+})
+
+test('before its first version came, a row of a file stands as its latest says; one that was typed does not', async () => {
+  const organisation = await anEmptyOne('latest')
+  await enter(organisation, reading(1000, { ref: 'a' }), { now: NOW, by: null })
+  await enter(organisation, reading(2000, { ref: 'a' }), { now: later(30), by: null })
+  await enter(organisation, reading(7, { ref: 'b' }), { now: NOW, by: ANN })
+  await enter(organisation, reading(8, { ref: 'b' }), { now: later(30), by: ANN })
+  expect(await kmOn(organisation, LONG_AGO - 1)).toEqual([])
+  expect(await kmOn(organisation, LONG_AGO)).toEqual([2000])
+  expect(await kmOn(organisation, TODAY - 1)).toEqual([2000])
+  expect((await kmOn(organisation, TODAY)).sort()).toEqual([1000, 7])
+  expect((await kmOn(organisation, TODAY + 30)).sort()).toEqual([2000, 8])
+})
+
+test('a correction that was undone never stands beside what counts again', async () => {
+  const organisation = await anEmptyOne('undone')
+  await enter(organisation, reading(48_210), { now: NOW, by: null })
+  const corrected = { ...(await actOn(organisation, 48_210, 10)), row: reading(84_210) }
+  await write(organisation, (scope) => correctRecord(scope, corrected))
+  const undone = await actOn(organisation, 84_210, 20)
+  await write(organisation, (scope) => undoCorrection(scope, undone))
+  for (const day of [LONG_AGO, TODAY, TODAY + 15, TODAY + 25])
+    expect(await kmOn(organisation, day)).toEqual([48_210])
 })

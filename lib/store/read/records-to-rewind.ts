@@ -10,7 +10,10 @@ import { readSettings } from './settings'
  * day on which it was written down, and those that were corrected or withdrawn later, with the day on which they were.
  *
  * What a person typed was written down when it was typed, and a version that took another's place when it did,
- * whatever the row says; a row of a file or from a machine when it says, or else on its own day.
+ * whatever the row says; a row of a file or from a machine when it says, or else on its own day: a file tells history.
+ * What no longer counts tells none: it stood from the day on which it was written down, never before. Before the first
+ * version of a file's row came, its latest stands, so that a history that was brought in wrong and then right is there
+ * once, and right.
  */
 export async function readRecordsToRewind(scope: OrganisationScope): Promise<PastRecords> {
   const settings = await readSettings(scope)
@@ -50,23 +53,47 @@ const typed = (table: string) =>
 const writtenOn = (table: string) =>
   `greatest(${table}.entered_on - ${EPOCH}, ${dayOf(`${table}.entered_at`)})`
 
+const ENDED = 'coalesce(record.superseded_at, record.withdrawn_at)'
+
 async function readKind<Kind extends RecordKind>(
-  scope: OrganisationScope,
+  { tx }: OrganisationScope,
   kind: Kind,
   timeZone: string,
 ): Promise<{ live: Records[Kind]; former: FormerRows[Kind] }> {
-  const ended = 'coalesce(record.superseded_at, record.withdrawn_at)'
-  const rowsWhere = <Rows>(condition: string, more = '') =>
-    scope.tx.$queryRawUnsafe<Rows>(
-      `select vehicle.unit, ${selection(RECORD_COLUMNS[kind], 'record')},
-         case when record.supersedes_id is not null or ${typed('record')} then ${writtenOn('record')}
-           else record.entered_on - ${EPOCH} end as "enteredOn"${more}
-       from ${kind} record join vehicles vehicle on vehicle.id = record.vehicle_id
-       where vehicle.withdrawn_at is null and ${condition} order by record.sequence, record.entered_at, record.id`,
-      timeZone,
-    )
-  return {
-    live: await rowsWhere<Records[Kind]>(`${ended} is null`),
-    former: await rowsWhere<FormerRows[Kind]>(`${ended} is not null`, `, ${dayOf(ended)} as "endedOn"`),
-  }
+  const columns = `vehicle.unit, ${selection(RECORD_COLUMNS[kind], 'record')}`
+  const ofVehicle = 'join vehicles vehicle on vehicle.id = record.vehicle_id and vehicle.withdrawn_at is null'
+  const live = await tx.$queryRawUnsafe<Records[Kind]>(
+    `select ${columns},
+       case when record.supersedes_id is not null or ${typed('record')} then ${writtenOn('record')}
+         else record.entered_on - ${EPOCH} end as "enteredOn"
+     from ${kind} record ${ofVehicle}
+     where ${ENDED} is null order by record.sequence, record.entered_at, record.id`,
+    timeZone,
+  )
+  const former = await tx.$queryRawUnsafe<FormerRows[Kind]>(
+    `with record as (${VERSIONS(kind)})
+     select ${columns},
+       case when ended_at is null then record.entered_on - ${EPOCH} else ${writtenOn('record')} end as "enteredOn",
+       ${dayOf('coalesce(ended_at, arrived_at)')} as "endedOn"
+     from record ${ofVehicle}
+     where case when ended_at is null then record.supersedes_id is not null and not was_typed
+       else coalesce(outlived_until <= ended_at, true) end
+     order by record.sequence, record.entered_at, record.id`,
+    timeZone,
+  )
+  return { live, former }
 }
+
+/**
+ * All versions of what has been corrected or withdrawn: when each ended, when the first came and whether a person typed
+ * it, and until when those before it stood. One that these outlived was undone: it is as if it had never been there, for
+ * what stands again would stand beside it.
+ */
+const VERSIONS = (kind: RecordKind) => `
+  select record.*, ${ENDED} as ended_at, first_value(record.entered_at) over versions as arrived_at,
+    first_value(${typed('record')}) over versions as was_typed,
+    max(coalesce(${ENDED}, 'infinity')) over (versions rows between unbounded preceding and 1 preceding)
+      as outlived_until
+  from ${kind} record
+  where record.sequence in (select sequence from ${kind} record where ${ENDED} is not null)
+  window versions as (partition by record.sequence order by record.entered_at, record.id)`

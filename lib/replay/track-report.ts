@@ -1,10 +1,10 @@
-/** A replay in the figures that people are shown: each failure counted once, whatever windows it lies in. */
+/** A replay in the figures that people are shown: totals are of days, whatever windows these lie in. */
 import { type Day, parseDay } from '@/lib/units/dates'
 import { FORECASTERS, type Forecaster, RIVALS, type Rival, type Tally } from './judge'
 import type { Money } from './money'
 import type { Interval } from './poisson-interval'
 import type { Replay } from './replay'
-import { distanceOf, type Standing, standingOf, type Verdict, verdictOf } from './verdict'
+import { distanceOf, type Standing, standingOf, type Verdict, verdictOf, windowsOverlapping } from './verdict'
 
 /** Expected against found, with the interval in which the mean of what was found lies. */
 export interface Count {
@@ -85,9 +85,8 @@ const PER = 1000
 const LEAST_DRAWN = 0.0005
 
 export function trackReport(replay: Replay): TrackReport {
-  const { overall, cutOffs, every, days } = replay
-  // Every failure lies in the windows of so many cut-offs.
-  const windows = Math.max(days / every, 1)
+  const { overall, cutOffs, days } = replay
+  const windows = windowsOverlapping(replay)
   const counts = cutOffs.map(({ asOf, judgements }) => ({
     asOf: parseDay(asOf) ?? 0,
     ...countOf(judgements.product, 1),
@@ -99,7 +98,7 @@ export function trackReport(replay: Replay): TrackReport {
     within: counts.filter(({ standing }) => standing === 'as-said').length,
     untold: counts.filter(({ standing }) => standing === 'untold').length,
     classes: classesOf(replay),
-    calibration: calibrationOf(replay),
+    calibration: calibrationOf(replay, windows),
     weakPoints: overall.weakPoints.map((one) => ({
       family: one.family,
       weakPoint: one.weakPoint,
@@ -154,11 +153,11 @@ function drawnAt(said: number, came: number, { low, high }: Interval): ChanceCla
 }
 
 /** Windows overlap, so that forecasts hang together: the standard error is that of as many as do not. */
-function calibrationOf({ overall, days, every }: Replay): TrackReport['calibration'] {
+function calibrationOf({ overall }: Replay, windows: number): TrackReport['calibration'] {
   const { calibration } = overall.judgements.product
   if (!calibration.ok) return null
   const { slope } = calibration
-  const slopeSe = calibration.slopeSe * Math.sqrt(Math.max(days / every, 1))
+  const slopeSe = calibration.slopeSe * Math.sqrt(windows)
   const off = Math.abs(slope - 1) > 1.96 * slopeSe
   return { slope, slopeSe, standing: off ? (slope < 1 ? 'bold' : 'timid') : 'as-said' }
 }

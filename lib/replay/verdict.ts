@@ -10,19 +10,32 @@ const MOST_NAMED = 3
 export interface Verdict {
   /** `as-said`: what was expected lies within the exact interval of what came; else fewer or more came. */
   standing: 'too-few' | Standing
-  /** Failures in the time looked back on, each counted once. */
+  /** Failures in the days that were looked at: of all windows, divided by how many of them overlap on average. */
   expected: number
   found: number
-  /** Parts renewed in a state that nobody noted, each counted once. */
+  /** Parts renewed in a state that nobody noted, likewise. */
   unnoted: number
   /** Weak points of which other than what was expected came, the farthest off first. */
   doubtful: { family: string; weakPoint: string; expected: number; found: number }[]
 }
 
+/**
+ * In how many windows a day that was looked at lies, on average: fewer at both ends than between. What sums over all
+ * windows say, divided by this, is what came (or was expected) in all these days.
+ */
+export function windowsOverlapping({
+  cutOffs,
+  every,
+  days,
+}: Pick<Replay, 'every' | 'days'> & { cutOffs: readonly unknown[] }): number {
+  const count = Math.max(cutOffs.length, 1)
+  return (count * days) / ((count - 1) * Math.min(every, days) + days)
+}
+
 /** Judges the product by a whole replay. */
-export function verdictOf({ overall, every, days }: Replay): Verdict {
-  // Every failure lies in the windows of so many cut-offs.
-  const windows = Math.max(days / every, 1)
+export function verdictOf(replay: Replay): Verdict {
+  const { overall } = replay
+  const windows = windowsOverlapping(replay)
   const { product } = overall.judgements
   const found = (product.observed + product.imputed) / windows
   return {

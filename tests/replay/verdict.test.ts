@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import type { Tally } from '@/lib/replay/judge'
 import { poissonInterval } from '@/lib/replay/poisson-interval'
 import { judgeAll, type Replay, type WeakPointTally } from '@/lib/replay/replay'
-import { verdictOf, verdictSentence } from '@/lib/replay/verdict'
+import { verdictOf, verdictSentence, windowsOverlapping } from '@/lib/replay/verdict'
 import { simulatedLibrary } from '../simulation/libraries'
 import { recordsOf } from '../simulation/record-rows'
 
@@ -27,10 +27,11 @@ const tallyOf = (expected: number, observed: number, windows = 1): Tally => ({
   ratio: expected / observed,
 })
 
-/** A replay that came out so, each failure seen in so many windows. */
-const replayed = (all: Tally, weakPoints: WeakPointTally[] = [], windows = 1): Replay => ({
+/** A replay that came out so, looked back from so many days, a month apart. */
+const replayed = (all: Tally, weakPoints: WeakPointTally[] = [], cutOffs = 1): Replay => ({
   ...empty,
-  every: 90 / windows,
+  every: 30,
+  cutOffs: Array(cutOffs).fill(empty.cutOffs[0]),
   overall: {
     ...empty.overall,
     judgements: { ...empty.overall.judgements, product: { ...empty.overall.judgements.product, ...all } },
@@ -98,10 +99,30 @@ describe('the verdict', () => {
     expect(verdictOf(replayed(untold, points)).doubtful.map((one) => one.weakPoint)).toEqual(['deposits'])
   })
 
-  it('counts each failure once, however many windows it lies in', () => {
+  it.each([
+    [1, 30, 90],
+    [3, 30, 90],
+    [24, 30, 90],
+    [7, 30, 365],
+    [5, 90, 90],
+    [4, 120, 90],
+  ])('tells of days, though windows overlap: %i cut-offs, every %i days, %i ahead', (count, every, days) => {
+    // Each day of each window, counted.
+    const windows = Array.from({ length: count }, (_, k) => k * every)
+    const held = windows.flatMap((from) => Array.from({ length: days }, (_, day) => from + day))
+    const overlap = held.length / new Set(held).size
+    expect(windowsOverlapping({ cutOffs: windows, every, days })).toBeCloseTo(overlap, 12)
+  })
+
+  it('divides all sums by how many windows overlap', () => {
+    // Three windows of 90 days, a month apart, are 270 days over 150.
     const thrice = verdictOf(replayed(tallyOf(30, 28, 3), [], 3))
-    expect(thrice).toMatchObject({ standing: 'as-said', expected: 30, found: 28 })
-    // The same numbers in windows that do not overlap are three times as many failures.
+    expect(thrice).toMatchObject({ standing: 'as-said', expected: 50 })
+    expect(thrice.found).toBeCloseTo((28 * 3) / 1.8, 9)
     expect(verdictOf(replayed(tallyOf(90, 84))).found).toBe(84)
+  })
+
+  it('has nothing to divide where there was no day to look back from', () => {
+    expect(windowsOverlapping({ cutOffs: [], every: 30, days: 90 })).toBe(1)
   })
 })

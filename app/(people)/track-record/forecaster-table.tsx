@@ -13,7 +13,7 @@ const COLUMNS: { heading: string; meaning: string; cell: (of: OfForecaster, form
   [
     {
       heading: 'Expected',
-      meaning: 'Failures that were expected; each is counted once.',
+      meaning: 'Failures that were expected in all these days together.',
       cell: ({ count }, { tally }) => tally(count.expected),
     },
     {

@@ -11,7 +11,7 @@ export function HowMeasured({ days, libraryVersion, learned, formats }: Props) {
       <ul className={styles.how}>
         <li>
           The records were rewound to each of the days. What is dated later, or was written down later, was
-          not seen; what was corrected or withdrawn later stood as it was.{' '}
+          not seen; what was corrected or withdrawn later stood as it was, from the day on which it came.{' '}
           {learned && 'What can be learned from lives was learned anew from what was there then. '}
           Then it was compared with what came in the {formats.count(days)} days after.
         </li>
@@ -27,7 +27,9 @@ export function HowMeasured({ days, libraryVersion, learned, formats }: Props) {
         </li>
         <li>
           The days lie closer together than they look ahead, so that one failure lies in several of these
-          windows. Totals count it once, and the intervals take it for one failure, not for several.
+          windows. Totals are therefore the sum over all windows, divided by how many of them a day lies in on
+          average: a failure in the first or last days, which fewer of them hold, weighs less than one
+          between. The intervals take each for one failure, not for several.
         </li>
         <li>
           Money: for each of them as many jobs as these scores advised, those with the largest chance times

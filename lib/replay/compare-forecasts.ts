@@ -1,5 +1,5 @@
 /** Two forecasters at the same cut-offs: whose chances came closer to what happened, and how sure that is. */
-import { chancesTested, type Forecaster, type ReplayCase } from './judge'
+import { chancesTested, type Forecaster, failuresApart, type ReplayCase } from './judge'
 import type { Interval } from './poisson-interval'
 
 /** How much an error fell from the first to the second: above 0 the second is better. */
@@ -28,7 +28,7 @@ export interface Comparison extends Gains {
   /** What one of the two made alone, and is not compared. */
   onlyFirst: number
   onlySecond: number
-  /** Failures that came, as chances; of them most of the difference is made. */
+  /** Failures that came, as chances, each once whatever windows it lies in; of them most of the difference is made. */
   failures: number
 }
 
@@ -50,7 +50,7 @@ export function compareForecasts(first: readonly ReplayCase[], second: readonly 
     vehicles: new Set(ones.map(({ unit }) => unit)).size,
     onlyFirst: first.length - pairs.length,
     onlySecond: second.length - pairs.length,
-    failures: ones.reduce((sum, { outcome }) => sum + outcome.failed, 0),
+    failures: failuresApart(ones),
     ...gainsBetween(ones, chancesTested(ones, 'product'), chancesTested(twos, 'product')),
   }
 }

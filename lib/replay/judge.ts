@@ -131,9 +131,18 @@ const failuresOf = (cases: readonly ReplayCase[], fate: Fate): number =>
 /** How often each single event counts: windows of several cut-offs may overlap. */
 function eventsOf(failing: readonly ReplayCase[]): number[] {
   const events = new Map<string, number>()
-  for (const { unit, weakPoint, position, outcome } of failing) {
-    const key = JSON.stringify([unit, weakPoint, position, outcome.on])
-    events.set(key, (events.get(key) ?? 0) + outcome.failed)
-  }
+  for (const one of failing) events.set(eventOf(one), (events.get(eventOf(one)) ?? 0) + one.outcome.failed)
   return [...events.values()]
 }
+
+/** Failures, each once, however many windows it lies in; of one that is a chance, the largest that a window gives it. */
+export function failuresApart(cases: readonly ReplayCase[]): number {
+  const events = new Map<string, number>()
+  for (const one of cases)
+    if (one.outcome.failed > 0)
+      events.set(eventOf(one), Math.max(events.get(eventOf(one)) ?? 0, one.outcome.failed))
+  return [...events.values()].reduce((sum, failed) => sum + failed, 0)
+}
+
+const eventOf = ({ unit, weakPoint, position, outcome }: ReplayCase): string =>
+  JSON.stringify([unit, weakPoint, position, outcome.on])

@@ -100,6 +100,21 @@ describe('how sure a difference is', () => {
     expect(alike.interval.high).toBeCloseTo(single.interval.high, 12)
   })
 
+  it('does not hang on one failure that lies in many windows', () => {
+    // Every vehicle spared but one, seen from twelve days that all look as far as its failure.
+    const seen = (said: number) =>
+      Array.from({ length: 12 }, (_, k) =>
+        Array.from({ length: 20 }, (__, v) => ({
+          ...caseOf({ unit: `V${v}`, failed: Number(v === 0), chance: said }),
+          cutOff: 18_700 + k,
+        })),
+      ).flat()
+    const compared = compareForecasts(seen(0.9), seen(0.05))
+    expect(compared).toMatchObject({ forecasts: 240, vehicles: 20, failures: 1 })
+    expect(compared.logLoss.interval.low).toBeGreaterThan(0)
+    expect(standingOf(compared)).toBe('too-few')
+  })
+
   it('is told in a sentence: better, worse, no difference that can be shown, too few', () => {
     const better = compareForecasts(evenly, truly)
     expect(standingOf(better)).toBe('better')

@@ -66,11 +66,11 @@ export interface OfForecaster {
   money: Money
 }
 
-/** The product beside one of its rivals. */
+/** The product beside one of its rivals. With too few failures for a verdict, nothing is said of which is better. */
 export interface AgainstRival {
   /** Share by which its error (log loss) is smaller, with its interval; below 0 it is larger. */
   errorLess: { share: number; low: number; high: number }
-  standing: 'better' | 'worse' | 'alike'
+  standing: 'too-few' | 'better' | 'worse' | 'alike'
   /** Failures that it would have prevented beyond the rival's, and money that it would have spent less. */
   preventedMore: number
   spentLess: number
@@ -91,8 +91,9 @@ export function trackReport(replay: Replay): TrackReport {
     asOf: parseDay(asOf) ?? 0,
     ...countOf(judgements.product, 1),
   }))
+  const verdict = verdictOf(replay)
   return {
-    verdict: verdictOf(replay),
+    verdict,
     days,
     cutOffs: counts,
     within: counts.filter(({ standing }) => standing === 'as-said').length,
@@ -105,7 +106,9 @@ export function trackReport(replay: Replay): TrackReport {
       ...countOf(one, windows),
     })),
     forecasters: byName(FORECASTERS, (name) => forecasterOf(replay, name, windows)),
-    rivals: byName(RIVALS, (name) => againstRival(replay, name, windows)),
+    rivals: byName(RIVALS, (name) =>
+      againstRival(replay, name, { windows, enough: verdict.standing !== 'too-few' }),
+    ),
   }
 }
 
@@ -186,16 +189,25 @@ function forecasterOf({ overall }: Replay, name: Forecaster, windows: number): O
   }
 }
 
-function againstRival({ overall }: Replay, name: Rival, windows: number): AgainstRival {
+function againstRival(
+  { overall }: Replay,
+  name: Rival,
+  { windows, enough }: { windows: number; enough: boolean },
+): AgainstRival {
   const { first, mean, interval } = overall.gains[name].logLoss
   const share = (gain: number) => (first > 0 ? gain / first : 0)
   const [ours, theirs] = [overall.money.product, overall.money[name]]
   return {
     errorLess: { share: share(mean), ...within(interval, share) },
-    standing: interval.low > 0 ? 'better' : interval.high < 0 ? 'worse' : 'alike',
+    standing: enough ? standingAgainst(interval) : 'too-few',
     preventedMore: (ours.prevented - theirs.prevented) / windows,
     spentLess: (theirs.spent - ours.spent) / windows,
   }
+}
+
+function standingAgainst({ low, high }: Interval): AgainstRival['standing'] {
+  if (low > 0) return 'better'
+  return high < 0 ? 'worse' : 'alike'
 }
 
 const within = ({ low, high }: Interval, of: (value: number) => number): Interval => ({

@@ -31,6 +31,12 @@ describe('a rival', () => {
     expect(said).toContain('1.2 fewer failures would have been prevented and €900 more spent')
   })
 
+  it('is told nothing where too little has failed', () => {
+    expect(rivalSentence('mileage', { ...better, standing: 'too-few' }, formats)).toBe(
+      'Against failure rates by what is on the odometer: too little has failed to say which chances came nearer to what happened.',
+    )
+  })
+
   it('that says the same is no difference', () => {
     const same = { ...better, standing: 'alike' as const, preventedMore: 0, spentLess: 0 }
     expect(rivalSentence('library', same, formats)).toMatch(

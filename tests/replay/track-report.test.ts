@@ -77,4 +77,12 @@ describe('a report', () => {
     expect(report.rivals.library).toMatchObject({ standing: 'alike', preventedMore: 0, spentLess: 0 })
     expect(report.rivals.mileage.errorLess.share).toBeGreaterThan(0)
   })
+
+  it('calls no rival better or worse where too little has failed for a verdict', () => {
+    const few = { ...product, observed: 3, imputed: 0 }
+    const judgements = { ...replay.overall.judgements, product: few }
+    const { verdict, rivals } = trackReport({ ...replay, overall: { ...replay.overall, judgements } })
+    expect(verdict.standing).toBe('too-few')
+    for (const { standing } of Object.values(rivals)) expect(standing).toBe('too-few')
+  })
 })

@@ -42,6 +42,8 @@ const cameWords = ({ came, low, high }: ChanceClass, formats: Formats) =>
 /** What the scores gain on a rival, in error, in failures and in money. */
 export function rivalSentence(rival: Rival, against: AgainstRival, formats: Formats): string {
   const { errorLess, standing } = against
+  if (standing === 'too-few')
+    return `${RIVAL_SUBJECT[rival]} too little has failed to say which chances came nearer to what happened.`
   const [less, more] = [Math.abs(errorLess.share), standing === 'worse']
   const between = [errorLess.low, errorLess.high].map(Math.abs).sort((a, b) => a - b)
   const [low, high] = between.map((share) => formats.share(share))

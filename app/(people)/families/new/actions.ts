@@ -26,7 +26,9 @@ import { GONE, typedIn } from './typed-in'
 
 /** Begins to state a family. @param key the key that vehicles have for it already; null for one of its name */
 export async function beginFamily(key: string | null, before: FormState, data: FormData): Promise<FormState> {
-  const { name = '', cylinders = '' } = typedIn(data)
+  const typed = typedIn(data)
+  if (!typed.ok) return refused(before, data, typed.errors)
+  const { name = '', cylinders = '' } = typed.value
   if (name.trim() === '')
     return refused(before, data, [{ field: 'name', message: 'Say what the engine is called.' }])
   const taken = await keysInForce()

@@ -46,6 +46,8 @@ async function take(
   part = '',
 ): Promise<FormState> {
   const { database, organisation } = await requirePerson('edit-library')
+  const typed = typedIn(data)
+  if (!typed.ok) return refused(before, data, typed.errors)
   const taken = await withOrganisation(
     database,
     organisation,
@@ -53,7 +55,7 @@ async function take(
       const { distance } = await readTerms(scope)
       const draft = await readLibraryDraft(scope, id)
       if (!draft) return { ok: false, errors: [{ field: null, message: GONE }] }
-      const next = step(draft.family as FamilyDraft, typedIn(data), distance)
+      const next = step(draft.family as FamilyDraft, typed.value, distance)
       if (!next.ok) return next
       const errors = draftErrors(next.value)
       if (errors.length > 0) return { ok: false, errors }

@@ -1,5 +1,6 @@
 import { newId } from '../inner/new-id'
 import type { OrganisationScope } from '../with-organisation'
+import { stopReplay } from './ask-replay'
 
 /** Keeps a family that somebody begins to state. @returns its id */
 export async function beginLibraryDraft(
@@ -22,7 +23,11 @@ export async function keepLibraryDraft(
     update library_drafts set family = ${JSON.stringify(family)}::json, changed_at = ${now} where id::text = ${id}`
 }
 
-/** Takes a draft away: it is in force, or nobody wants it any more. */
-export async function dropLibraryDraft({ tx }: OrganisationScope, id: string): Promise<void> {
-  await tx.$executeRaw`delete from library_drafts where id::text = ${id}`
+/** Takes a draft away: it is in force, or nobody wants it any more. A trial of it that is under way ends. */
+export async function dropLibraryDraft(
+  scope: OrganisationScope,
+  { id, now }: { id: string; now: Date },
+): Promise<void> {
+  await scope.tx.$executeRaw`delete from library_drafts where id::text = ${id}`
+  await stopReplay(scope, { id, now })
 }

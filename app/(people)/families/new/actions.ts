@@ -102,7 +102,8 @@ export async function tryDraft(id: string, before: FormState): Promise<FormState
 /** Drops a draft altogether. */
 export async function dropDraft(id: string): Promise<void> {
   const { database, organisation } = await requirePerson('edit-library')
-  await withOrganisation(database, organisation, (scope) => dropLibraryDraft(scope, id), 'write')
+  const drop = (scope: OrganisationScope) => dropLibraryDraft(scope, { id, now: new Date() })
+  await withOrganisation(database, organisation, drop, 'write')
   redirect('/families')
 }
 
@@ -129,7 +130,7 @@ export async function putInForce(id: string, before: FormState, data: FormData):
       const content = libraryWith(inForce?.content ?? null, name, family)
       const changed = await changeLibrary(scope, { content, now: new Date(), by: person.id })
       if (!changed.ok) return { errors: reasonsOf(changed) }
-      await dropLibraryDraft(scope, id)
+      await dropLibraryDraft(scope, { id, now: new Date() })
       return { family: family.key }
     },
     'write',

@@ -3,24 +3,17 @@
 import { revalidatePath } from 'next/cache'
 import { redirect } from 'next/navigation'
 import { EXAMPLE_FAMILY } from '@/lib/intake/example-family'
-import {
-  draftErrors,
-  type FamilyDraft,
-  familyIn,
-  familyKeysIn,
-  keyFor,
-  libraryWith,
-} from '@/lib/intake/family-draft'
+import { draftErrors, type FamilyDraft, familyIn, familyKeysIn, keyFor } from '@/lib/intake/family-draft'
+import { putDraftInForce } from '@/lib/jobs/put-draft-in-force'
 import type { KeyInUse } from '@/lib/store/read/keys-in-use'
 import { readLibraryDraft, readLibraryDrafts } from '@/lib/store/read/library-drafts'
-import { readLibraryAsOf, readLibraryInForce } from '@/lib/store/read/library-in-force'
-import { readTerms } from '@/lib/store/read/terms'
+import { readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { askDraftReplay } from '@/lib/store/write/ask-replay'
-import { changeLibrary } from '@/lib/store/write/change-library'
+import type { ChangedLibrary } from '@/lib/store/write/change-library'
 import { beginLibraryDraft, dropLibraryDraft } from '@/lib/store/write/library-draft'
 import { requirePerson } from '../../../require-person'
-import { asked, done, type FieldError, type FormState, refused } from '../../../ui/form-state'
+import { asked, done, type FormState, refused } from '../../../ui/form-state'
 import { draftAddress } from './open-draft'
 import { GONE, typedIn } from './typed-in'
 
@@ -110,48 +103,28 @@ export async function dropDraft(id: string): Promise<void> {
 /** The answer to the question whether a change that somebody made meanwhile may be undone. */
 const UNDO_OTHERS = 'undo-others'
 
-type Put = { family: string } | { errors: FieldError[] } | 'changed-meanwhile'
-
 /** Puts the draft in force, in a new version of the library: beside the others, or in the place of what it changes. */
 export async function putInForce(id: string, before: FormState, data: FormData): Promise<FormState> {
   const { database, organisation, person } = await requirePerson('edit-library')
-  const sure = data.get('sure') === UNDO_OTHERS
+  const asking = { id, sure: data.get('sure') === UNDO_OTHERS, now: new Date(), by: person.id }
   const put = await withOrganisation(
     database,
     organisation,
-    async (scope): Promise<Put> => {
-      const draft = await readLibraryDraft(scope, id)
-      if (!draft) return { errors: [{ field: null, message: GONE }] }
-      const family = draft.family as FamilyDraft
-      const inForce = await readLibraryInForce(scope)
-      const begunOn = await readLibraryAsOf(scope, draft.madeAt)
-      if (!sure && saysOtherwise(family.key, begunOn?.content, inForce?.content)) return 'changed-meanwhile'
-      const { name } = await readTerms(scope)
-      const content = libraryWith(inForce?.content ?? null, name, family)
-      const changed = await changeLibrary(scope, { content, now: new Date(), by: person.id })
-      if (!changed.ok) return { errors: reasonsOf(changed) }
-      await dropLibraryDraft(scope, { id, now: new Date() })
-      return { family: family.key }
-    },
+    (scope) => putDraftInForce(scope, asking),
     'write',
   )
-  if (put === 'changed-meanwhile')
+  if (put.ok) redirect(`/families/${encodeURIComponent(put.family)}`)
+  if (put.reason === 'changed-meanwhile')
     return asked(before, data, {
       words: 'This engine was changed since this draft was begun. Put in force, the draft would undo that.',
       yes: 'Put it in force all the same',
       sure: UNDO_OTHERS,
     })
-  if ('errors' in put) return refused(before, data, put.errors)
-  redirect(`/families/${encodeURIComponent(put.family)}`)
+  if (put.reason === 'gone') return refused(before, data, [{ field: null, message: GONE }])
+  return refused(before, data, reasonsOf(put))
 }
 
-/** Whether two versions of the library say different things of a family. */
-function saysOtherwise(key: string, before: string | undefined, now: string | undefined): boolean {
-  const said = (content: string | undefined) => JSON.stringify(content ? familyIn(content, key) : null)
-  return said(before) !== said(now)
-}
-
-function reasonsOf(changed: Exclude<Awaited<ReturnType<typeof changeLibrary>>, { ok: true }>) {
+function reasonsOf(changed: Exclude<ChangedLibrary, { ok: true }>) {
   const lines =
     changed.reason === 'invalid'
       ? changed.errors.map(({ place, message }) => `${place}: ${message}`)

@@ -3,7 +3,8 @@
 import { revalidatePath } from 'next/cache'
 import { redirect } from 'next/navigation'
 import { EXAMPLE_FAMILY } from '@/lib/intake/example-family'
-import { draftErrors, type FamilyDraft, familyIn, familyKeysIn, keyFor } from '@/lib/intake/family-draft'
+import { type FamilyDraft, familyIn } from '@/lib/intake/family-draft'
+import { beginDraft } from '@/lib/jobs/begin-draft'
 import { putDraftInForce } from '@/lib/jobs/put-draft-in-force'
 import type { KeyInUse } from '@/lib/store/read/keys-in-use'
 import { readLibraryDraft, readLibraryDrafts } from '@/lib/store/read/library-drafts'
@@ -11,6 +12,7 @@ import { readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { askDraftReplay } from '@/lib/store/write/ask-replay'
 import type { ChangedLibrary } from '@/lib/store/write/change-library'
+import { holdLibrary } from '@/lib/store/write/hold-library'
 import { beginLibraryDraft, dropLibraryDraft } from '@/lib/store/write/library-draft'
 import { requirePerson } from '../../../require-person'
 import { asked, done, type FormState, refused } from '../../../ui/form-state'
@@ -22,30 +24,25 @@ export async function beginFamily(key: string | null, before: FormState, data: F
   const typed = typedIn(data)
   if (!typed.ok) return refused(before, data, typed.errors)
   const { name = '', cylinders = '' } = typed.value
-  if (name.trim() === '')
+  const called = name.trim()
+  if (called === '')
     return refused(before, data, [{ field: 'name', message: 'Say what the engine is called.' }])
-  const taken = await keysInForce()
-  if (key !== null && taken.includes(key))
-    return refused(before, data, [
-      { field: null, message: 'This engine is described already: open it and change it there.' },
-    ])
-  const family: FamilyDraft = {
-    key: key ?? keyFor(name, taken),
-    name: name.trim(),
+  const family = {
+    name: called,
     cylinders: Number(cylinders.trim()),
     weakPoints: [],
     signs: [],
     upstream: [],
   }
-  const errors = draftErrors(family)
-  if (errors.length > 0) return refused(before, data, errors)
-  redirect(draftAddress(await keepNew(family)))
+  const begun = await keepNew(family, key, called)
+  return begun.ok ? redirect(draftAddress(begun.id)) : refused(before, data, begun.errors)
 }
 
 /** Begins with a small invented family, to be changed. */
 export async function beginWithExample(): Promise<void> {
-  const key = keyFor(EXAMPLE_FAMILY.key, await keysInForce())
-  redirect(draftAddress(await keepNew({ ...EXAMPLE_FAMILY, key })))
+  const begun = await keepNew(EXAMPLE_FAMILY, null, EXAMPLE_FAMILY.key)
+  if (!begun.ok) throw new Error(`The example is not valid: ${begun.errors[0]?.message}`)
+  redirect(draftAddress(begun.id))
 }
 
 /** Opens a family that is in force to be changed: a draft of it, or the one that somebody has begun already. */
@@ -55,6 +52,7 @@ export async function changeFamily(key: string): Promise<void> {
     database,
     organisation,
     async (scope) => {
+      await holdLibrary(scope)
       const begun = (await readLibraryDrafts(scope)).find(({ family }) => (family as FamilyDraft).key === key)
       if (begun) return begun.id
       const inForce = await readLibraryInForce(scope)
@@ -66,17 +64,10 @@ export async function changeFamily(key: string): Promise<void> {
   redirect(id ? draftAddress(id) : '/families')
 }
 
-/** The keys that stand for engines already. */
-async function keysInForce(): Promise<string[]> {
-  const { database, organisation } = await requirePerson('edit-library')
-  const inForce = await withOrganisation(database, organisation, readLibraryInForce)
-  return inForce ? familyKeysIn(inForce.content) : []
-}
-
-async function keepNew(family: FamilyDraft): Promise<string> {
+async function keepNew(family: Omit<FamilyDraft, 'key'>, key: string | null, called: string) {
   const { database, organisation, person } = await requirePerson('edit-library')
   const begin = (scope: OrganisationScope) =>
-    beginLibraryDraft(scope, { family, now: new Date(), by: person.id })
+    beginDraft(scope, { family, key, called, now: new Date(), by: person.id })
   return withOrganisation(database, organisation, begin, 'write')
 }
 

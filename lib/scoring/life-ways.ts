@@ -75,6 +75,21 @@ export function presentWays(ways: readonly LifeWay[]): LivedLife['ways'] {
   return counted.map(({ share, factors }) => ({ share: share / total, factors }))
 }
 
+/**
+ * How many of the vehicles of a family have a weak point: all but those of a variant that lacks it. Those whose variant
+ * is not known count by the share of the variants that have it, so that it need not be a whole number.
+ */
+export function vehiclesWithPart(
+  family: Family,
+  weakPoint: WeakPoint,
+  counted: readonly { variant: string | null; vehicles: number }[],
+): number {
+  return counted.reduce((sum, { variant, vehicles }) => {
+    const present = lifeWays(family, weakPoint, null, variant).filter((way) => !way.absent)
+    return sum + vehicles * present.reduce((share, way) => share + way.share, 0)
+  }, 0)
+}
+
 function possibleRevisions(weakPoint: WeakPoint, revision: string | null): (string | null)[] {
   if (revision !== UNKNOWN_REVISION) return [revision]
   return [null, ...weakPoint.revisions.filter((r) => !r.temporary).map((r) => r.key)]

@@ -14,10 +14,15 @@ let organisation: OrganisationId
 const vehicles = [
   { unit: 'A', duty: 'short' as const },
   { unit: 'B', duty: 'long' as const },
-  { unit: 'C', duty: 'long' as const },
+  { unit: 'C', duty: 'long' as const, variant: 'early' },
   { unit: 'D', duty: 'long' as const, status: 'sold' as const },
   { unit: 'E', duty: 'mixed' as const, family: 'other-10' },
 ].map((vehicle) => vehicleRow({ family: 'plover-16', ...vehicle }))
+const LONG = [
+  { variant: 'early', vehicles: 1 },
+  { variant: null, vehicles: 1 },
+]
+const SHORT = [{ variant: null, vehicles: 1 }]
 const rate = (kmPerDay: number) => ({
   logKmPerDay: Math.log(kmPerDay),
   betweenLogSd: 0.3,
@@ -40,8 +45,8 @@ beforeAll(async () => {
 describe('how the vehicles of a family are driven', () => {
   test('counts those that are driven, the most common way first; how far is not known at first', async () => {
     expect(await read('plover-16')).toEqual([
-      { duty: 'long', vehicles: 2, kmPerDay: null },
-      { duty: 'short', vehicles: 1, kmPerDay: null },
+      { duty: 'long', vehicles: 2, variants: LONG, kmPerDay: null },
+      { duty: 'short', vehicles: 1, variants: SHORT, kmPerDay: null },
     ])
     expect(await read('no-such')).toEqual([])
   })
@@ -55,8 +60,8 @@ describe('how the vehicles of a family are driven', () => {
       'write',
     )
     expect(await read('plover-16')).toEqual([
-      { duty: 'long', vehicles: 2, kmPerDay: expect.closeTo(140, 9) },
-      { duty: 'short', vehicles: 1, kmPerDay: expect.closeTo(60, 9) },
+      { duty: 'long', vehicles: 2, variants: LONG, kmPerDay: expect.closeTo(140, 9) },
+      { duty: 'short', vehicles: 1, variants: SHORT, kmPerDay: expect.closeTo(60, 9) },
     ])
   })
 })

@@ -7,25 +7,38 @@ import type { OrganisationScope } from '../with-organisation'
 export type FamilyUse = {
   duty: VehicleRow['duty']
   vehicles: number
+  /** The same by the version of the engine that they have; null: not known which. */
+  variants: { variant: string | null; vehicles: number }[]
   /** Null before their use was first found out. */
   kmPerDay: number | null
 }
 
+type Found = {
+  duty: FamilyUse['duty']
+  variants: FamilyUse['variants']
+  vehicles: number
+  rate: ClassRate | null
+}
+
 /** The vehicles of a family by how they are driven, the most common way first. Those sold or retired do not count. */
 export async function readFamilyUse({ tx }: OrganisationScope, family: string): Promise<FamilyUse[]> {
-  const found = await tx.$queryRawUnsafe<
-    { duty: FamilyUse['duty']; vehicles: number; rate: ClassRate | null }[]
-  >(
-    `select vehicle.duty, count(*)::int as vehicles,
-       (array_agg(coalesce(own_class.rates, whole_fleet.rates)))[1] as rate
-     from ${WITH_CLASS_RATE}
-     where vehicle.family = $1 and vehicle.status not in ('sold', 'retired') and vehicle.withdrawn_at is null
-     group by vehicle.duty order by vehicles desc, vehicle.duty`,
+  const found = await tx.$queryRawUnsafe<Found[]>(
+    `select duty, sum(vehicles)::int as vehicles, (array_agg(rate))[1] as rate,
+       json_agg(json_build_object('variant', variant, 'vehicles', vehicles) order by vehicles desc, variant) as variants
+     from (
+       select vehicle.duty, vehicle.variant, count(*)::int as vehicles,
+         (array_agg(coalesce(own_class.rates, whole_fleet.rates)))[1] as rate
+       from ${WITH_CLASS_RATE}
+       where vehicle.family = $1 and vehicle.status not in ('sold', 'retired') and vehicle.withdrawn_at is null
+       group by vehicle.duty, vehicle.variant
+     ) of_variant
+     group by duty order by vehicles desc, duty`,
     family,
   )
-  return found.map(({ duty, vehicles, rate }) => ({
+  return found.map(({ duty, vehicles, variants, rate }) => ({
     duty,
     vehicles,
+    variants,
     kmPerDay: rate && Math.exp(rate.logKmPerDay),
   }))
 }

@@ -6,7 +6,7 @@ import styles from '../../../families.module.css'
 
 type Props = {
   duty: VehicleRow['duty']
-  uses: FamilyUse[]
+  uses: Pick<FamilyUse, 'duty' | 'vehicles'>[]
   /** As it was typed, with what is wrong with it. */
   every: { typed: string; error: string | null }
   hint: string

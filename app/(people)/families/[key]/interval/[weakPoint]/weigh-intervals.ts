@@ -3,6 +3,7 @@ import { chooseInterval, clockPerYear, type IntervalChoice } from '@/lib/decisio
 import { knownFit } from '@/lib/jobs/known-fit'
 import type { Family, WeakPoint } from '@/lib/records/library'
 import type { VehicleRow } from '@/lib/records/rows'
+import { vehiclesWithPart } from '@/lib/scoring/life-ways'
 import { learnedParameters, statedParameters } from '@/lib/scoring/parameters'
 import { type FamilyUse, readFamilyUse } from '@/lib/store/read/family-use'
 import { readFitInForce } from '@/lib/store/read/fit-in-force'
@@ -14,13 +15,16 @@ import type { requirePerson } from '../../../../../require-person'
 
 type Person = Pick<Awaited<ReturnType<typeof requirePerson>>, 'database' | 'organisation'>
 
+type Use = Pick<FamilyUse, 'duty' | 'vehicles' | 'kmPerDay'>
+
 /** Everything that the page of one weak point's intervals tells. */
 export type WeighedIntervals = {
   terms: Terms
   family: Family
   weakPoint: WeakPoint
   duty: VehicleRow['duty']
-  uses: FamilyUse[]
+  /** The vehicles that have it, by how they are driven, the most common way first. */
+  uses: Use[]
   /** What is in use in this way of driving; null where no vehicle is, or nobody knows yet how far it goes. */
   use: { vehicles: number; parts: number; perYear: number } | null
   /** Whether the life is a learned one. */
@@ -35,7 +39,7 @@ export async function weighIntervals(
   weakPointKey: string,
   driving: unknown,
 ): Promise<WeighedIntervals | null> {
-  const { terms, known, settings, stored, uses } = await withOrganisation(
+  const { terms, known, settings, stored, ofFamily } = await withOrganisation(
     database,
     organisation,
     async (scope) => ({
@@ -43,12 +47,15 @@ export async function weighIntervals(
       known: await readKnownLibrary(scope),
       settings: await readSettings(scope),
       stored: await readFitInForce(scope),
-      uses: await readFamilyUse(scope, familyKey),
+      ofFamily: await readFamilyUse(scope, familyKey),
     }),
   )
   const family = known?.library.families.find(({ key }) => key === familyKey)
   const weakPoint = family?.weakPoints.find(({ key }) => key === weakPointKey)
   if (!known || !family || !weakPoint) return null
+  const uses = ofFamily
+    .map((use) => ({ ...use, vehicles: vehiclesWithPart(family, weakPoint, use.variants) }))
+    .sort((a, b) => b.vehicles - a.vehicles)
   const duty = DUTIES.find((each) => each === driving) ?? uses[0]?.duty ?? 'mixed'
   const use = inUse(
     weakPoint,
@@ -67,8 +74,8 @@ export async function weighIntervals(
 
 const DUTIES: readonly VehicleRow['duty'][] = ['short', 'mixed', 'long']
 
-function inUse({ clock, positions }: WeakPoint, use: FamilyUse | undefined): WeighedIntervals['use'] {
-  if (!use || use.kmPerDay === null) return null
+function inUse({ clock, positions }: WeakPoint, use: Use | undefined): WeighedIntervals['use'] {
+  if (!use || use.vehicles === 0 || use.kmPerDay === null) return null
   const { vehicles, duty, kmPerDay } = use
   return { vehicles, parts: vehicles * positions, perYear: clockPerYear(clock, duty, kmPerDay) }
 }

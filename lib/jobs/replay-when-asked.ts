@@ -6,7 +6,7 @@ import type { TryOut } from '@/lib/replay/try-out'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { type AskedReplay, readAskedReplays, readIsRunning } from '@/lib/store/read/asked-replays'
-import { readLibraryDraft } from '@/lib/store/read/library-drafts'
+import { readLibraryDraftUnheld } from '@/lib/store/read/library-drafts'
 import { readRecordsToRewind } from '@/lib/store/read/records-to-rewind'
 import { readScoringGround } from '@/lib/store/read/scoring-ground'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
@@ -43,6 +43,15 @@ type Surroundings = { now: () => Date; tryingOut: TryingOut }
 /** Everything that is known before it begins, and under what the result is kept. */
 type Ground = { asked: TryOut; kept: Omit<NewReplay, 'content' | 'comparison'> }
 
+/** Why nothing came out, as people are told it. */
+class Failure {
+  readonly message: string
+
+  constructor(error: unknown) {
+    this.message = (error instanceof Error ? error.message : String(error)).slice(0, 500)
+  }
+}
+
 class ReplayJob {
   private readonly stopped = new AbortController()
 
@@ -54,23 +63,31 @@ class ReplayJob {
   ) {}
 
   async run(outside?: AbortSignal): Promise<void> {
-    const { now } = this.surroundings
     const end = () => this.stopped.abort()
     outside?.addEventListener('abort', end)
-    const failure = await this.replay().then(
-      () => null,
-      (error: unknown) => (error instanceof Error ? error.message : String(error)).slice(0, 500),
-    )
+    if (outside?.aborted) end()
+    const replayed = await this.replay().catch((error: unknown) => new Failure(error))
     outside?.removeEventListener('abort', end)
     if (this.stopped.signal.aborted) return
-    await this.write((scope) => endJob(scope, this.job.id, { failure, now: now() }))
+    await this.end(replayed).catch((error: unknown) => this.end(new Failure(error)))
   }
 
-  private async replay(): Promise<void> {
+  /**
+   * Ends it and keeps what came out, both or neither: a kill in between would begin it again and keep it twice. What
+   * somebody stopped when all was done but this is not kept.
+   */
+  private async end(replayed: NewReplay | Failure): Promise<void> {
+    const [failure, kept] = replayed instanceof Failure ? [replayed.message, null] : [null, replayed]
+    const ended = { failure, now: this.surroundings.now() }
+    await this.write(async (scope) => {
+      if ((await endJob(scope, this.job.id, ended)) && kept) await addReplay(scope, kept)
+    })
+  }
+
+  private async replay(): Promise<NewReplay> {
     const { now, tryingOut } = this.surroundings
-    const { asked, kept } = await withOrganisation(this.database, this.organisation, (scope) =>
-      this.readGround(scope, now()),
-    )
+    // It only reads, but of so much that it may take as long as a write.
+    const { asked, kept } = await this.write((scope) => this.readGround(scope, now()))
     let noting = Promise.resolve()
     const onProgress = (progress: ReplayProgress) => {
       // What cannot be noted now is noted with the next.
@@ -80,7 +97,7 @@ class ReplayJob {
     await noting
     const content = JSON.stringify(tried.replay)
     const comparison = tried.comparison && JSON.stringify(tried.comparison)
-    await this.write((scope) => addReplay(scope, { ...kept, content, comparison }))
+    return { ...kept, content, comparison }
   }
 
   /** Notes how far it is, and ends the work where somebody has stopped it. */
@@ -115,7 +132,7 @@ class ReplayJob {
   }
 
   private async readDrafted(scope: OrganisationScope, id: string, inForce: string): Promise<Library> {
-    const draft = await readLibraryDraft(scope, id)
+    const draft = await readLibraryDraftUnheld(scope, id)
     if (!draft) throw new Error('The draft is not there any more')
     return valid(draftedLibrary(inForce, draft.family), 'with the draft in it')
   }

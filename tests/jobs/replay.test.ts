@@ -13,10 +13,10 @@ import { addRecords } from '@/lib/store/write/add-records'
 import { askDraftReplay, askReplay, stopReplay } from '@/lib/store/write/ask-replay'
 import { beginLibraryDraft } from '@/lib/store/write/library-draft'
 import { putLibrary } from '@/lib/store/write/put-library'
-import { testDatabase } from '../store/test-database'
+import { runSql, testDatabase } from '../store/test-database'
 import { demoFleet, NOW, partOf, TODAY, withLibrary } from './demo-fleet'
 
-const { database } = await testDatabase()
+const { database, adminUrl } = await testDatabase()
 const fleet = demoFleet(8)
 const PATIENCE_MS = 300_000
 const LATER = new Date(NOW.getTime() + 3_600_000)
@@ -151,6 +151,49 @@ test(
     await ask(organisation)
     await replayWhenAsked(database, organisation, () => LATER, undefined, shortly)
     expect((await read(organisation, readTrackRecord)).history).toHaveLength(1)
+  },
+  PATIENCE_MS,
+)
+
+test(
+  'what is stopped when all but the keeping was done is not kept',
+  async () => {
+    const organisation = await filled('late')
+    await ask(organisation)
+    const job = (await read(organisation, readTrackRecord)).job!
+    const stoppedLate: TryingOut = async (asked, onProgress) => {
+      const tried = await shortly(asked, onProgress)
+      // The last that was noted is on its way.
+      await new Promise((resolve) => setTimeout(resolve, 500))
+      await write(organisation, (scope) => stopReplay(scope, { id: job.id, now: LATER }))
+      return tried
+    }
+    await replayWhenAsked(database, organisation, () => NOW, undefined, stoppedLate)
+    expect(await read(organisation, readTrackRecord)).toMatchObject({
+      latest: null,
+      job: null,
+      failure: null,
+    })
+    const jobs = await read(
+      organisation,
+      ({ tx }) => tx.$queryRaw`select state from jobs where id::text = ${job.id}`,
+    )
+    expect(jobs).toEqual([{ state: 'stopped' }])
+  },
+  PATIENCE_MS,
+)
+
+test(
+  'what comes out is kept and its job ended, or neither',
+  async () => {
+    const organisation = await filled('neither')
+    await ask(organisation)
+    await runSql(adminUrl, `alter table jobs add constraint never_done check (state <> 'done') not valid`)
+    await replayWhenAsked(database, organisation, () => NOW, undefined, shortly)
+    await runSql(adminUrl, 'alter table jobs drop constraint never_done')
+    const { history, job, failure } = await read(organisation, readTrackRecord)
+    expect([history, job]).toEqual([[], null])
+    expect(failure?.message).toContain('never_done')
   },
   PATIENCE_MS,
 )

@@ -2,9 +2,10 @@ import { type FamilyFit, wasLearned } from '@/lib/scoring/family-fit'
 import { learnedReport } from '@/lib/scoring/learned-report'
 import { learnedNewPartLife, statedLife } from '@/lib/scoring/stated-life'
 import { Link } from '../../../ui/link'
-import { CONFIDENCE, HARM, NO_CAUTIONS, SEVERITIES } from '../../../ui/words'
+import { CONFIDENCE, HARM, SEVERITIES } from '../../../ui/words'
 import styles from '../families.module.css'
 import { lifeSentence } from '../sentences'
+import { CautionList } from './caution-list'
 import { CostLines } from './cost-lines'
 import { LearnedLifeFacts } from './learned-life'
 import { LifeCurve } from './life-curve'
@@ -47,15 +48,7 @@ export function WeakPointArticle({ fit, ...props }: WeakPointProps & { fit: Fami
           </p>
         )}
         <h3>Cautions</h3>
-        {cautions.length === 0 ? (
-          <p>{NO_CAUTIONS}</p>
-        ) : (
-          <ul className={styles.cautions}>
-            {cautions.map((caution) => (
-              <li key={caution}>{caution}</li>
-            ))}
-          </ul>
-        )}
+        <CautionList cautions={cautions} />
       </div>
       <LifeCurve
         learned={fit && learned && wasLearned(learned) ? learnedNewPartLife(family, weakPoint, fit) : null}

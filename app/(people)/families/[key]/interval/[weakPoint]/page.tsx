@@ -9,6 +9,7 @@ import { clockAmount } from '../../../amounts'
 import styles from '../../../families.module.css'
 import { costUnit, IntervalWords } from '../../../interval-sentences'
 import { type SearchParameters, toldIn } from '../../../told-in'
+import { CautionList } from '../../caution-list'
 import { IntervalFigure } from './interval-figure'
 import { IntervalForm } from './interval-form'
 import { weighIntervals } from './weigh-intervals'
@@ -76,7 +77,11 @@ export default async function IntervalPage({ params, searchParams }: Props) {
         hint={`In ${HINT[clock](distance)}, like ${LIKE[clock]}.`}
         distance={typeof asked.distance === 'string' ? asked.distance : null}
       />
-      <p className={styles.caution}>{CAUTION}</p>
+      <section aria-labelledby="cautions">
+        <h2 id="cautions">Cautions</h2>
+        <CautionList cautions={weakPoint.cautions} />
+        <p className={styles.caution}>{CAUTION}</p>
+      </section>
     </Frame>
   )
 }

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { amountFrom, LIKE } from '@/lib/intake/family-forms'
+import { can } from '@/lib/people/permissions'
 import { requirePerson } from '../../../../../require-person'
 import { Frame } from '../../../../../ui/frame'
 import { Link } from '../../../../../ui/link'
@@ -12,6 +13,7 @@ import { type SearchParameters, toldIn } from '../../../told-in'
 import { CautionList } from '../../caution-list'
 import { IntervalFigure } from './interval-figure'
 import { IntervalForm } from './interval-form'
+import { NoPrice } from './no-price'
 import { weighIntervals } from './weigh-intervals'
 
 type Props = {
@@ -65,12 +67,14 @@ export default async function IntervalPage({ params, searchParams }: Props) {
             </p>
           ))}
         </div>
+      ) : choice.reason === 'no-price' ? (
+        <NoPrice
+          {...{ familyKey }}
+          hours={weakPoint.cost.hours}
+          mayChange={can(person.role, 'edit-library')}
+        />
       ) : (
-        <p>
-          {choice.reason === 'no-price'
-            ? 'No cost of the job is stated, so that intervals cannot be weighed.'
-            : 'Its life or its costs are out of the range for which this can be worked out.'}
-        </p>
+        <p>Its life or its costs are out of the range for which this can be worked out.</p>
       )}
       <IntervalForm
         {...{ duty, uses, every, formats }}

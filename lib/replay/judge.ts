@@ -17,6 +17,15 @@ export type Forecaster = (typeof FORECASTERS)[number]
 export const RIVALS = ['ages', 'library', 'mileage', 'intervals'] as const
 export type Rival = (typeof RIVALS)[number]
 
+/** Something of each of them, by their names. */
+export function byName<Name extends string, Value>(
+  names: readonly Name[],
+  of: (name: Name) => Value,
+): Record<Name, Value> {
+  // `fromEntries` forgets of which names it was made.
+  return Object.fromEntries(names.map((name) => [name, of(name)])) as Record<Name, Value>
+}
+
 /** What was said of one component at one cut-off. */
 export interface Said {
   unit: string

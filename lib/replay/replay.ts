@@ -4,6 +4,7 @@ import type { Library } from '@/lib/records/library'
 import { type Day, formatDay } from '@/lib/units/dates'
 import { type Gains, gainsOn } from './compare-forecasts'
 import {
+  byName,
   FORECASTERS,
   type Forecaster,
   type Judgement,
@@ -117,8 +118,3 @@ const judgementsOf = (cases: readonly ReplayCase[]): Record<Forecaster, Judgemen
 
 const moneyOf = (cases: readonly ReplayCase[], visit: number): Record<Forecaster, Money> =>
   byName(FORECASTERS, (forecaster) => moneySpent(cases, forecaster, visit))
-
-const byName = <Name extends string, Value>(
-  names: readonly Name[],
-  of: (name: Name) => Value,
-): Record<Name, Value> => Object.fromEntries(names.map((name) => [name, of(name)])) as Record<Name, Value>

@@ -1,5 +1,6 @@
-/** A replay that was kept as JSON, read back. */
+/** A replay that was kept as JSON, or a comparison of two, read back. */
 import { z } from 'zod'
+import type { Comparison } from './compare-forecasts'
 import { FORECASTERS, type Forecaster, RIVALS, type Rival } from './judge'
 import type { Replay } from './replay'
 
@@ -87,7 +88,20 @@ const schema: z.ZodType<Replay> = z.object({
 })
 
 /** @returns null for one of another make: an earlier product kept it, and it has to be made anew */
-export function parseReplay(content: string): Replay | null {
-  const parsed = schema.safeParse(JSON.parse(content))
+export const parseReplay = (content: string): Replay | null => readBack(schema, content)
+
+const comparisonSchema: z.ZodType<Comparison> = gains.extend({
+  forecasts: number,
+  vehicles: number,
+  onlyFirst: number,
+  onlySecond: number,
+  failures: number,
+})
+
+/** @returns null for one of another make, likewise */
+export const parseComparison = (content: string): Comparison | null => readBack(comparisonSchema, content)
+
+function readBack<Kept>(kept: z.ZodType<Kept>, content: string): Kept | null {
+  const parsed = kept.safeParse(JSON.parse(content))
   return parsed.success ? parsed.data : null
 }

@@ -1,6 +1,6 @@
 /** A replay in the figures that people are shown: totals are of days, whatever windows these lie in. */
 import { type Day, parseDay } from '@/lib/units/dates'
-import { FORECASTERS, type Forecaster, RIVALS, type Rival, type Tally } from './judge'
+import { byName, FORECASTERS, type Forecaster, RIVALS, type Rival, type Tally } from './judge'
 import type { Money } from './money'
 import type { Interval } from './poisson-interval'
 import type { Replay } from './replay'
@@ -214,8 +214,3 @@ const within = ({ low, high }: Interval, of: (value: number) => number): Interva
   low: of(low),
   high: of(high),
 })
-
-const byName = <Name extends string, Value>(
-  names: readonly Name[],
-  of: (name: Name) => Value,
-): Record<Name, Value> => Object.fromEntries(names.map((name) => [name, of(name)])) as Record<Name, Value>

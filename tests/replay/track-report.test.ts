@@ -1,8 +1,9 @@
 /** What a page shows of a replay: in figures, and read back from what was kept. */
 import { describe, expect, it } from 'vitest'
+import { compareForecasts } from '@/lib/replay/compare-forecasts'
 import { lookBack } from '@/lib/replay/look-back'
 import { judgeAll } from '@/lib/replay/replay'
-import { parseReplay } from '@/lib/replay/stored-replay'
+import { parseComparison, parseReplay } from '@/lib/replay/stored-replay'
 import { trackReport } from '@/lib/replay/track-report'
 import { simulatedLibrary } from '../simulation/libraries'
 import { simulateWorld } from '../simulation/world'
@@ -28,6 +29,13 @@ it('a replay that was kept is read back as it was; one of another make is not', 
   expect(parseReplay(JSON.stringify(replay))).toEqual(JSON.parse(JSON.stringify(replay)))
   const { gains: _, ...without } = replay.overall
   expect(parseReplay(JSON.stringify({ ...replay, overall: without }))).toBeNull()
+})
+
+it('a comparison that was kept is read back as it was; one of another make is not', () => {
+  const comparison = compareForecasts([], [])
+  expect(parseComparison(JSON.stringify(comparison))).toEqual(comparison)
+  const { failures: _, ...without } = comparison
+  expect(parseComparison(JSON.stringify(without))).toBeNull()
 })
 
 describe('a report', () => {

@@ -137,6 +137,9 @@ describe('how often to replace a part', () => {
     await page.getByRole('link', { name: /^How often to replace it.*Fuel injector$/ }).click()
     await page.waitForURL('**/interval/injector')
     expect(await words('figcaption')).toMatch(/costs least|Least costly is to replace it every/)
+    expect(await words('section[aria-labelledby=cautions]')).toMatch(
+      /let the rail bleed down first\..*ESCAPE/,
+    )
     await page.getByLabel('An interval of your own').fill('whenever')
     await press('Work it out')
     await page.getByText('Type an interval, like').waitFor()
@@ -233,7 +236,7 @@ describe('a family in force', () => {
     await press('Change what is stated')
     await page.waitForURL(DRAFT)
     const draft = page.url()
-    await press('Try it')
+    for (const act of ['Try it', 'Stop it', 'Try it']) await press(act)
     await page.getByRole('progressbar', { name: 'Trying the draft' }).waitFor()
     await comeOut(draft.split('/').at(-1)!)
     await page.goto(draft)
@@ -259,6 +262,23 @@ describe('a family in force', () => {
     await page.getByText('Drop this draft').click()
     await press('Drop it')
     await page.waitForURL('**/families')
+  })
+
+  test('of a draft that is gone nothing can be taken out, and that is said', PATIENCE, async () => {
+    await page.goto(FAMILY)
+    await press('Change what is stated')
+    await page.waitForURL(DRAFT)
+    const draft = page.url()
+    const other = await context.newPage()
+    await other.goto(`${draft}/weak-points/injector`)
+    await page.getByText('Drop this draft').click()
+    await press('Drop it')
+    await page.waitForURL('**/families')
+    await other.getByText('Take it out').click()
+    await other.getByRole('button', { name: 'Take out Fuel injector' }).click()
+    await other.getByRole('alert').getByText('This draft is not there any more').waitFor()
+    await withoutViolations(other)
+    await other.close()
   })
 
   test('a part that records name cannot be taken out, and says so', PATIENCE, async () => {

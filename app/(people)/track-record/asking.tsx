@@ -27,7 +27,7 @@ export function Asking({ record: { latest, job, failure }, minutes, mayAsk }: Pr
             />{' '}
             {job.total
               ? `Looked back from ${job.done} of ${job.total} days.`
-              : 'Asked for; it begins in a moment.'}{' '}
+              : 'Asked for; it begins when its turn comes.'}{' '}
             This takes {lasts} and goes on if you leave the page.
             {latest && ' Until it is done, what came out before stands below.'}
           </p>

@@ -10,7 +10,7 @@ import type { KeyInUse } from '@/lib/store/read/keys-in-use'
 import { readLibraryDraft, readLibraryDrafts } from '@/lib/store/read/library-drafts'
 import { readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
-import { askDraftReplay } from '@/lib/store/write/ask-replay'
+import { askDraftReplay, stopReplay } from '@/lib/store/write/ask-replay'
 import type { ChangedLibrary } from '@/lib/store/write/change-library'
 import { holdLibrary } from '@/lib/store/write/hold-library'
 import { beginLibraryDraft, dropLibraryDraft } from '@/lib/store/write/library-draft'
@@ -81,6 +81,15 @@ export async function tryDraft(id: string, before: FormState): Promise<FormState
   await withOrganisation(database, organisation, ask, 'write')
   revalidatePath(draftAddress(id))
   return done(before, 'Asked for')
+}
+
+/** Gives a trial of a draft up. */
+export async function stopTrying(id: string, before: FormState): Promise<FormState> {
+  const { database, organisation } = await requirePerson('edit-library')
+  const stop = (scope: OrganisationScope) => stopReplay(scope, { id, now: new Date() })
+  await withOrganisation(database, organisation, stop, 'write')
+  revalidatePath(draftAddress(id))
+  return done(before, 'Stopped')
 }
 
 /** Drops a draft altogether. */

@@ -1,15 +1,17 @@
-import { type Comparison, comparisonSentence } from '@/lib/replay/compare-forecasts'
+import { comparisonSentence } from '@/lib/replay/compare-forecasts'
+import { parseComparison } from '@/lib/replay/stored-replay'
 import type { DraftReplay } from '@/lib/store/read/track-record'
 import type { Formats } from '../../../../ui/formats'
 import { KeptForm } from '../../../../ui/kept-form'
 import { WatchProgress } from '../../../intake/watch-progress'
 import styles from '../../families.module.css'
-import { tryDraft } from '../actions'
+import { stopTrying, tryDraft } from '../actions'
 
 type Props = { id: string; replay: DraftReplay; changedAt: Date; formats: Formats }
 
 /** Whether the draft would have come closer to what happened than what is in force: tried on the organisation's own past. */
 export function TryStep({ id, replay: { latest, job, failure }, changedAt, formats }: Props) {
+  const comparison = latest && parseComparison(latest.comparison)
   return (
     <section className={styles.step} aria-labelledby="try">
       <h2 id="try">Try it on our own past</h2>
@@ -20,36 +22,38 @@ export function TryStep({ id, replay: { latest, job, failure }, changedAt, forma
       </p>
       {latest && (
         <p>
-          {comparisonSentence(comparisonIn(latest.comparison), 'the draft')} Tried on{' '}
-          {formats.moment(latest.madeAt)}
+          {comparison
+            ? comparisonSentence(comparison, 'the draft')
+            : 'What came out is kept in another form than this page reads: try it again.'}{' '}
+          Tried on {formats.moment(latest.madeAt)}
           {changedAt > latest.madeAt ? ', before the draft was changed last.' : '.'}
         </p>
       )}
       {failure && <p role="alert">The last time it failed: {failure.message}</p>}
       {job ? (
-        <div role="status">
-          <p>
-            <progress
-              max={job.total ?? undefined}
-              value={job.total ? job.done : undefined}
-              aria-label="Trying the draft"
-            />{' '}
-            Looking back; you can leave and come again.
-          </p>
-          <noscript>
-            <a href={`/families/new/${id}`}>See how far it is now</a>
-          </noscript>
-          <WatchProgress />
-        </div>
+        <>
+          <div role="status">
+            <p>
+              <progress
+                max={job.total ?? undefined}
+                value={job.total ? job.done : undefined}
+                aria-label="Trying the draft"
+              />{' '}
+              {job.total ? 'Looking back' : 'Asked for; it begins when its turn comes'}; you can leave and
+              come again.
+            </p>
+            <noscript>
+              <a href={`/families/new/${id}`}>See how far it is now</a>
+            </noscript>
+            <WatchProgress />
+          </div>
+          <KeptForm key="stop" action={stopTrying.bind(null, id)} submit="Stop it" />
+        </>
       ) : (
-        <KeptForm action={tryDraft.bind(null, id)} submit={latest ? 'Try it again' : 'Try it'}>
+        <KeptForm key="try" action={tryDraft.bind(null, id)} submit={latest ? 'Try it again' : 'Try it'}>
           {null}
         </KeptForm>
       )}
     </section>
   )
-}
-
-function comparisonIn(text: string): Comparison {
-  return JSON.parse(text)
 }

@@ -81,7 +81,7 @@ export default async function IntervalPage({ params, searchParams }: Props) {
         hint={`In ${HINT[clock](distance)}, like ${LIKE[clock]}.`}
         distance={typeof asked.distance === 'string' ? asked.distance : null}
       />
-      <section aria-labelledby="cautions">
+      <section className={styles.step} aria-labelledby="cautions">
         <h2 id="cautions">Cautions</h2>
         <CautionList cautions={weakPoint.cautions} />
         <p className={styles.caution}>{CAUTION}</p>

@@ -67,10 +67,14 @@ async function take(
   return taken.ok ? redirect(draftAddress(id, part)) : refused(before, data, taken.errors)
 }
 
-/** A step that needs no form's answer: what it takes away is gone. */
-async function change(id: string, next: (family: FamilyDraft) => FamilyDraft): Promise<void> {
-  const nothing = { tries: 0, values: {}, errors: [], question: null, done: null }
-  await take(id, (family) => ({ ok: true, value: next(family) }), nothing, new FormData())
+/** A step that takes something out; whoever binds it leaves the last two to the form. */
+function change(
+  id: string,
+  next: (family: FamilyDraft) => FamilyDraft,
+  before: FormState,
+  data: FormData,
+): Promise<FormState> {
+  return take(id, (family) => ({ ok: true, value: next(family) }), before, data)
 }
 
 /** @param key of the weak point that is stated anew; null for another one */
@@ -106,8 +110,14 @@ export async function keepRevision(
   return take(id, step, before, data, `weak-points/${encodeURIComponent(weakPoint)}`)
 }
 
-export async function removeRevision(id: string, weakPoint: string, key: string): Promise<void> {
-  await change(id, (family) => withoutRevision(family, weakPoint, key))
+export async function removeRevision(
+  id: string,
+  weakPoint: string,
+  key: string,
+  before: FormState,
+  data: FormData,
+) {
+  return change(id, (family) => withoutRevision(family, weakPoint, key), before, data)
 }
 
 /** @param key of the version of the engine that is stated anew; null for another one */
@@ -119,8 +129,8 @@ export async function keepVariant(id: string, key: string | null, before: FormSt
   return take(id, step, before, data)
 }
 
-export async function removeVariant(id: string, key: string): Promise<void> {
-  await change(id, (family) => withoutVariant(family, key))
+export async function removeVariant(id: string, key: string, before: FormState, data: FormData) {
+  return change(id, (family) => withoutVariant(family, key), before, data)
 }
 
 export async function keepLink(id: string, before: FormState, data: FormData) {
@@ -133,14 +143,19 @@ export async function keepLink(id: string, before: FormState, data: FormData) {
 
 const keysOf = (family: FamilyDraft) => family.weakPoints.map(({ key }) => key)
 
-export async function removeWeakPoint(id: string, key: string): Promise<void> {
-  await change(id, (family) => withoutWeakPoint(family, key))
+export async function removeWeakPoint(id: string, key: string, before: FormState, data: FormData) {
+  return change(id, (family) => withoutWeakPoint(family, key), before, data)
 }
 
-export async function removeSign(id: string, key: string): Promise<void> {
-  await change(id, (family) => withoutSign(family, key))
+export async function removeSign(id: string, key: string, before: FormState, data: FormData) {
+  return change(id, (family) => withoutSign(family, key), before, data)
 }
 
-export async function removeLink(id: string, link: Pick<LinkDraft, 'from' | 'to'>): Promise<void> {
-  await change(id, (family) => withoutLink(family, link))
+export async function removeLink(
+  id: string,
+  link: Pick<LinkDraft, 'from' | 'to'>,
+  before: FormState,
+  data: FormData,
+) {
+  return change(id, (family) => withoutLink(family, link), before, data)
 }

@@ -2,6 +2,7 @@ import { KeptForm, SelectField } from '../../../../ui/kept-form'
 import styles from '../../families.module.css'
 import { STRENGTHS } from '../choices'
 import { keepLink, removeLink } from '../step-actions'
+import { TakeOut } from './take-out'
 import type { Stated } from './weak-points-step'
 
 /** What damages what: stated links, and one more. */
@@ -17,14 +18,14 @@ export function LinksStep({ id, family: { weakPoints, upstream = [] }, formats }
             <span>
               While {nameOf(from)} goes, {nameOf(to)} ages {formats.decimal(strength)} times as fast.
             </span>
-            <form action={removeLink.bind(null, id, { from, to })}>
+            <TakeOut action={removeLink.bind(null, id, { from, to })}>
               <button type="submit" className={styles.small}>
                 Take out
                 <span className="for-ears">
                   : {nameOf(from)} damages {nameOf(to)}
                 </span>
               </button>
-            </form>
+            </TakeOut>
           </li>
         ))}
       </ul>

@@ -9,6 +9,7 @@ import { KIND_OPTIONS, LEAKS, SHOWS, withValue, YES_NO } from '../../../choices'
 import { draftAddress, openDraft } from '../../../open-draft'
 import { keepSign, removeSign } from '../../../step-actions'
 import { RetiredField } from '../../retired-field'
+import { TakeOut } from '../../take-out'
 import { ZoneField } from '../../zone-field'
 
 export const metadata: Metadata = { title: 'State a sign' }
@@ -84,11 +85,11 @@ export default async function SignPage({ params }: Props) {
       {stated && (
         <details className={styles.remove}>
           <summary>Take it out</summary>
-          <form action={removeSign.bind(null, id, stated.key)}>
+          <TakeOut action={removeSign.bind(null, id, stated.key)}>
             <button type="submit" className={styles.act}>
               Take out {stated.label}
             </button>
-          </form>
+          </TakeOut>
         </details>
       )}
     </Frame>

@@ -10,6 +10,7 @@ import { CONFIDENCE_OPTIONS, LASTS_IN, withValue } from '../../../choices'
 import { draftAddress, openDraft } from '../../../open-draft'
 import { keepVariant, removeVariant } from '../../../step-actions'
 import { RetiredField } from '../../retired-field'
+import { TakeOut } from '../../take-out'
 
 export const metadata: Metadata = { title: 'State a version of the engine' }
 
@@ -58,12 +59,12 @@ export default async function VariantPage({ params }: Props) {
       {stated && (
         <details className={styles.remove}>
           <summary>Take it out</summary>
-          <form action={removeVariant.bind(null, id, stated.key)}>
+          <TakeOut action={removeVariant.bind(null, id, stated.key)}>
             <p>It goes, and so does what was said of the weak points in it.</p>
             <button type="submit" className={styles.act}>
               Take out {stated.name ?? stated.key}
             </button>
-          </form>
+          </TakeOut>
         </details>
       )}
     </Frame>

@@ -7,6 +7,7 @@ import styles from '../../../../families.module.css'
 import { draftAddress, openDraft } from '../../../open-draft'
 import { keepWeakPoint, removeWeakPoint } from '../../../step-actions'
 import { RetiredField } from '../../retired-field'
+import { TakeOut } from '../../take-out'
 import { CostFields, LifeFields, PartFields } from './fields'
 import { PartVersions } from './part-versions'
 
@@ -39,12 +40,12 @@ export default async function WeakPointPage({ params }: Props) {
       {stated && (
         <details className={styles.remove}>
           <summary>Take it out</summary>
-          <form action={removeWeakPoint.bind(null, id, stated.key)}>
+          <TakeOut action={removeWeakPoint.bind(null, id, stated.key)}>
             <p>It goes, and so does what was said of it under the signs and links.</p>
             <button type="submit" className={styles.act}>
               Take out {stated.component}
             </button>
-          </form>
+          </TakeOut>
         </details>
       )}
     </Frame>

@@ -8,6 +8,7 @@ import { CONFIDENCE_OPTIONS, YES_NO } from '../../../../../choices'
 import { draftAddress, openDraft } from '../../../../../open-draft'
 import { keepRevision, removeRevision } from '../../../../../step-actions'
 import { RetiredField } from '../../../../retired-field'
+import { TakeOut } from '../../../../take-out'
 
 export const metadata: Metadata = { title: 'State a version of a part' }
 
@@ -63,11 +64,11 @@ export default async function RevisionPage({ params }: Props) {
       {stated && (
         <details className={styles.remove}>
           <summary>Take it out</summary>
-          <form action={removeRevision.bind(null, id, weakPoint.key, stated.key)}>
+          <TakeOut action={removeRevision.bind(null, id, weakPoint.key, stated.key)}>
             <button type="submit" className={styles.act}>
               Take out {stated.name ?? stated.key}
             </button>
-          </form>
+          </TakeOut>
         </details>
       )}
     </Frame>

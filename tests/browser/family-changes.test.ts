@@ -138,7 +138,7 @@ describe('how often to replace a part', () => {
     await page.waitForURL('**/interval/injector')
     expect(await words('figcaption')).toMatch(/costs least|Least costly is to replace it every/)
     expect(await words('section[aria-labelledby=cautions]')).toMatch(
-      /let the rail bleed down first\..*ESCAPE/,
+      /let the rail bleed down first\..*Before any work/,
     )
     await page.getByLabel('An interval of your own').fill('whenever')
     await press('Work it out')

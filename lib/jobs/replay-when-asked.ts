@@ -5,7 +5,7 @@ import { tryOutApart } from '@/lib/replay/look-back-together'
 import type { TryOut } from '@/lib/replay/try-out'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
-import { type AskedReplay, readAskedReplays, readIsRunning } from '@/lib/store/read/asked-replays'
+import { type AskedReplay, readAskedReplays, readIsWanted } from '@/lib/store/read/asked-replays'
 import { readLibraryDraftUnheld } from '@/lib/store/read/library-drafts'
 import { readRecordsToRewind } from '@/lib/store/read/records-to-rewind'
 import { readScoringGround } from '@/lib/store/read/scoring-ground'
@@ -80,7 +80,9 @@ class ReplayJob {
     const [failure, kept] = replayed instanceof Failure ? [replayed.message, null] : [null, replayed]
     const ended = { failure, now: this.surroundings.now() }
     await this.write(async (scope) => {
-      if ((await endJob(scope, this.job.id, ended)) && kept) await addReplay(scope, kept)
+      if (!(await readIsWanted(scope, this.job))) return
+      if (kept) await addReplay(scope, kept)
+      await endJob(scope, this.job.id, ended)
     })
   }
 
@@ -104,7 +106,7 @@ class ReplayJob {
   private async note(progress: ReplayProgress): Promise<void> {
     const { id } = this.job
     const isWanted = await this.write(async (scope) => {
-      if (!(await readIsRunning(scope, id))) return false
+      if (!(await readIsWanted(scope, this.job))) return false
       await noteProgress(scope, id, { ...progress, message: 'Looking back' })
       return true
     })

@@ -184,6 +184,33 @@ test(
 )
 
 test(
+  'a trial that was stopped and asked for anew is begun anew, with the draft as it is by then',
+  async () => {
+    const organisation = await filled('anew')
+    const [family] = JSON.parse(fleet.content).families
+    const draft = await write(organisation, (scope) =>
+      beginLibraryDraft(scope, { family, now: NOW, by: nobody }),
+    )
+    const askFor = (now: Date) =>
+      write(organisation, (scope) => askDraftReplay(scope, { draft, by: null, now }))
+    await askFor(NOW)
+    const askedAnew: TryingOut = async (asked, onProgress) => {
+      const tried = await shortly(asked, onProgress)
+      await write(organisation, (scope) => stopReplay(scope, { id: draft, now: LATER }))
+      await askFor(LATER)
+      return tried
+    }
+    await replayWhenAsked(database, organisation, () => NOW, undefined, askedAnew)
+    const { latest, job } = await read(organisation, (scope) => readDraftReplay(scope, draft))
+    expect([latest, job?.id]).toEqual([null, draft])
+    await replayWhenAsked(database, organisation, () => LATER, undefined, shortly)
+    const anew = await read(organisation, (scope) => readDraftReplay(scope, draft))
+    expect(anew).toMatchObject({ latest: { madeAt: LATER }, job: null })
+  },
+  PATIENCE_MS,
+)
+
+test(
   'what comes out is kept and its job ended, or neither',
   async () => {
     const organisation = await filled('neither')

@@ -13,18 +13,13 @@ export async function noteProgress(
     update jobs set done = ${done}, total = ${total}, message = ${message} where id = ${id}::uuid`
 }
 
-/**
- * Notes that it has ended, and why where it failed.
- *
- * @returns whether it was still running; what somebody stopped before stays stopped
- */
+/** Notes that it has ended, and why where it failed; what somebody stopped before stays stopped. */
 export async function endJob(
   { tx }: OrganisationScope,
   id: string,
   { failure, now }: { failure: string | null; now: Date },
-): Promise<boolean> {
-  const ended = await tx.$executeRaw`
+): Promise<void> {
+  await tx.$executeRaw`
     update jobs set state = ${failure === null ? 'done' : 'failed'}, message = ${failure}, finished_at = ${now}
     where id = ${id}::uuid and state = 'running'`
-  return ended > 0
 }

@@ -41,12 +41,14 @@ export async function lookBackTogether(work: ReplayWork, onProgress: OnProgress)
  * The whole of it in one process, which leaves the others of the machine to those who wait for pages.
  *
  * @param signal ends it before it is done
+ * @throws where it broke off, in words for whoever asked
  */
 export async function tryOutApart(
   asked: TryOut,
   onProgress: OnProgress,
   signal?: AbortSignal,
 ): Promise<Tried> {
+  signal?.throwIfAborted()
   const child = new Helper()
   const end = () => child.end()
   signal?.addEventListener('abort', end)
@@ -58,12 +60,21 @@ export async function tryOutApart(
   }
 }
 
+/** Why a process ended stands in its last lines, which go where those of this one go. */
+const BROKE_OFF = 'Looking back broke off: ask again. If it happens twice, the log of the server says why'
+
 /** A process that does one thing after the other; with so large a nursery it takes a tenth less time than with half of it. */
 class Helper {
   private readonly child: ChildProcess = fork(
     fileURLToPath(new URL('./inner/replay-process.ts', import.meta.url)),
     { serialization: 'advanced', execArgv: ['--max-semi-space-size=64', '--import', 'tsx'] },
   )
+
+  constructor() {
+    // Of one that cannot begin, or that ends while it is being told something, more than one error is heard; the first
+    // is for whoever asked, and those after it are not to end this process.
+    this.child.on('error', () => {})
+  }
 
   tell(told: Told): void {
     this.child.send(told)
@@ -99,8 +110,8 @@ class Helper {
         child.off('exit', ended).off('error', failed).off('message', heard)
         act()
       }
-      const failed = (error: Error) => settle(() => reject(error))
-      const ended = () => failed(new Error('a helper ended before it was done; its last lines say why'))
+      const failed = (cause?: Error) => settle(() => reject(new Error(BROKE_OFF, { cause })))
+      const ended = () => failed()
       const heard = (answered: Answered) => {
         const result = take(answered)
         if (result !== null) settle(() => resolve(result))

@@ -6,7 +6,7 @@ import type { FleetFit } from '@/lib/scoring/family-fit'
 import { fitFleet } from '@/lib/scoring/fit-fleet'
 import { type FleetVehicle, fleetVehicles } from '@/lib/scoring/fleet-vehicles'
 import type { Day } from '@/lib/units/dates'
-import { lastDayOn, statedWarning, type WarningMean } from './outcomes'
+import { inHindsight, lastDayOn, statedWarning, type WarningMean } from './outcomes'
 import { cutOffsOf, type ReplayPlan, type ReplayWork } from './replay'
 
 /** δ of each weak point that was learned, by family. */
@@ -42,7 +42,7 @@ export class RunLearner {
   /** What all records teach of how long a warning lasts: outcomes are read with it. */
   warnings({ records, library }: Pick<ReplayWork, 'records' | 'library'>): Warnings {
     const asOf = lastDayOn(records)
-    const fleet = fleetVehicles(records, asOf)
+    const fleet = fleetVehicles(inHindsight(records), asOf)
     const { families } = fitFleet({ fleet, library, asOf, earlier: this.earlier })
     return Object.fromEntries(
       Array.from(families, ([family, { weakPoints }]) => [

@@ -48,7 +48,7 @@ export class Hindsight {
   ) {
     this.lastDay = lastDayOn(records)
     this.vehicles = new Map(
-      fleetOn(records, this.lastDay).map((one) => [
+      fleetOn(inHindsight(records), this.lastDay).map((one) => [
         one.records.vehicle.unit,
         { ...one, seenUntil: this.seenUntil(one.records) },
       ]),
@@ -125,6 +125,22 @@ function fateOf(
     return { fate: found === null && !wholeEngine ? 'unnoted' : 'ended', on: day }
   }
   return until.seen < until.horizon ? { fate: 'lost', on: until.seen } : { fate: 'spared', on: until.horizon }
+}
+
+/** Records as they are known afterwards: whenever a row was written down, it counts from its own day. */
+export function inHindsight(records: Records): Records {
+  const known = <Row extends { enteredOn: Day | null }>(rows: readonly Row[]): Row[] =>
+    rows.map((row) => ({ ...row, enteredOn: null }))
+  const { vehicles, readings, codes, checks, repairs, changes, settings } = records
+  return {
+    vehicles,
+    readings: known(readings),
+    codes: known(codes),
+    checks: known(checks),
+    repairs: known(repairs),
+    changes: known(changes),
+    settings,
+  }
 }
 
 /** The last day on which anything is on record; -Infinity where nothing is. */

@@ -56,6 +56,14 @@ describe('runs of cut-offs', () => {
   })
 })
 
+it('what all records teach is learned from all of them, whenever they were written down', () => {
+  const late = <Row>(rows: readonly Row[]) => rows.map((row) => ({ ...row, enteredOn: LAST_DAY + 9 }))
+  const { checks, repairs } = records
+  const typedLater = { ...records, checks: late(checks), repairs: late(repairs) }
+  const warnings = learner().warnings({ records, library })
+  expect(learner().warnings({ records: typedLater, library })).toEqual(warnings)
+})
+
 type Part = { unit: string; weakPoint: string; position: number }
 const samePart = (a: Part, b: Part) =>
   a.unit === b.unit && a.weakPoint === b.weakPoint && a.position === b.position

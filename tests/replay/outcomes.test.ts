@@ -88,6 +88,17 @@ describe('a part opened before it could fail', () => {
     expect(found?.failed).toBeCloseTo(chance(30), 9)
   })
 
+  it('has come as far as readings say, though they were written down after the last day on record', () => {
+    const lastDay = CUT_OFF + 950
+    const readings = Array.from({ length: 21 }, (_, i) => {
+      const readOn = i < 20 ? FIRST + 95 * i : lastDay
+      const odometerKm = 2 * KM_PER_DAY * (readOn - FIRST)
+      return readingRow({ unit: 'T1', readOn, odometerKm, enteredOn: lastDay + 20 })
+    })
+    const found = outcomeOf([on(30, { found: 'developing' })], { lastDay, more: { readings } })
+    expect(found?.failed).toBeCloseTo(chance(30, 2), 9)
+  })
+
   it('ages as its duty says', () => {
     const found = outcomeOf([on(30, { found: 'developing' })], { ...SEEN, vehicle: { duty: 'short' } })
     expect(found?.failed).toBeCloseTo(chance(30, 1.5), 9)

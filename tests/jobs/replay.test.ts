@@ -83,7 +83,7 @@ test(
     const direct = judgeAll(work, lookBack(work))
     expect(JSON.parse(latest?.content ?? '')).toEqual(JSON.parse(JSON.stringify(direct)))
     const { expected, observed, imputed } = direct.overall.judgements.product
-    expect(history[0]).toMatchObject({ learned: true, expected, observed, imputed, from: direct.from })
+    expect(history[0]).toMatchObject({ expected, observed, imputed })
   },
   PATIENCE_MS,
 )

@@ -1,19 +1,11 @@
 import type { Day } from '@/lib/units/dates'
 import type { OrganisationScope } from '../with-organisation'
 
-/** A replay that was kept, without all of what it holds. */
+/** A replay that was kept, of what it holds only the outcome: to look for more in all of them takes long. */
 export type PastReplay = {
   id: string
   libraryVersion: number
-  /** The day on which the records were as they were read. */
-  asOf: Day
   madeAt: Date
-  /** The first cut-off and the last, and the horizon in days. */
-  from: string
-  to: string
-  days: number
-  /** Whether the product learned anew at each cut-off. */
-  learned: boolean
   /** Of all cut-offs together, a failure counting in each window in which it lies. */
   expected: number
   observed: number
@@ -60,11 +52,10 @@ const MOST_PAST = 50
 
 function readHistory({ tx }: OrganisationScope): Promise<PastReplay[]> {
   return tx.$queryRaw<PastReplay[]>`
-    select id::text, library_version as "libraryVersion", as_of - '1970-01-01'::date as "asOf", made_at as "madeAt",
-      learned, told->>'from' as "from", told->>'to' as "to", (told->>'days')::int as days,
+    select id::text, library_version as "libraryVersion", made_at as "madeAt",
       (judged->>'expected')::float as expected, (judged->>'observed')::float as observed,
       (judged->>'imputed')::float as imputed
-    from (select *, content::json as told, content::json#>'{overall,judgements,product}' as judged from replays
+    from (select *, content::json#>'{overall,judgements,product}' as judged from replays
       where draft_id is null order by made_at desc, id desc limit ${MOST_PAST}) past`
 }
 

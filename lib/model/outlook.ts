@@ -27,7 +27,7 @@ function failsByIntegral(
   { age, step, before, onsets }: { age: number; step: number; before: number; onsets: number },
 ): number {
   const decay = step * tables.failRate[node]!
-  const panels = 1 + Math.floor(PANELS_PER_ROOT * Math.sqrt(onsets))
+  const panels = 1 + Math.floor(PANELS_PER_ROOT * Math.sqrt(Math.max(onsets, 0))) // a rounding may be below 0
   let integral = 0
   for (let panel = 0; panel < panels; panel++) {
     for (let i = 0; i < GL_X.length; i++) {
@@ -53,7 +53,8 @@ export function failsFromSound(strands: Strands, i: number, step: number): numbe
   const logAge = Math.log(age + step)
   const before = strands.onset[i]!
   const onsets = cumulativeOnset(tables, node, logAge) - before
-  if (decay < SHORT_AGAINST_WARNING) return failsByIntegral(tables, node, { age, step, before, onsets })
+  if (decay < SHORT_AGAINST_WARNING)
+    return Math.max(failsByIntegral(tables, node, { age, step, before, onsets }), 0)
   if (decay === Number.POSITIVE_INFINITY) return -Math.expm1(-onsets)
   // What was developing before and still is: where it is large, a difference of table values has no digits.
   const kept = strands.ratio[i]! * Math.exp(-decay)

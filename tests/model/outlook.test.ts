@@ -58,6 +58,17 @@ describe('the chance of failing within a step', () => {
     }
   })
 
+  it('is a number for steps so short that the onsets in them are lost in rounding', () => {
+    fc.assert(
+      fc.property(lives, between(1e3, 3e5), between(1e-12, 1e-3), (l, age, step) => {
+        const strands = life(l, age, 0)
+        strands.onset[0] = strands.onset[0]! * (1 + 1e-15)
+        expect(failChance(strands, step)).toBeGreaterThanOrEqual(0)
+      }),
+      { numRuns: runs(300), seed: 17 },
+    )
+  })
+
   it('lies between 0 and 1 and grows with the step', () => {
     fc.assert(
       fc.property(lives, between(1, 1.9e6), between(1, 1e5), share, (l, age, step, p) => {

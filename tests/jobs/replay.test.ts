@@ -6,6 +6,7 @@ import { tryOutApart } from '@/lib/replay/look-back-together'
 import { judgeAll, type ReplayPlan } from '@/lib/replay/replay'
 import { type TryOut, tryOut } from '@/lib/replay/try-out'
 import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readLibraryDraft } from '@/lib/store/read/library-drafts'
 import { readRecordsToRewind } from '@/lib/store/read/records-to-rewind'
 import { readDraftReplay, readReplay, readTrackRecord } from '@/lib/store/read/track-record'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
@@ -206,6 +207,25 @@ test(
     await replayWhenAsked(database, organisation, () => LATER, undefined, shortly)
     const anew = await read(organisation, (scope) => readDraftReplay(scope, draft))
     expect(anew).toMatchObject({ latest: { madeAt: LATER }, job: null })
+  },
+  PATIENCE_MS,
+)
+
+test(
+  'a draft that somebody is changing is tried as it was before, and nobody waits',
+  async () => {
+    const organisation = await filled('held')
+    const [family] = JSON.parse(fleet.content).families
+    const draft = await write(organisation, (scope) =>
+      beginLibraryDraft(scope, { family, now: NOW, by: nobody }),
+    )
+    await write(organisation, (scope) => askDraftReplay(scope, { draft, by: null, now: NOW }))
+    await write(organisation, async (scope) => {
+      expect(await readLibraryDraft(scope, draft)).not.toBeNull()
+      await replayWhenAsked(database, organisation, () => NOW, undefined, shortly)
+    })
+    const { latest, failure } = await read(organisation, (scope) => readDraftReplay(scope, draft))
+    expect([latest?.madeAt, failure]).toEqual([NOW, null])
   },
   PATIENCE_MS,
 )

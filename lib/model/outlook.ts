@@ -55,7 +55,7 @@ export function failsFromSound(strands: Strands, i: number, step: number): numbe
   const onsets = cumulativeOnset(tables, node, logAge) - before
   if (decay < SHORT_AGAINST_WARNING)
     return Math.max(failsByIntegral(tables, node, { age, step, before, onsets }), 0)
-  if (decay === Number.POSITIVE_INFINITY) return -Math.expm1(-onsets)
+  if (decay === Number.POSITIVE_INFINITY) return Math.max(-Math.expm1(-onsets), 0)
   // What was developing before and still is: where it is large, a difference of table values has no digits.
   const kept = strands.ratio[i]! * Math.exp(-decay)
   const begins =

@@ -49,7 +49,7 @@ async function signIn(address: string): Promise<Record<Person, SignedIn>> {
   }
 }
 
-const MOST_MS = 300_000
+const MOST_MS = 600_000
 
 /** The pages are there before the demo has been learned from and scored: waits until nothing of that is left to do. */
 async function whenScored(home: string): Promise<void> {

@@ -50,9 +50,7 @@ export default async function WatchlistPage({ searchParams }: Props) {
         />
       </Suspense>
       {asks.asOf === null ? (
-        <Suspense>
-          <NoScores {...{ database, organisation }} />
-        </Suspense>
+        <NoScores {...{ database, organisation }} />
       ) : (
         <Watchlist seen={seen} mayWrite={can(role, 'save-views')} />
       )}

@@ -133,7 +133,7 @@ export class VehicleScorer {
 
   constructor(private readonly input: ScoringTerms) {
     this.families = new Map(input.library.families.map((f) => [f.key, f]))
-    this.plans = new EnginePlans(input.asOf)
+    this.plans = new EnginePlans(input.asOf, input.fit)
     this.settings = input.settings
     this.prices = pricesOf(input.library, this.settings)
     this.rates = longRunRates(this.prices)

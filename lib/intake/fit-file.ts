@@ -6,7 +6,7 @@ import crypto from 'node:crypto'
 import { z } from 'zod'
 import type { Library, WeakPoint } from '@/lib/records/library'
 import { type ParsedJson, parseJson } from '@/lib/records/parse-json'
-import type { FleetFit, LearnedLife } from '@/lib/scoring/family-fit'
+import type { FamilyFit, FleetFit, LearnedLife } from '@/lib/scoring/family-fit'
 import { lifeFactors } from '@/lib/scoring/life-ways'
 import { formatDay, parseDay } from '@/lib/units/dates'
 
@@ -59,6 +59,9 @@ const learnedLife = z.strictObject({
   observed: observed.optional(),
 })
 
+/** `detect` by weak point. */
+const signRates = z.strictObject({ leak: share, detect: z.record(z.string(), share) })
+
 const fitSchema = z.strictObject({
   asOf: z.string().transform((text, context) => {
     const day = parseDay(text)
@@ -67,6 +70,8 @@ const fitSchema = z.strictObject({
     return z.NEVER
   }),
   library: z.string(),
+  /** Fits of earlier versions have none. */
+  signs: z.record(z.string(), z.record(z.string(), signRates)).default({}),
   families: z.record(z.string(), z.strictObject({ weakPoints: z.record(z.string(), learnedLife) })),
 })
 
@@ -86,10 +91,24 @@ export function fitText(fit: FleetFit, library: Library): string {
   const content = {
     asOf: formatDay(fit.asOf),
     library: libraryHash(library),
+    signs: Object.fromEntries(library.families.map(({ key }) => [key, writtenRates(fit.families.get(key)!)])),
     families: Object.fromEntries(families),
   }
   return `${JSON.stringify(content, null, 1)}\n`
 }
+
+const writtenRates = ({ signs }: FamilyFit) =>
+  Object.fromEntries(
+    Array.from(signs, ([sign, { leak, detect }]) => [sign, { leak, detect: Object.fromEntries(detect) }]),
+  )
+
+const readRates = (signs: Record<string, z.output<typeof signRates>> = {}): FamilyFit['signs'] =>
+  new Map(
+    Object.entries(signs).map(([sign, { leak, detect }]) => [
+      sign,
+      { leak, detect: new Map(Object.entries(detect)) },
+    ]),
+  )
 
 function written(weakPoint: WeakPoint, life: LearnedLife): WrittenLife {
   const { mode, nodes, factors: learned, ...told } = life
@@ -124,7 +143,7 @@ function written(weakPoint: WeakPoint, life: LearnedLife): WrittenLife {
 export function parseFit(text: string, library: Library): ParsedJson<{ fit: FleetFit; ofLibrary: boolean }> {
   const parsed = parseJson(fitSchema, text)
   if (!parsed.ok) return parsed
-  const { asOf, families } = parsed.value
+  const { asOf, families, signs } = parsed.value
   const errors = library.families.flatMap(({ key, weakPoints }) =>
     weakPoints.flatMap((point) => mismatch(key, point, families[key]?.weakPoints[point.key])),
   )
@@ -134,7 +153,11 @@ export function parseFit(text: string, library: Library): ParsedJson<{ fit: Flee
     families: new Map(
       library.families.map(({ key, weakPoints }) => [
         key,
-        { asOf, weakPoints: new Map(weakPoints.flatMap((p) => read(p, families[key]?.weakPoints[p.key]))) },
+        {
+          asOf,
+          weakPoints: new Map(weakPoints.flatMap((p) => read(p, families[key]?.weakPoints[p.key]))),
+          signs: readRates(signs[key]),
+        },
       ]),
     ),
   }

@@ -5,12 +5,20 @@ import type { SignAt } from '@/lib/records/rows'
 import type { VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Day } from '@/lib/units/dates'
 import { compileEngine, type EnginePlan } from './engine-plan'
+import type { FleetFit } from './family-fit'
+import { withRates } from './sign-rates'
 
 export class EnginePlans {
   private readonly plans = new Map<string, EnginePlan>()
 
-  /** @param asOf sightings recorded later do not count */
-  constructor(private readonly asOf: Day) {}
+  /**
+   * @param asOf sightings recorded later do not count
+   * @param fit what was learned of how often signs are seen; without it, as the library states
+   */
+  constructor(
+    private readonly asOf: Day,
+    private readonly fit: Pick<FleetFit, 'families'> | null = null,
+  ) {}
 
   of(family: Family, { vehicle, codes, checks }: VehicleRecords): EnginePlan {
     const { asOf } = this
@@ -28,7 +36,10 @@ export class EnginePlans {
 
   private compiled(family: Family, variant: string | null, joinUnions: boolean): EnginePlan {
     const key = JSON.stringify([family.key, variant, joinUnions])
-    const plan = this.plans.get(key) ?? compileEngine(family, variant, joinUnions)
+    const known = this.plans.get(key)
+    if (known) return known
+    const rates = this.fit?.families.get(family.key)?.signs
+    const plan = compileEngine(rates ? withRates(family, rates) : family, variant, joinUnions)
     this.plans.set(key, plan)
     return plan
   }

@@ -27,10 +27,22 @@ export const wasLearned = ({
   lives: { failed, developing, sound, running },
 }: LearnedLife): boolean => converged && failed + developing + sound + running > 0
 
+/** What was learned of one sign. */
+export interface SignRates {
+  leak: number
+  /** By weak point. */
+  detect: ReadonlyMap<string, number>
+}
+
+/** By sign; those of which nothing was learned are left out. */
+export type FamilyRates = ReadonlyMap<string, SignRates>
+
 export interface FamilyFit {
   /** Records up to this day were learned from. */
   asOf: Day
   weakPoints: ReadonlyMap<string, LearnedLife>
+  /** How often its signs are seen, where that was learned; fits of earlier versions know of none. */
+  signs: FamilyRates
 }
 
 /** What was learned of every family of a library. */

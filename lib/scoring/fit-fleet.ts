@@ -16,6 +16,8 @@ import { type FollowInput, livesOf } from './follow-vehicle'
 import { lifeFactors } from './life-ways'
 import { type ObservedLife, observedLife } from './observed-life'
 import { learnedParameters, type Parameters, statedParameters } from './parameters'
+import { SignCounts } from './sign-counts'
+import { furtherFrom, learnRates } from './sign-rates'
 import { lastRecordOn, watchOf } from './watch'
 
 export interface FitInput {
@@ -41,8 +43,8 @@ const TOLD_EVERY = 100
 /** A vehicle without a record for so long is lost from sight at its last. */
 const LOST_AFTER_DAYS = 400
 
-/** A vehicle ready to be followed, all but the parameters. */
-type Followable = { input: Omit<FollowInput, 'parameters'>; seenUntil: Day }
+/** A vehicle ready to be followed, all but what depends on what was learned. */
+type Followable = { input: Omit<FollowInput, 'parameters' | 'plan'>; seenUntil: Day }
 
 /** Learns at one go. */
 export function fitFleet(input: FitInput, onProgress?: (progress: FitProgress) => void): FleetFit {
@@ -55,14 +57,13 @@ export function fitFleet(input: FitInput, onProgress?: (progress: FitProgress) =
 
 /** Learns in steps of a moment each, between which others have their turn. */
 export function* fitInSteps({ fleet, library, asOf, earlier }: FitInput): Generator<FitProgress, FleetFit> {
-  const plans = new EnginePlans(asOf)
   const families = new Map<string, FamilyFit>()
   const total = roundsFrom(earlier) * fleet.length
   let done = 0
   for (const family of library.families) {
     const vehicles = fleet
       .filter((one) => one.records.vehicle.family === family.key)
-      .map((one) => followable(one, family, plans, asOf))
+      .map((one) => followable(one, asOf))
     const steps = fitFamily(family, vehicles, asOf, earlier?.families.get(family.key) ?? null)
     let step = steps.next()
     for (; !step.done; step = steps.next()) {
@@ -75,12 +76,11 @@ export function* fitInSteps({ fleet, library, asOf, earlier }: FitInput): Genera
   return { asOf, families }
 }
 
-function followable(one: FleetVehicle, family: Family, plans: EnginePlans, asOf: Day): Followable {
+function followable(one: FleetVehicle, asOf: Day): Followable {
   const { records } = one
   const { clock } = clockOf(one, asOf)
-  const plan = plans.of(family, records)
   const watch = watchOf(records, clock, asOf)
-  return { input: { records, plan, clock, watch, asOf }, seenUntil: seenUntil(records, asOf) }
+  return { input: { records, clock, watch, asOf }, seenUntil: seenUntil(records, asOf) }
 }
 
 /** When a vehicle left or was lost from sight, if it was. */
@@ -106,13 +106,16 @@ function* fitFamily(
     const parameters: Parameters = fit
       ? learnedParameters(family, fit, 'central')
       : statedParameters(family, 'central')
-    const lives = yield* collectLives(family, vehicles, parameters)
+    const plans = new EnginePlans(asOf, fit && { families: new Map([[family.key, fit]]) })
+    const { lives, counts } = yield* collectLives(family, vehicles, { plans, parameters })
     const learned = family.weakPoints.map((weakPoint) => {
       const { key } = weakPoint
       const how = { near: near?.get(key) ?? null, last: left === 1 }
       return [key, learn(weakPoint, lives.get(key)!, how)] as const
     })
-    fit = { asOf, weakPoints: new Map(learned) }
+    const weakPoints = new Map(learned)
+    const signs = learnRates(family, counts, (key) => isKnown(weakPoints.get(key)!))
+    fit = { asOf, weakPoints, signs: left > 1 ? furtherFrom(family, signs) : signs }
   }
   return fit!
 }
@@ -127,14 +130,18 @@ interface CollectedLives {
 function* collectLives(
   family: Family,
   vehicles: Followable[],
-  parameters: Parameters,
-): Generator<number, Map<string, CollectedLives>> {
+  { plans, parameters }: { plans: EnginePlans; parameters: Parameters },
+): Generator<number, { lives: Map<string, CollectedLives>; counts: SignCounts }> {
+  const counts = new SignCounts()
   const collected = new Map<string, CollectedLives>(
     family.weakPoints.map(({ key }) => [key, { lives: [], leftOut: 0, beforeWatch: 0 }]),
   )
   for (const [i, { input, seenUntil }] of vehicles.entries()) {
-    const { lives, leftOut, beforeWatch } = livesOf({ ...input, parameters }, seenUntil)
-    input.plan.components.forEach(({ weakPoint }, component) => {
+    const plan = plans.of(family, input.records)
+    const log = livesOf({ ...input, plan, parameters }, seenUntil)
+    const { lives, leftOut, beforeWatch } = log
+    counts.add(log, plan, parameters)
+    plan.components.forEach(({ weakPoint }, component) => {
       const here = collected.get(weakPoint.key)!
       here.lives.push(...lives[component]!)
       here.leftOut += leftOut[component]!
@@ -143,8 +150,11 @@ function* collectLives(
     if ((i + 1) % TOLD_EVERY === 0) yield TOLD_EVERY
   }
   yield vehicles.length % TOLD_EVERY
-  return collected
+  return { lives: collected, counts }
 }
+
+/** Whether the state of some part was found: without, nothing tells a sign that is seen too rarely from a rare defect. */
+const isKnown = ({ lives: { failed, developing, sound } }: LearnedLife) => failed + developing + sound > 0
 
 /** @param how where a peak was found before, and whether the nodes of this one will be asked for */
 function learn(

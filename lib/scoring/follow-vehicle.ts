@@ -8,7 +8,7 @@ import type { Day } from '@/lib/units/dates'
 import { ComponentBelief } from './component-belief'
 import type { EnginePlan } from './engine-plan'
 import { LifeBeginnings } from './life-beginnings'
-import { LifeLog } from './life-log'
+import { LifeLog, type LooksForSigns } from './life-log'
 import { type Finding, type Look, LookWindows, WINDOW_DAYS, WINDOW_KM } from './looks'
 import type { Parameters } from './parameters'
 import { timelineOf, type VehicleEvent } from './timeline'
@@ -71,7 +71,7 @@ export function followVehicle(input: FollowInput): FollowedVehicle {
 export function livesOf(
   input: FollowInput,
   seenUntil: Day,
-): Pick<LifeLog, 'lives' | 'leftOut' | 'beforeWatch'> {
+): Pick<LifeLog, 'lives' | 'leftOut' | 'beforeWatch'> & LooksForSigns {
   const log = new LifeLog(input.plan, input.watch.from === null)
   new Follower(input, log).run(seenUntil)
   return log
@@ -276,9 +276,12 @@ class Follower {
   }
 
   private logLook(findings: Finding[]): void {
-    for (const { sign } of findings) {
-      for (const { component } of this.input.plan.signs[sign]!.causes)
-        this.log?.lookedAt(component, this.ageOf(component))
+    for (const finding of findings) {
+      this.log?.lookedFor(
+        finding,
+        (component) => this.ageOf(component),
+        (component) => this.belief.developing(component),
+      )
     }
   }
 
@@ -292,7 +295,7 @@ class Follower {
     }
     if (found === 'sound') this.log.heard(component, age, 0)
     if (found === 'developing' && warning > 0) this.log.heard(component, age, Number.POSITIVE_INFINITY)
-    this.log.lookedAt(component, age)
+    this.log.wasLookedAt(component, age)
   }
 
   /** Whether a sign that the component can cause is on record in the time before, in its present life. */

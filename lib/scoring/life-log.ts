@@ -2,19 +2,55 @@
 import type { LifeEnding, LifeEntry, LifeLook, LivedLife } from '@/lib/model/lived-life'
 import type { EnginePlan } from './engine-plan'
 import { lifeWays, presentWays } from './life-ways'
+import type { Finding } from './looks'
 
 /** Looks that move the odds by less than this share tell a fit nothing. */
 const NEGLIGIBLE_ODDS = 0.02
 
+/** A life at the looks for signs that it could show. */
+export interface LookedAtLife {
+  component: number
+  revision: string | null
+  /** Ages at which somebody looked, each once. */
+  ages: number[]
+  /** Signs that were not seen, and at which of the ages: two lists side by side, for there are very many. */
+  missed: number[]
+  missedAt: number[]
+  /** The whole of it, once it is over; null where it ended before the watch. */
+  lived: LivedLife | null
+}
+
+/** A sign that was seen, or whose silence counts only in part, and what could have shown it. */
+export interface SignLook {
+  finding: Finding
+  causes: {
+    component: number
+    /** P(developing) as believed after the look. */
+    believed: number
+    /** Null where its beginning is not known, or it is over. */
+    life: LookedAtLife | null
+    /** The look's place among the ages of its life. */
+    at: number
+  }[]
+}
+
+/** What looks for signs found: lives with what they did not show, the other looks one by one, silences by sign. */
+export interface LooksForSigns {
+  lookedAt: LookedAtLife[]
+  signLooks: SignLook[]
+  silent: number[]
+}
+
 /** A life that has begun. */
 interface OpenLife {
+  lookedAt: LookedAtLife
   startAge: number
   developing: number
   entry: LifeEntry | null
   looks: LifeLook[]
   ways: LivedLife['ways']
   /** Its age when somebody last looked at it. */
-  lookedAt: number
+  lastLook: number
 }
 
 export class LifeLog {
@@ -24,6 +60,9 @@ export class LifeLog {
   readonly leftOut: number[]
   /** Those of the latter that began when somebody knew. */
   readonly beforeWatch: number[]
+  readonly lookedAt: LookedAtLife[] = []
+  readonly signLooks: SignLook[] = []
+  readonly silent: number[]
   private readonly open: (OpenLife | 'unknown' | null)[]
   private watched: boolean
 
@@ -34,6 +73,7 @@ export class LifeLog {
   ) {
     this.lives = plan.components.map(() => [])
     this.leftOut = plan.components.map(() => 0)
+    this.silent = plan.signs.map(() => 0)
     this.beforeWatch = plan.components.map(() => 0)
     this.open = plan.components.map(() => null)
     this.watched = fromNew
@@ -48,7 +88,15 @@ export class LifeLog {
   begins(component: number, startAge: number, developing: number, revision: string | null): void {
     const { family, variant, components } = this.plan
     const ways = presentWays(lifeWays(family, components[component]!.weakPoint, revision, variant))
-    this.open[component] = { startAge, developing, entry: null, looks: [], ways, lookedAt: startAge }
+    this.open[component] = {
+      startAge,
+      developing,
+      entry: null,
+      looks: [],
+      ways,
+      lastLook: startAge,
+      lookedAt: { component, revision, ages: [], missed: [], missedAt: [], lived: null },
+    }
   }
 
   /** A life of unknown age begins. */
@@ -62,7 +110,7 @@ export class LifeLog {
     const life = this.open[component]
     if (!isKnown(life)) return
     life.entry = { age, sound: false }
-    life.lookedAt = age
+    life.lastLook = age
   }
 
   /** What a look told of the component, as a factor on the odds of developing (0: found sound; ∞: found developing). */
@@ -74,9 +122,47 @@ export class LifeLog {
   }
 
   /** Somebody looked for its signs, or at it. */
-  lookedAt(component: number, age: number): void {
+  wasLookedAt(component: number, age: number): void {
     const life = this.open[component]
-    if (isKnown(life)) life.lookedAt = age
+    if (!isKnown(life)) return
+    life.lastLook = age
+    const { ages } = life.lookedAt
+    if (this.watched && age !== ages.at(-1)) ages.push(Math.max(age, ages.at(-1) ?? 0))
+  }
+
+  /**
+   * A sign was looked for.
+   *
+   * @param ageOf age of a component
+   * @param believed P(developing) of a component, as believed after the look
+   */
+  lookedFor(
+    finding: Finding,
+    ageOf: (component: number) => number,
+    believed: (component: number) => number,
+  ): void {
+    const { causes } = this.plan.signs[finding.sign]!
+    for (const { component } of causes) this.wasLookedAt(component, ageOf(component))
+    if (!this.watched) return
+    if (finding.seen || finding.share < 1) {
+      const about = causes.map(({ component }) => {
+        const life = this.lifeOf(component)
+        return { component, believed: believed(component), life, at: (life?.ages.length ?? 0) - 1 }
+      })
+      this.signLooks.push({ finding, causes: about })
+      return
+    }
+    this.silent[finding.sign]!++
+    for (const { component } of causes) {
+      const life = this.lifeOf(component)
+      life?.missed.push(finding.sign)
+      life?.missedAt.push(life.ages.length - 1)
+    }
+  }
+
+  private lifeOf(component: number): LookedAtLife | null {
+    const open = this.open[component]
+    return isKnown(open) ? open.lookedAt : null
   }
 
   /**
@@ -94,9 +180,12 @@ export class LifeLog {
       return
     }
     const at = Math.max(age, life.looks.at(-1)?.age ?? 0, life.entry?.age ?? 0, life.startAge)
-    const ending = endingAt(kind, at, { since: Math.min(life.lookedAt, at), renewed })
+    const ending = endingAt(kind, at, { since: Math.min(life.lastLook, at), renewed })
     const { startAge, developing, ways } = life
-    this.lives[component]!.push({ startAge, developing, ways, ending, ...seenFromEntry(life) })
+    const lived = { startAge, developing, ways, ending, ...seenFromEntry(life) }
+    life.lookedAt.lived = lived
+    this.lookedAt.push(life.lookedAt)
+    this.lives[component]!.push(lived)
   }
 }
 

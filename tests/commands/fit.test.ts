@@ -98,6 +98,27 @@ describe('fit.json', () => {
     expect((await run(runScore, dir, ['--no-learning'])).out).not.toBe(fresh.out)
   })
 
+  test('says how often each sign is seen, as learned; one that does not is read, and moves the scores', async () => {
+    const { out } = await run(runFit, dir, [])
+    const { signs, ...older } = JSON.parse(out)
+    const [family] = library.families
+    for (const { key, causes } of family!.signs) {
+      const { leak, detect } = signs[family!.key][key]
+      expect(Object.keys(detect)).toEqual(causes.map(({ weakPoint }) => weakPoint))
+      for (const rate of [leak, ...Object.values(detect)]) {
+        expect(rate).toBeGreaterThan(0)
+        expect(rate).toBeLessThan(1)
+      }
+    }
+    const [file, before] = [path.join(dir, 'with.json'), path.join(dir, 'without.json')]
+    writeFileSync(file, out)
+    writeFileSync(before, JSON.stringify(older))
+    const withSigns = await run(runScore, dir, ['--fit', file])
+    const without = await run(runScore, dir, ['--fit', before])
+    expect(without.code).toBe(0)
+    expect(without.out).not.toBe(withSigns.out)
+  })
+
   test('is refused with the place where it does not fit', async () => {
     const file = path.join(dir, 'bad.json')
     const { out } = await run(runFit, dir, [])
@@ -141,6 +162,7 @@ test('without records of lives the library’s statement comes back, exactly', a
     const central = fromStatement({ ...point.onset, warning: point.warning })
     expect(life.mode).toEqual(central)
     expect(life.nodes).toEqual(statedNodes(central, GRADE_SPREAD[point.confidence]))
+    expect(read.value.fit.families.get(family!.key)!.signs.size).toBe(0)
     expect(said).toContain(`${family!.key}, ${point.key}: no lives on record; the library's statement stands`)
   }
 })

@@ -87,7 +87,7 @@ describe('the life of a new part as learned', () => {
       factors: [],
     })
     const counts = { failed: endings.failed, developing: 0, sound: 0, running: 0, leftOut: 0 }
-    return { asOf: 20_000, weakPoints: new Map([[plain.key, { ...fit, lives: counts }]]) }
+    return { asOf: 20_000, weakPoints: new Map([[plain.key, { ...fit, lives: counts }]]), signs: new Map() }
   }
 
   test('is the stated one where nothing was learned', () => {

@@ -26,6 +26,8 @@ export type Done = {
   lines?: string[]
   /** What the button "Undo" sends, where it can be undone. */
   undo?: string
+  /** The page shows what was done: it is read anew once this is told, so that the words need not wait for it. */
+  readAnew?: boolean
 }
 
 export const UNTOUCHED: FormState = { tries: 0, values: {}, errors: [], question: null, done: null }

@@ -1,5 +1,6 @@
 'use client'
 
+import { useRouter } from 'next/navigation'
 import {
   createContext,
   Fragment,
@@ -33,6 +34,10 @@ export function KeptForm({
 }) {
   const [state, send, sending] = useActionState(action, UNTOUCHED)
   const formId = useId()
+  const router = useRouter()
+  useEffect(() => {
+    if (state.done?.readAnew) router.refresh()
+  }, [state, router])
   return (
     <Answer value={{ state, formId }}>
       <div className={styles.form}>

@@ -110,7 +110,7 @@ describe('what came out', () => {
       const main = (await page.locator('main').textContent()) ?? ''
       const [begun] = verdictSentence(verdictOf(replay), () => '').split(';')
       expect(main).toContain(begun!.replace(/\.$/, ''))
-      expect(await page.locator('svg.recharts-surface').count()).toBe(2)
+      await expect.poll(() => page.locator('svg.recharts-surface').count()).toBe(2) // drawn by script
       expect(main).toContain('Looked back from 3 days, each time 90 days ahead.')
       for (const said of ['What looking is worth', 'What learning is worth', 'Against the odometer alone'])
         expect(main).toContain(said)

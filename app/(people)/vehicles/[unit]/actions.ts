@@ -39,12 +39,12 @@ export async function enterRecord(
     now,
     by: person.id,
   })
-  refresh()
   const isNew = Object.values(counts).some(({ accepted, superseded }) => accepted + superseded > 0)
   if (!isNew) return done(before, 'That is on record already, word for word: nothing was added.')
   return done(before, entryWords(kind, entry, ground.formats), {
     lines: movedLines(vehicles, ground),
     undo: now.toISOString(),
+    readAnew: true,
   })
 }
 
@@ -63,9 +63,9 @@ async function takeBack(unit: string, undo: string, before: FormState): Promise<
     (scope) => takeBackEntry(scope, entry, now),
     now,
   )
-  refresh()
   return done(before, 'Taken back. It stays to be seen below, struck through.', {
     lines: movedLines(vehicles, ground),
+    readAnew: true,
   })
 }
 

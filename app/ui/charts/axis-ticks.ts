@@ -1,4 +1,4 @@
-import type { Tick } from './band-chart'
+import type { Tick } from './axis'
 
 /**
  * Round marks from nought to at least `most`: some four of them, in steps of 1, 2 or 5 times a power of ten.

@@ -1,9 +1,7 @@
 'use client'
 
 import { Area, CartesianGrid, ComposedChart, Line, ResponsiveContainer, XAxis, YAxis } from 'recharts'
-
-/** A mark on an axis with the words that stand at it. */
-export type Tick = { at: number; label: string }
+import { axisOf, type Tick } from './axis'
 
 /** `beside` is what a second line tells, dashed. */
 export type BandPoint = { at: number; value: number; low: number; high: number; beside?: number }
@@ -17,8 +15,6 @@ const MOST_DOTS = 15
 
 /** A line in its band. What it says stands beside it in words and in a table, so it is silent itself. */
 export function BandChart({ points, across, up }: Props) {
-  const labels = (ticks: Tick[]) => (value: number) => ticks.find(({ at }) => at === value)?.label ?? ''
-  const range = (ticks: Tick[]): [number, number] => [ticks[0]?.at ?? 0, ticks.at(-1)?.at ?? 1]
   return (
     <ResponsiveContainer
       width="100%"
@@ -31,24 +27,8 @@ export function BandChart({ points, across, up }: Props) {
         accessibilityLayer={false}
       >
         <CartesianGrid vertical={false} stroke="var(--rule)" />
-        <XAxis
-          dataKey="at"
-          type="number"
-          domain={range(across)}
-          ticks={across.map(({ at }) => at)}
-          tickFormatter={labels(across)}
-          stroke="var(--rule-strong)"
-          tick={{ fill: 'var(--ink-soft)' }}
-        />
-        <YAxis
-          type="number"
-          domain={range(up)}
-          ticks={up.map(({ at }) => at)}
-          tickFormatter={labels(up)}
-          stroke="var(--rule-strong)"
-          tick={{ fill: 'var(--ink-soft)' }}
-          width={80}
-        />
+        <XAxis dataKey="at" {...axisOf(across)} />
+        <YAxis {...axisOf(up)} width={80} />
         <Area dataKey="band" stroke="none" fill="var(--band)" fillOpacity={0.6} isAnimationActive={false} />
         {points.some(({ beside }) => beside !== undefined) && (
           <Line

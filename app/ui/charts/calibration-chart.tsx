@@ -10,7 +10,7 @@ import {
   XAxis,
   YAxis,
 } from 'recharts'
-import type { Tick } from './band-chart'
+import { axisOf, type Tick } from './axis'
 
 /** What was said of a class and what came, with how far that reaches below and above. */
 export type ClassPoint = { said: number; came: number; reach: [number, number] }
@@ -22,18 +22,8 @@ const FIRST_WIDTH = 560
 
 /** Said across, come up, both on one logarithmic scale; what lies on the dashes came as said. */
 export function CalibrationChart({ points, ticks }: Props) {
-  const label = (value: number) => ticks.find(({ at }) => at === value)?.label ?? ''
+  const axis = { ...axisOf(ticks), scale: 'log' as const, allowDataOverflow: true }
   const [from, to] = [ticks[0]?.at ?? 0.001, ticks.at(-1)?.at ?? 1]
-  const axis = {
-    type: 'number' as const,
-    scale: 'log' as const,
-    domain: [from, to],
-    allowDataOverflow: true,
-    ticks: ticks.map(({ at }) => at),
-    tickFormatter: label,
-    stroke: 'var(--rule-strong)',
-    tick: { fill: 'var(--ink-soft)' },
-  }
   return (
     <ResponsiveContainer
       width="100%"

@@ -10,7 +10,7 @@ import {
   XAxis,
   YAxis,
 } from 'recharts'
-import type { Tick } from './band-chart'
+import { axisOf, type Tick } from './axis'
 
 /** What was expected at a place, what came in two parts, and how far it reaches below and above both together. */
 export type FoundPoint = {
@@ -28,7 +28,6 @@ const FIRST_WIDTH = 720
 
 /** Bars of what came, the imputed part fainter, in their interval; a line of what was expected. */
 export function FoundChart({ points, across, up }: Props) {
-  const labels = (ticks: Tick[]) => (value: number) => ticks.find(({ at }) => at === value)?.label ?? ''
   return (
     <ResponsiveContainer
       width="100%"
@@ -44,20 +43,12 @@ export function FoundChart({ points, across, up }: Props) {
         <XAxis
           dataKey="at"
           ticks={across.map(({ at }) => at)}
-          tickFormatter={labels(across)}
+          tickFormatter={axisOf(across).tickFormatter}
           interval={0}
           stroke="var(--rule-strong)"
           tick={{ fill: 'var(--ink-soft)' }}
         />
-        <YAxis
-          type="number"
-          domain={[up[0]?.at ?? 0, up.at(-1)?.at ?? 1]}
-          ticks={up.map(({ at }) => at)}
-          tickFormatter={labels(up)}
-          stroke="var(--rule-strong)"
-          tick={{ fill: 'var(--ink-soft)' }}
-          width={44}
-        />
+        <YAxis {...axisOf(up)} width={44} />
         <Bar dataKey="recorded" stackId="found" fill="var(--band)" isAnimationActive={false} />
         <Bar dataKey="imputed" stackId="found" fill="var(--band)" fillOpacity={0.4} isAnimationActive={false}>
           <ErrorBar dataKey="reach" width={3} stroke="var(--ink-soft)" strokeWidth={1} direction="y" />

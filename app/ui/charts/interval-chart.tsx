@@ -11,7 +11,7 @@ import {
   XAxis,
   YAxis,
 } from 'recharts'
-import type { Tick } from './band-chart'
+import { axisOf, type Tick } from './axis'
 
 type Props = {
   line: { at: number; cost: number }[]
@@ -30,8 +30,6 @@ const FIRST_WIDTH = 720
 
 /** What an interval costs in the long run, against the interval. What it says stands beside it, so it is silent itself. */
 export function IntervalChart({ line, best, flat, marks, across, up }: Props) {
-  const labels = (ticks: Tick[]) => (value: number) => ticks.find(({ at }) => at === value)?.label ?? ''
-  const range = (ticks: Tick[]): [number, number] => [ticks[0]?.at ?? 0, ticks.at(-1)?.at ?? 1]
   return (
     <ResponsiveContainer
       width="100%"
@@ -44,26 +42,8 @@ export function IntervalChart({ line, best, flat, marks, across, up }: Props) {
         accessibilityLayer={false}
       >
         <CartesianGrid vertical={false} stroke="var(--rule)" />
-        <XAxis
-          dataKey="at"
-          type="number"
-          domain={range(across)}
-          allowDataOverflow
-          ticks={across.map(({ at }) => at)}
-          tickFormatter={labels(across)}
-          stroke="var(--rule-strong)"
-          tick={{ fill: 'var(--ink-soft)' }}
-        />
-        <YAxis
-          type="number"
-          domain={range(up)}
-          allowDataOverflow
-          ticks={up.map(({ at }) => at)}
-          tickFormatter={labels(up)}
-          stroke="var(--rule-strong)"
-          tick={{ fill: 'var(--ink-soft)' }}
-          width={72}
-        />
+        <XAxis dataKey="at" {...axisOf(across)} allowDataOverflow />
+        <YAxis {...axisOf(up)} allowDataOverflow width={72} />
         {flat && (
           <ReferenceArea x1={flat.from} x2={flat.to} fill="var(--band)" fillOpacity={0.6} stroke="none" />
         )}

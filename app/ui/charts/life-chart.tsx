@@ -1,7 +1,8 @@
 'use client'
 
 import { Area, CartesianGrid, ComposedChart, Line, ResponsiveContainer, XAxis, YAxis } from 'recharts'
-import type { BandPoint, Tick } from './band-chart'
+import { axisOf, type Tick } from './axis'
+import type { BandPoint } from './band-chart'
 import styles from './life-chart.module.css'
 
 type Point = { at: number; value: number }
@@ -28,8 +29,6 @@ const SAMPLE = 'M0 6H26'
  * dashes beside), stated (thin), counted (steps). What it says stands beside it in words and in a table.
  */
 export function LifeChart({ points, thin, steps, across, up, keys }: Props) {
-  const labels = (ticks: Tick[]) => (value: number) => ticks.find(({ at }) => at === value)?.label ?? ''
-  const range = (ticks: Tick[]): [number, number] => [ticks[0]?.at ?? 0, ticks.at(-1)?.at ?? 1]
   return (
     <>
       <ResponsiveContainer
@@ -43,26 +42,8 @@ export function LifeChart({ points, thin, steps, across, up, keys }: Props) {
           accessibilityLayer={false}
         >
           <CartesianGrid vertical={false} stroke="var(--rule)" />
-          <XAxis
-            dataKey="at"
-            type="number"
-            domain={range(across)}
-            allowDataOverflow
-            allowDuplicatedCategory={false}
-            ticks={across.map(({ at }) => at)}
-            tickFormatter={labels(across)}
-            stroke="var(--rule-strong)"
-            tick={{ fill: 'var(--ink-soft)' }}
-          />
-          <YAxis
-            type="number"
-            domain={range(up)}
-            ticks={up.map(({ at }) => at)}
-            tickFormatter={labels(up)}
-            stroke="var(--rule-strong)"
-            tick={{ fill: 'var(--ink-soft)' }}
-            width={80}
-          />
+          <XAxis dataKey="at" {...axisOf(across)} allowDataOverflow allowDuplicatedCategory={false} />
+          <YAxis {...axisOf(up)} width={80} />
           <Area dataKey="band" stroke="none" fill="var(--band)" fillOpacity={0.6} isAnimationActive={false} />
           <Line
             dataKey="beside"

@@ -1,7 +1,7 @@
 'use client'
 
 import { CartesianGrid, ComposedChart, Line, ResponsiveContainer, Scatter, XAxis, YAxis } from 'recharts'
-import type { Tick } from './band-chart'
+import { axisOf, type Tick } from './axis'
 
 export type Place = { day: number; km: number }
 
@@ -21,7 +21,6 @@ const FIRST_WIDTH = 720
 
 /** Odometer against time: a line of what is trusted, crosses for what is not, marks for what was recorded on the way. */
 export function OdometerChart({ line, apart, marks, across, up }: Props) {
-  const labels = (ticks: Tick[]) => (value: number) => ticks.find(({ at }) => at === value)?.label ?? ''
   return (
     <ResponsiveContainer
       width="100%"
@@ -30,26 +29,8 @@ export function OdometerChart({ line, apart, marks, across, up }: Props) {
     >
       <ComposedChart margin={{ top: 8, right: 24, bottom: 4, left: 4 }} accessibilityLayer={false}>
         <CartesianGrid vertical={false} stroke="var(--rule)" />
-        <XAxis
-          dataKey="day"
-          type="number"
-          domain={[across[0]?.at ?? 0, across.at(-1)?.at ?? 1]}
-          ticks={across.map(({ at }) => at)}
-          tickFormatter={labels(across)}
-          stroke="var(--rule-strong)"
-          tick={{ fill: 'var(--ink-soft)' }}
-          allowDuplicatedCategory={false}
-        />
-        <YAxis
-          dataKey="km"
-          type="number"
-          domain={[up[0]?.at ?? 0, up.at(-1)?.at ?? 1]}
-          ticks={up.map(({ at }) => at)}
-          tickFormatter={labels(up)}
-          stroke="var(--rule-strong)"
-          tick={{ fill: 'var(--ink-soft)' }}
-          width={88}
-        />
+        <XAxis dataKey="day" {...axisOf(across)} allowDuplicatedCategory={false} />
+        <YAxis dataKey="km" {...axisOf(up)} width={88} />
         <Line
           data={line}
           dataKey="km"

@@ -10,6 +10,7 @@ import { day } from './inner/option-values'
 import { putResult } from './inner/put-result'
 import { runCommand } from './inner/run-command'
 import { tellOfFit } from './inner/tell-of-fit'
+import { tellOfSigns } from './inner/tell-of-signs'
 import { tellFollowed } from './inner/tell-tenths'
 
 interface Options {
@@ -43,6 +44,7 @@ async function learn(options: Options, io: CommandIo): Promise<number> {
   const fleet = fleetVehicles(records, asOf)
   const learned = fitFleet({ fleet, library, asOf }, tellFollowed(io))
   tellOfFit(learned, io)
+  tellOfSigns(learned, library, io)
   await putResult(options.out, [fitText(learned, library)], io)
   return options.strict && rejected.length > 0 ? 1 : 0
 }

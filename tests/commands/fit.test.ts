@@ -45,6 +45,8 @@ function run(command: typeof runFit, folder: string, args: string[]) {
   return runOn(command, [...named, ...args])
 }
 
+const odds = (rate: number) => rate / (1 - rate)
+
 describe('fit.json', () => {
   test('says of every weak point what its lives taught, in the shape of the contract', async () => {
     const { code, out } = await run(runFit, dir, [])
@@ -119,6 +121,30 @@ describe('fit.json', () => {
     expect(without.out).not.toBe(withSigns.out)
   })
 
+  test('says in one line a family how many rates of signs were learned, and which moved farthest', async () => {
+    const { out, said } = await run(runFit, dir, [])
+    const [family] = library.families
+    const learned = JSON.parse(out).signs[family!.key]
+    const moved = family!.signs.flatMap(({ key, leak, causes }) =>
+      [
+        { stated: leak, now: learned[key].leak, words: `${key} without cause` },
+        ...causes.map(({ weakPoint, detect }) => ({
+          stated: detect,
+          now: learned[key].detect[weakPoint],
+          words: `${key} with ${weakPoint}`,
+        })),
+      ].map((rate) => ({ ...rate, odds: Math.abs(Math.log(odds(rate.now) / odds(rate.stated))) })),
+    )
+    const own = said.filter((line) => line.startsWith(`${family!.key}: rates of signs learned: `))
+    expect(own).toHaveLength(1)
+    const count = moved.filter(({ stated, now }) => now !== stated).length
+    const [first] = moved.toSorted((a, b) => b.odds - a.odds)
+    const figures = [first!.stated, first!.now].map((rate) => Number(rate.toPrecision(2)))
+    expect(own[0]).toContain(
+      `: ${count} of ${moved.length}; farthest from stated: ${first!.words} ${figures.join(' to ')};`,
+    )
+  })
+
   test('is refused with the place where it does not fit', async () => {
     const file = path.join(dir, 'bad.json')
     const { out } = await run(runFit, dir, [])
@@ -163,6 +189,7 @@ test('without records of lives the library’s statement comes back, exactly', a
     expect(life.mode).toEqual(central)
     expect(life.nodes).toEqual(statedNodes(central, GRADE_SPREAD[point.confidence]))
     expect(read.value.fit.families.get(family!.key)!.signs.size).toBe(0)
+    expect(said).toContainEqual(expect.stringMatching(`^${family!.key}: rates of signs learned: 0 of \\d+$`))
     expect(said).toContain(`${family!.key}, ${point.key}: no lives on record; the library's statement stands`)
   }
 })

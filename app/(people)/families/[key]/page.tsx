@@ -65,7 +65,7 @@ export default async function FamilyPage({ params, searchParams }: Props) {
               {...{ weakPoint, family, library: known.library, settings, fit, formats }}
             />
           ))}
-          <SignMatrix family={family} formats={formats} />
+          <SignMatrix {...{ family, fit, formats }} />
           <SignsToLookFor family={family} />
         </>
       ) : (

@@ -1,12 +1,18 @@
 import type { Family } from '@/lib/records/library'
-import { frequency } from '../../../ui/chance-words'
+import type { FamilyFit } from '@/lib/scoring/family-fit'
+import { learnedSigns } from '@/lib/scoring/learned-signs'
 import type { Formats } from '../../../ui/formats'
 import styles from '../families.module.css'
+import { learnedSignsSentence, looksOf } from '../sign-rate-words'
 
-type Props = { family: Family; formats: Formats }
+type Props = { family: Family; fit: FamilyFit | null; formats: Formats }
 
-/** Signs by weak points: how often each sign is seen while that part goes, and how often without any cause. */
-export function SignMatrix({ family: { signs, weakPoints }, formats }: Props) {
+/**
+ * Signs by weak points: how often each sign is seen while that part goes, and how often without any cause, as stated
+ * and as learned.
+ */
+export function SignMatrix({ family, fit, formats }: Props) {
+  const { signs, weakPoints } = family
   if (signs.length === 0)
     return (
       <section id="signs" className={styles.signs}>
@@ -18,9 +24,16 @@ export function SignMatrix({ family: { signs, weakPoints }, formats }: Props) {
     signs.some(({ causes }) => causes.some(({ weakPoint }) => weakPoint === key)),
   )
   const silent = weakPoints.filter((weakPoint) => !shown.includes(weakPoint))
+  const rates = learnedSigns(family, fit?.signs ?? new Map())
+  const learnedOf = (sign: string, cause: string | null) =>
+    rates.find((rate) => rate.sign === sign && rate.weakPoint === cause)?.learned ?? null
   return (
     <section id="signs" className={styles.signs} aria-labelledby="signs-title">
       <h2 id="signs-title">Signs, and how often each is seen when a part is going</h2>
+      <p>
+        Each figure says in how many looks for a sign it is seen.{' '}
+        {learnedSignsSentence(family, rates, formats)}
+      </p>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard */}
       <section className={styles.scrolls} aria-label="Signs by weak points" tabIndex={0}>
         <table className={styles.matrix}>
@@ -43,12 +56,14 @@ export function SignMatrix({ family: { signs, weakPoints }, formats }: Props) {
                   const detect = causes.find((cause) => cause.weakPoint === weakPoint.key)?.detect
                   return (
                     <td key={weakPoint.key}>
-                      {detect !== undefined && <data value={detect}>{frequency(detect, formats.count)}</data>}
+                      {detect !== undefined && (
+                        <Rate stated={detect} learned={learnedOf(key, weakPoint.key)} formats={formats} />
+                      )}
                     </td>
                   )
                 })}
                 <td>
-                  <data value={leak}>{frequency(leak, formats.count)}</data>
+                  <Rate stated={leak} learned={learnedOf(key, null)} formats={formats} />
                 </td>
               </tr>
             ))}
@@ -61,5 +76,20 @@ export function SignMatrix({ family: { signs, weakPoints }, formats }: Props) {
         </p>
       )}
     </section>
+  )
+}
+
+/** A rate as stated, and below it as learned where it was. */
+function Rate({ stated, learned, formats }: { stated: number; learned: number | null; formats: Formats }) {
+  const [said, found] = looksOf(learned === null ? [stated] : [stated, learned], formats)
+  return (
+    <>
+      <data value={stated}>{said}</data>
+      {learned !== null && (
+        <span className={styles.learnedRate}>
+          learned: <data value={learned}>{found}</data>
+        </span>
+      )}
+    </>
   )
 }

@@ -6,6 +6,7 @@ import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organ
 import { changeLibrary } from '@/lib/store/write/change-library'
 import { noteEntered, noteIntake, noteIntakeState, noteLibrary } from '@/lib/store/write/note-intake'
 import type { JobProgress } from '@/lib/store/write/note-job'
+import { JobRefusal } from './inner/failure'
 import { enterTable, type IntakeRead, readIntakeNow } from './inner/intake-files'
 import { summaryOf } from './inner/intake-summary'
 
@@ -30,7 +31,7 @@ export async function enterIntake(
   const write = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
     withOrganisation(database, organisation, work, 'write')
   const intake = await withOrganisation(database, organisation, (scope) => readIntake(scope, id))
-  if (!intake?.summary) throw new Error('These files have not been read yet')
+  if (!intake?.summary) throw new JobRefusal('These files have not been read yet')
   const read = await readIntakeNow(database, organisation, id, now())
   const entered = new Map<string, EnteredFile>(Object.entries(intake.summary.entered))
   const library = intake.summary.entered[LIBRARY]
@@ -75,7 +76,7 @@ async function enterLibrary(
   if (given === null) return null
   return write(async (scope) => {
     const change = await changeLibrary(scope, { content: given.content, now: now(), by })
-    if (!change.ok) throw new Error(`${given.name} can no longer be put in force; look it over again`)
+    if (!change.ok) throw new JobRefusal(`${given.name} can no longer be put in force; look it over again`)
     const library = { before, put: change.version }
     await noteLibrary(scope, id, library)
     await noteEntered(scope, id, LIBRARY, { accepted: 0, unchanged: 0, superseded: 0, vehicles: 0 })

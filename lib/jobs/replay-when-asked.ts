@@ -13,6 +13,7 @@ import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organ
 import { addReplay, type NewReplay } from '@/lib/store/write/add-replay'
 import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { draftedLibrary } from './inner/drafted-library'
+import { JobRefusal, toldFailure } from './inner/failure'
 
 /** How the work is done: in a process apart, so that nobody waits for it. */
 export type TryingOut = typeof tryOutApart
@@ -43,13 +44,9 @@ type Surroundings = { now: () => Date; tryingOut: TryingOut }
 /** Everything that is known before it begins, and under what the result is kept. */
 type Ground = { asked: TryOut; kept: Omit<NewReplay, 'content' | 'comparison'> }
 
-/** Why nothing came out, as people are told it. */
+/** Nothing came out. */
 class Failure {
-  readonly message: string
-
-  constructor(error: unknown) {
-    this.message = (error instanceof Error ? error.message : String(error)).slice(0, 500)
-  }
+  constructor(readonly error: unknown) {}
 }
 
 class ReplayJob {
@@ -77,7 +74,8 @@ class ReplayJob {
    * somebody stopped when all was done but this is not kept.
    */
   private async end(replayed: NewReplay | Failure): Promise<void> {
-    const [failure, kept] = replayed instanceof Failure ? [replayed.message, null] : [null, replayed]
+    const [failure, kept] =
+      replayed instanceof Failure ? [toldFailure(replayed.error), null] : [null, replayed]
     const ended = { failure, now: this.surroundings.now() }
     await this.write(async (scope) => {
       if (!(await readIsWanted(scope, this.job))) return
@@ -116,7 +114,7 @@ class ReplayJob {
   private async readGround(scope: OrganisationScope, now: Date): Promise<Ground> {
     const { draft, by } = this.job
     const ground = await readScoringGround(scope, now)
-    if (!ground) throw new Error('There is no library to replay: state a family first')
+    if (!ground) throw new JobRefusal('There is no library to replay: state a family first')
     const { asOf, library: inForce, settings } = ground
     const library = valid(inForce.content, 'in force')
     const drafted = draft === null ? null : await this.readDrafted(scope, draft, inForce.content)
@@ -124,7 +122,7 @@ class ReplayJob {
     const { adviceHorizonDays: days } = settings
     const plan = defaultPlan(records, asOf, days)
     if (!plan)
-      throw new Error(
+      throw new JobRefusal(
         `The records are not long enough: ${leastDaysOfRecords(days)} days of them are needed before anything can be looked back on`,
       )
     return {
@@ -135,7 +133,7 @@ class ReplayJob {
 
   private async readDrafted(scope: OrganisationScope, id: string, inForce: string): Promise<Library> {
     const draft = await readLibraryDraftUnheld(scope, id)
-    if (!draft) throw new Error('The draft is not there any more')
+    if (!draft) throw new JobRefusal('The draft is not there any more')
     return valid(draftedLibrary(inForce, draft.family), 'with the draft in it')
   }
 
@@ -146,6 +144,6 @@ class ReplayJob {
 
 function valid(content: string, which: string): Library {
   const parsed = parseLibrary(content)
-  if (!parsed.ok) throw new Error(`The library ${which} is not valid: ${parsed.errors[0]?.message}`)
+  if (!parsed.ok) throw new JobRefusal(`The library ${which} is not valid: ${parsed.errors[0]?.message}`)
   return parsed.library
 }

@@ -7,6 +7,7 @@ import { noteIntakeState } from '@/lib/store/write/note-intake'
 import { endJob, type JobProgress, noteProgress } from '@/lib/store/write/note-job'
 import { bringIntakeBack, takeBackIntake } from '@/lib/store/write/take-back-intake'
 import { enterIntake } from './enter-intake'
+import { toldFailure } from './inner/failure'
 import { previewIntake } from './preview-intake'
 
 /**
@@ -23,23 +24,20 @@ export async function workOnIntakes(
   for (const job of await withOrganisation(database, organisation, readAskedJobs)) {
     const failure = await workOn(database, organisation, job, now).then(
       () => null,
-      (error: unknown) => error,
+      (error: unknown) => toldFailure(error),
     )
-    if (failure !== null) console.error(failure)
     await withOrganisation(
       database,
       organisation,
       async (scope) => {
         if (failure !== null && job.kind === 'intake-enter')
           await noteIntakeState(scope, job.id, 'failed', now())
-        await endJob(scope, job.id, { failure: failure === null ? null : wordsOf(failure), now: now() })
+        await endJob(scope, job.id, { failure, now: now() })
       },
       'write',
     )
   }
 }
-
-const wordsOf = (error: unknown) => (error instanceof Error ? error.message.slice(0, 500) : String(error))
 
 /** Progress is written no more often than people can see it move. */
 const MS_BETWEEN_NOTES = 300

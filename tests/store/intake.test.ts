@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
 import { kindOfFile } from '@/lib/intake/kind-of-file'
 import type { StagedFile } from '@/lib/intake/read-staged'
 import { workOnIntakes } from '@/lib/jobs/work-on-intakes'
@@ -127,12 +127,17 @@ describe('files that are brought in', () => {
       trip,
       'create trigger trip before insert on readings for each row execute function trip()',
     )
+    const log = vi.spyOn(console, 'error').mockImplementation(() => {})
     try {
       await here.ask('intake-enter', id)
     } finally {
       await runSql(adminUrl, 'drop trigger trip on readings', 'drop function trip')
     }
+    const logged = log.mock.calls.map(([error]) => String(error))
+    log.mockRestore()
     const failed = (await here.scope((scope) => readIntake(scope, id)))!
+    expect(logged).toEqual([expect.stringContaining('the disk is full')])
+    expect(failed.job?.message).toMatch(/^A fault of the server\. Ask again/)
     expect([failed.state, failed.job?.state]).toEqual(['failed', 'failed'])
     const { vehicles, readings } = await here.records()
     expect([vehicles.length, readings.length]).toEqual([3, 0])

@@ -14,7 +14,7 @@ export function LearningState({ learning, mayAsk, formats }: Props) {
     <section className={styles.versions} aria-labelledby="learning">
       <h2 id="learning">Learned from your own records</h2>
       <p>{sentence(learning, formats)}</p>
-      {failure && <p role="alert">The last time it failed: {failure.message}</p>}
+      {failure && <p role="alert">The last time it failed: {failure.message}.</p>}
       {job ? (
         <div role="status">
           <p>

@@ -29,7 +29,7 @@ export function TryStep({ id, replay: { latest, job, failure }, changedAt, forma
           {changedAt > latest.madeAt ? ', before the draft was changed last.' : '.'}
         </p>
       )}
-      {failure && <p role="alert">The last time it failed: {failure.message}</p>}
+      {failure && <p role="alert">The last time it failed: {failure.message}.</p>}
       {job ? (
         <>
           <div role="status">

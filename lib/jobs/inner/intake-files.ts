@@ -13,7 +13,7 @@ import { readSettings } from '@/lib/store/read/settings'
 import { readStandingVehicles } from '@/lib/store/read/standing-vehicles'
 import { rehearse } from '@/lib/store/rehearse'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
-import { addRecords } from '@/lib/store/write/add-records'
+import { addInParts } from '@/lib/store/write/add-records'
 import { changeLibrary } from '@/lib/store/write/change-library'
 import { dayIn } from '@/lib/units/dates'
 
@@ -96,16 +96,21 @@ export async function enterTable(
   onRows: (rows: number) => Promise<void> = async () => {},
 ): Promise<{ entered: EnteredFile; touched: ReadonlySet<string> }> {
   const entered = { accepted: 0, unchanged: duplicates + replaced, superseded: 0 }
-  const touched = new Set<string>()
   const rows = records[kind]
-  for (let from = 0; from < rows.length; from += ROWS_AT_ONCE) {
-    const some = { ...noRecords(), [kind]: rows.slice(from, from + ROWS_AT_ONCE) }
-    const added = await addRecords(scope, some, { ...entry, defaulted })
-    entered.accepted += added.counts[kind].accepted
-    entered.unchanged += added.counts[kind].unchanged
-    entered.superseded += added.counts[kind].superseded
-    for (const unit of added.touched) touched.add(unit)
-    await onRows(Math.min(rows.length, from + ROWS_AT_ONCE))
-  }
+  // Vehicles that are there are held together, in an order of their own: one part.
+  const atOnce = kind === 'vehicles' ? rows.length : ROWS_AT_ONCE
+  const parts = Array.from({ length: Math.ceil(rows.length / Math.max(1, atOnce)) }, (_, k) => ({
+    ...noRecords(),
+    [kind]: rows.slice(k * atOnce, (k + 1) * atOnce),
+  }))
+  let done = 0
+  const touched = await addInParts(scope, parts, { ...entry, defaulted }, async ({ counts }) => {
+    const { accepted, unchanged, superseded } = counts[kind]
+    entered.accepted += accepted
+    entered.unchanged += unchanged
+    entered.superseded += superseded
+    done += accepted + unchanged + superseded
+    await onRows(done)
+  })
   return { entered: { ...entered, vehicles: touched.size }, touched }
 }

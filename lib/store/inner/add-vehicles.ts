@@ -2,7 +2,6 @@ import { isDeepStrictEqual } from 'node:util'
 import type { DefaultedField, VehicleRow } from '@/lib/records/rows'
 import type { Entry, EntryCounts } from '../entry'
 import type { OrganisationScope } from '../with-organisation'
-import { inChunks } from './insert-rows'
 import { holdVehicles, insertVehicles, replaceVehicleRows, type VehicleChange } from './vehicle-rows'
 
 /** A vehicle while rows are taken in: `before` is what stood, `row` what stands; null where it is not there. */
@@ -20,12 +19,13 @@ export async function addVehicles(
 ): Promise<{ counts: EntryCounts; touched: string[] }> {
   const counts = { accepted: 0, unchanged: 0, superseded: 0 }
   const settled = new Map<string, Settled>()
-  await inChunks([...new Set(given.map(({ unit }) => unit))], async (units) => {
-    for (const { id, withdrawn, row } of await holdVehicles(scope, units)) {
-      const stands = withdrawn ? null : row
-      settled.set(row.unit, { id, before: stands, row: stands })
-    }
-  })
+  // All of them in one statement: in several, each in its own order, two transactions could wait for each other.
+  for (const { id, withdrawn, row } of await holdVehicles(scope, [
+    ...new Set(given.map(({ unit }) => unit)),
+  ])) {
+    const stands = withdrawn ? null : row
+    settled.set(row.unit, { id, before: stands, row: stands })
+  }
   for (const row of given) {
     const known = settled.get(row.unit) ?? { id: null, before: null, row: null }
     const next = known.row ? merged(known.row, row, entry.defaulted?.get(row.unit)) : row

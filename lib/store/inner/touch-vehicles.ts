@@ -1,15 +1,17 @@
 import { STALE_CHANNEL } from '../stale-channel'
 import type { OrganisationScope } from '../with-organisation'
+import { holdInOrder } from './hold-in-order'
 
 /**
  * Notes that the row or the records of vehicles have changed, which makes their scores stale, and wakes whoever
  * brings scores up to date.
  */
-export async function touchVehicles({ tx, organisation }: OrganisationScope, units: string[]): Promise<void> {
+export async function touchVehicles(scope: OrganisationScope, units: string[]): Promise<void> {
+  const { tx, organisation } = scope
   if (units.length === 0) return
+  if (units.length > 1) await holdInOrder(scope, units)
   await tx.$executeRaw`
-    with touched as (select id from vehicles where unit = any(${units}::text[]) order by id for update)
     update vehicles set records_version = records_version + 1
-    from touched where vehicles.organisation_id = ${organisation}::uuid and vehicles.id = touched.id`
+    where organisation_id = ${organisation}::uuid and unit = any(${units}::text[])`
   await tx.$queryRaw`select pg_notify(${STALE_CHANNEL}, ${organisation})::text`
 }

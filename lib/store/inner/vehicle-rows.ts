@@ -31,11 +31,11 @@ const VERSION = columnsOf<{
   intakeId: 'uuid',
 })
 
-/** The vehicles of these numbers, held until the end of the transaction. */
+/** The vehicles of these numbers, held until the end of the transaction as in `hold-in-order`. */
 export async function holdVehicles(scope: OrganisationScope, units: string[]): Promise<StoredVehicle[]> {
   const found = await scope.tx.$queryRawUnsafe<(VehicleRow & { vehicleId: string; withdrawn: boolean })[]>(
     `select id::text as "vehicleId", withdrawn_at is not null as withdrawn, unit, ${selection(VEHICLE_COLUMNS, 'vehicles')}
-     from vehicles where unit = any($1::text[]) order by id for update`,
+     from vehicles where unit = any($1::text[]) order by id for no key update`,
     units,
   )
   return found.map(({ vehicleId, withdrawn, ...row }) => ({ id: vehicleId, withdrawn, row }))

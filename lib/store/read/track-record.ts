@@ -12,15 +12,18 @@ export type PastReplay = {
   imputed: number
 }
 
+/** What is known of one without reading what it holds. */
+export type ReplayHead = { id: string; libraryVersion: number; asOf: Day; madeAt: Date }
+
 /** One with what it holds, as JSON. */
-export type StoredReplay = { id: string; libraryVersion: number; asOf: Day; madeAt: Date; content: string }
+export type StoredReplay = ReplayHead & { content: string }
 
 /** A replay that is under way, or asked for. */
 export type ReplayJob = { id: string; done: number; total: number | null }
 
 /** How right the scores have been, and whether it is being found out. */
 export type TrackRecord = {
-  latest: StoredReplay | null
+  latest: ReplayHead | null
   /** Every replay of a library that was in force, the latest first. */
   history: PastReplay[]
   job: ReplayJob | null
@@ -29,13 +32,20 @@ export type TrackRecord = {
 }
 
 export async function readTrackRecord(scope: OrganisationScope): Promise<TrackRecord> {
-  const latest = await readReplay(scope, null)
+  const latest = await readLatest(scope)
   return {
     latest,
     history: await readHistory(scope),
     job: await readJob(scope, 'replay', null),
     failure: await readFailure(scope, { kind: 'replay', id: null, since: latest?.madeAt ?? null }),
   }
+}
+
+async function readLatest({ tx }: OrganisationScope): Promise<ReplayHead | null> {
+  const [found] = await tx.$queryRaw<ReplayHead[]>`
+    select id::text, library_version as "libraryVersion", as_of - '1970-01-01'::date as "asOf", made_at as "madeAt"
+    from replays where draft_id is null order by made_at desc, id desc limit 1`
+  return found ?? null
 }
 
 /** One replay of a library that was in force. @param id which; null for the latest. @returns null where there is none */

@@ -1,5 +1,6 @@
 import type { ClassRates, UsageFacts } from '@/lib/records/usage'
 import type { Day } from '@/lib/units/dates'
+import { holdInOrder } from '../inner/hold-in-order'
 import type { OrganisationScope } from '../with-organisation'
 
 /** What a vehicle tells of how its class is used, by its records of that version. */
@@ -7,14 +8,16 @@ export type NotedUsage = { unit: string; recordsVersion: bigint; facts: UsageFac
 
 /** Keeps what vehicles tell of their use, as of a day. */
 export async function noteUsageFacts(
-  { tx }: OrganisationScope,
+  scope: OrganisationScope,
   asOf: Day,
   noted: NotedUsage[],
 ): Promise<void> {
-  await tx.$executeRaw`
+  const units = noted.map(({ unit }) => unit)
+  await holdInOrder(scope, units)
+  await scope.tx.$executeRaw`
     update vehicles set usage_facts = given.facts::json, usage_facts_version = given.version::bigint,
       usage_facts_as_of = date '1970-01-01' + ${asOf}::int
-    from unnest(${noted.map(({ unit }) => unit)}::text[], ${noted.map(({ recordsVersion }) => `${recordsVersion}`)}::text[],
+    from unnest(${units}::text[], ${noted.map(({ recordsVersion }) => `${recordsVersion}`)}::text[],
       ${noted.map(({ facts }) => (facts === null ? null : JSON.stringify(facts)))}::text[])
       as given(unit, version, facts)
     where vehicles.unit = given.unit`

@@ -4,6 +4,7 @@ import type { VehicleRow } from '@/lib/records/rows'
 import type { Day } from '@/lib/units/dates'
 import { HISTORY_HORIZON_DAYS, STORED_HORIZONS_DAYS } from '../horizons'
 import { columnsOf } from '../inner/columns'
+import { holdInOrder } from '../inner/hold-in-order'
 import { columnArrays, insertOnVehicles } from '../inner/insert-rows'
 import { leadingComponent } from '../inner/leading-component'
 import {
@@ -64,17 +65,17 @@ const BASIS = columnsOf<{ unit: string; recordsVersion: bigint; scoredFrom: stri
 })
 
 /** Notes what the new scores rest on, and holds the vehicles whose records are still those. */
-async function holdUnmoved({ tx }: OrganisationScope, { vehicles, bases }: ScoresOrigin) {
+async function holdUnmoved(scope: OrganisationScope, { vehicles, bases }: ScoresOrigin) {
   const rows = vehicles.map(({ unit }) => ({ unit, ...bases?.get(unit) }))
-  const held = await tx.$queryRawUnsafe<{ id: string; unit: string }[]>(
-    `with given as (select * from unnest($1::text[], $2::text[], $3::text[]) as given(unit, version, basis)),
-       held as (
-         select vehicle.id, given.version, given.basis from vehicles vehicle join given using (unit)
-         order by vehicle.id for update of vehicle)
-     update vehicles set scored_from = held.basis from held
-     where vehicles.id = held.id and vehicles.records_version = coalesce(held.version::bigint, vehicles.records_version)
+  const units = rows.map(({ unit }) => unit)
+  if (units.length > 1) await holdInOrder(scope, units)
+  const held = await scope.tx.$queryRawUnsafe<{ id: string; unit: string }[]>(
+    `update vehicles set scored_from = given.basis
+     from unnest($1::text[], $2::text[], $3::text[]) as given(unit, version, basis)
+     where vehicles.unit = given.unit
+       and vehicles.records_version = coalesce(given.version::bigint, vehicles.records_version)
      returning vehicles.id::text, vehicles.unit`,
-    rows.map(({ unit }) => unit),
+    units,
     ...columnArrays(BASIS, rows),
   )
   return { ids: held.map(({ id }) => id), units: new Set(held.map(({ unit }) => unit)) }

@@ -1,4 +1,5 @@
 import type { VehicleRow } from '@/lib/records/rows'
+import { holdInOrder } from '../inner/hold-in-order'
 import { lockOrganisation } from '../inner/locks'
 import { RECORD_KINDS, type RecordKind } from '../inner/record-tables'
 import { touchVehicles } from '../inner/touch-vehicles'
@@ -19,6 +20,7 @@ export type TakenBack = { records: number; vehicles: number; stay: number }
  */
 export async function takeBackIntake(scope: OrganisationScope, act: IntakeAct): Promise<TakenBack> {
   await lockOrganisation(scope, 'records')
+  await holdInOrder(scope)
   const before = (await lastTakenBack(scope, act.id)) ?? NEVER
   const units: string[] = []
   let records = 0
@@ -39,6 +41,7 @@ export async function takeBackIntake(scope: OrganisationScope, act: IntakeAct): 
 /** Undoes that: everything is as if it had not been taken back, but for what others have brought in since. */
 export async function bringIntakeBack(scope: OrganisationScope, act: IntakeAct): Promise<TakenBack> {
   await lockOrganisation(scope, 'records')
+  await holdInOrder(scope)
   const takenBackAt = await lastTakenBack(scope, act.id)
   if (takenBackAt === null) return { records: 0, vehicles: 0, stay: 0 }
   const made = await restoreVehicles(scope, takenBackAt)

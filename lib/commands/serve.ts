@@ -3,7 +3,7 @@ import { workInBackground } from '@/lib/jobs/work-in-background'
 import { ensureSignInSecret } from '@/lib/people/sign-in-secret'
 import { type Database, openDatabase } from '@/lib/store/database'
 import { readOrganisations } from '@/lib/store/read/organisations'
-import { startDatabase } from '@/lib/store/start-database'
+import { analyseFilled, startDatabase } from '@/lib/store/start-database'
 import { addDemos, missingDemos } from './demo'
 import { type Environment, parseEnvironment } from './environment'
 import { ensureBuilt } from './inner/ensure-built'
@@ -35,6 +35,7 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
   stopOnSignal(stop)
   try {
     const database = await openFilled(started.url, environment)
+    await analyseFilled(started.adminUrl)
     // Not before: whoever finds the port open finds the demo, too.
     webServer = startWebServer({ port, host, dev, productDatabase: started.url, signInSecret })
     await webServer.answers

@@ -1,4 +1,5 @@
 import { expect, test, vi } from 'vitest'
+import { knownReplay } from '@/lib/jobs/known-replay'
 import { replayWhenAsked, type TryingOut } from '@/lib/jobs/replay-when-asked'
 import { defaultPlan } from '@/lib/replay/default-plan'
 import { lookBack } from '@/lib/replay/look-back'
@@ -82,7 +83,10 @@ test(
     expect(plans).toEqual([plan])
     const { work } = cutShort({ work: { records, library, plan, learning: true }, draft: null })
     const direct = judgeAll(work, lookBack(work))
-    expect(JSON.parse(latest?.content ?? '')).toEqual(JSON.parse(JSON.stringify(direct)))
+    const stored = await read(organisation, (scope) => readReplay(scope, latest!.id))
+    expect(JSON.parse(stored?.content ?? '')).toEqual(JSON.parse(JSON.stringify(direct)))
+    const known = await read(organisation, (scope) => knownReplay(scope, latest!.id))
+    expect(known).toEqual(JSON.parse(stored?.content ?? ''))
     const { expected, observed, imputed } = direct.overall.judgements.product
     expect(history[0]).toMatchObject({ expected, observed, imputed })
   },
@@ -226,6 +230,37 @@ test(
     })
     const { latest, failure } = await read(organisation, (scope) => readDraftReplay(scope, draft))
     expect([latest?.madeAt, failure]).toEqual([NOW, null])
+  },
+  PATIENCE_MS,
+)
+
+test(
+  'what a replay holds is read once: who looks how far the next one is asks for its head alone',
+  async () => {
+    const organisation = await filled('once')
+    await ask(organisation)
+    await replayWhenAsked(database, organisation, () => NOW, undefined, shortly)
+    const { id } = (await read(organisation, readTrackRecord)).latest!
+    const first = await read(organisation, (scope) => knownReplay(scope, id))
+    expect(first).not.toBeNull()
+    const parsed = vi.spyOn(JSON, 'parse')
+    const asked = await read(organisation, async (scope) => {
+      const { latest } = await readTrackRecord(scope)
+      expect(latest).not.toHaveProperty('content')
+      return knownReplay(scope, latest!.id)
+    })
+    const texts = parsed.mock.calls.map(([text]) => String(text))
+    parsed.mockRestore()
+    expect(asked).toBe(first)
+    expect(texts.filter((text) => text.includes('cutOffs'))).toEqual([])
+
+    await write(organisation, (scope) => askReplay(scope, { by: null, now: LATER }))
+    await replayWhenAsked(database, organisation, () => LATER, undefined, shortly)
+    const next = (await read(organisation, readTrackRecord)).latest!
+    expect(next.id).not.toBe(id)
+    expect(await read(organisation, (scope) => knownReplay(scope, next.id))).not.toBe(first)
+    const elsewhere = await withLibrary(database, 'elsewhere', fleet)
+    expect((await read(elsewhere, readTrackRecord)).latest).toBeNull()
   },
   PATIENCE_MS,
 )

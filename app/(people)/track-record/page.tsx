@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
+import { knownReplay } from '@/lib/jobs/known-replay'
 import { can } from '@/lib/people/permissions'
 import { minutesFor, planBetween } from '@/lib/replay/default-plan'
-import { parseReplay } from '@/lib/replay/stored-replay'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readSettings } from '@/lib/store/read/settings'
 import { readSpanOfRecords } from '@/lib/store/read/span-of-records'
@@ -26,21 +26,24 @@ export const metadata: Metadata = { title: PAGE_NAMES.trackRecord }
 /** How right the scores of past days would have been, and what acting on them would have been worth. */
 export default async function TrackRecordPage({ searchParams }: { searchParams: Promise<SearchParameters> }) {
   const { database, organisation, role } = await requirePerson()
-  const { terms, settings, known, span, vehicles, record } = await withOrganisation(
+  const { terms, settings, known, span, vehicles, record, replay } = await withOrganisation(
     database,
     organisation,
-    async (scope) => ({
-      terms: await readTerms(scope),
-      settings: await readSettings(scope),
-      known: await readKnownLibrary(scope),
-      span: await readSpanOfRecords(scope),
-      vehicles: await readVehiclesByFamily(scope),
-      record: await readTrackRecord(scope),
-    }),
+    async (scope) => {
+      const record = await readTrackRecord(scope)
+      return {
+        terms: await readTerms(scope),
+        settings: await readSettings(scope),
+        known: await readKnownLibrary(scope),
+        span: await readSpanOfRecords(scope),
+        vehicles: await readVehiclesByFamily(scope),
+        record,
+        replay: record.latest && (await knownReplay(scope, record.latest.id)),
+      }
+    },
   )
   const formats = formatsFor(terms, terms.distance)
   const { latest, history } = record
-  const replay = latest && parseReplay(latest.content)
   const days = settings.adviceHorizonDays
   const families = known?.library.families ?? []
   const today = dayIn(settings.timeZone, new Date())

@@ -4,7 +4,7 @@ import { RIVALS } from '@/lib/replay/judge'
 import type { Replay } from '@/lib/replay/replay'
 import { trackReport } from '@/lib/replay/track-report'
 import { verdictSentence } from '@/lib/replay/verdict'
-import type { StoredReplay } from '@/lib/store/read/track-record'
+import type { ReplayHead } from '@/lib/store/read/track-record'
 import type { Formats } from '../../ui/formats'
 import { RIVAL_WORDS } from '../../ui/words'
 import { ClassFigure } from './class-figure'
@@ -19,7 +19,7 @@ import { WeakPointTable } from './weak-point-table'
 
 type Props = {
   replay: Replay
-  latest: StoredReplay
+  latest: ReplayHead
   /** Of the library in force, for the names of what was looked at. */
   families: Family[]
   versionInForce: number | null

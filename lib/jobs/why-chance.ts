@@ -13,13 +13,21 @@ import {
 import { type LifeCounts, wasLearned } from '@/lib/scoring/family-fit'
 import type { FleetVehicle } from '@/lib/scoring/fleet-vehicles'
 import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readScoringBasis } from '@/lib/store/read/scoring-basis'
 import { readScoringGround } from '@/lib/store/read/scoring-ground'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
+import { LastAsked } from './inner/last-asked'
 import { type Scorer, trying } from './inner/score-stale'
 import { scorerOn } from './inner/scorer-on'
 
 /** A vehicle with those who score it: all that explaining it needs, so that the database need not wait for it. */
-export type Explained = { organisation: OrganisationId; vehicle: FleetVehicle; scorer: Scorer }
+export type Explained = {
+  organisation: OrganisationId
+  vehicle: FleetVehicle
+  scorer: Scorer
+  /** What its scores rest on: other text, other scores. */
+  basis: string
+}
 
 /** The steps to one component's chance, with what they rest on. */
 export type WhyChance = Pick<WhyComponent, 'steps' | 'seen'> & {
@@ -47,8 +55,9 @@ export async function readToExplain(
   const ground = await readScoringGround(scope, now)
   if (!ground) return null
   const scorer = await scorerOn(scope, ground)
+  const basis = await readScoringBasis(scope, unit, ground)
   const vehicle = await scorer.readyVehicle(scope, unit)
-  return vehicle && { organisation: scope.organisation, vehicle, scorer }
+  return vehicle && basis !== null ? { organisation: scope.organisation, vehicle, scorer, basis } : null
 }
 
 /** @returns null where there is no such component, or it cannot be scored */
@@ -79,22 +88,36 @@ export function whyChance(
 /** What each record of the last two years does to one component's chance: those that move it, the greatest first. */
 export type RecordEffects = ReturnType<typeof effectsOn>
 
+/** Of a vehicle with many records it takes seconds; a page is read anew after each thing that is done on it. */
+const MOST_KEPT = 32
+const leftOut = new LastAsked<Promise<WithoutRecord[] | null>>(MOST_KEPT)
+
 /**
- * Leaves out one record after the other. It takes about as long as scoring the vehicle for each of them, and whoever
- * shares the process has its turn in between.
+ * What each record does, found once as long as the vehicle's scores rest on the same.
  *
  * @param why of the component
  * @returns null where the vehicle cannot be scored without one of them
  */
 export async function recordEffects(explained: Explained, why: WhyChance): Promise<RecordEffects | null> {
-  const { vehicle, scorer } = explained
+  const { organisation, vehicle, basis } = explained
   const { index, horizonDays, steps } = why
+  const key = JSON.stringify([organisation, vehicle.records.vehicle.unit, horizonDays, basis])
+  const without = await (leftOut.get(key) ?? leftOut.keep(key, leaveOutEach(explained, horizonDays)))
+  return without && effectsOn(index, steps.at(-1)?.chance ?? 0, without)
+}
+
+/**
+ * Leaves out one record after the other. It takes about as long as scoring the vehicle for each of them, and whoever
+ * shares the process has its turn in between.
+ */
+async function leaveOutEach(explained: Explained, horizonDays: number): Promise<WithoutRecord[] | null> {
+  const { vehicle, scorer } = explained
   const without: WithoutRecord[] = []
   const each = withoutEachRecord(vehicle, { days: horizonDays }, scorer.scorers.inForce)
   for (;;) {
     const next = trying(explained, vehicle.records.vehicle.unit, () => each.next())
     if (!next.ok) return null
-    if (next.value.done) return effectsOn(index, steps.at(-1)?.chance ?? 0, without)
+    if (next.value.done) return without
     without.push(next.value.value)
     await nextTurn()
   }

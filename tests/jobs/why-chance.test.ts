@@ -1,13 +1,20 @@
-import { expect, test } from 'vitest'
-import { latelyRecorded } from '@/lib/decisions/why-chance'
+import { expect, test, vi } from 'vitest'
+import { effectsOn, latelyRecorded, withoutEachRecord } from '@/lib/decisions/why-chance'
 import { enterRecords } from '@/lib/jobs/enter-records'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
 import { refitWhenDue } from '@/lib/jobs/refit'
-import { readToExplain, recordEffects, whyChance } from '@/lib/jobs/why-chance'
+import {
+  type Explained,
+  readToExplain,
+  recordEffects,
+  type WhyChance,
+  whyChance,
+} from '@/lib/jobs/why-chance'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readVehicleRecords } from '@/lib/store/read/vehicle-records'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { askRefit } from '@/lib/store/write/ask-refit'
+import { putLibrary } from '@/lib/store/write/put-library'
 import { withdrawRecord } from '@/lib/store/write/withdraw-record'
 import { testDatabase } from '../store/test-database'
 import { demoFleet, NOW, TODAY, withLibrary } from './demo-fleet'
@@ -105,6 +112,65 @@ test(
     const after = await storedScores(database, organisation)
     const key = [...before].find(([, each]) => each === score)![0]
     expect(after.get(key)?.pFail).toBe(greatest!.chance)
+  },
+  PATIENCE_MS,
+)
+
+/** What every record does, found without keeping anything. */
+function foundAnew({ vehicle, scorer }: Explained, { index, horizonDays, steps }: WhyChance) {
+  const without = [...withoutEachRecord(vehicle, { days: horizonDays }, scorer.scorers.inForce)]
+  return effectsOn(index, steps.at(-1)!.chance, without)
+}
+
+test(
+  'what each record does is found once, for all weak points, and anew after any change that it would show',
+  async () => {
+    const organisation = await scoredFleet('kept')
+    const unit = mostLooked()
+    const asked = { weakPoint: '', position: 1, horizonDays: 90 }
+    const ask = async (weakPoint: string, horizonDays = 90) => {
+      const vehicle = await explained(organisation, unit)
+      const follow = vi.spyOn(vehicle.scorer.scorers.inForce, 'follow')
+      const why = whyChance(vehicle, { ...asked, weakPoint, horizonDays })!
+      follow.mockClear()
+      const effects = await recordEffects(vehicle, why)
+      const followed = follow.mock.calls.length
+      follow.mockRestore()
+      expect(effects).toEqual(foundAnew(vehicle, why))
+      return { effects, followed }
+    }
+    const scores = [...(await storedScores(database, organisation)).values()]
+    const points = new Set(
+      scores.filter((score) => score.unit === unit && score.position === 1).map(({ weakPoint }) => weakPoint),
+    )
+    const [first, second] = [...points] as [string, string]
+
+    expect((await ask(first)).followed).toBeGreaterThan(0)
+    expect((await ask(first)).followed).toBe(0)
+    expect((await ask(second)).followed).toBe(0)
+    expect((await ask(first, 365)).followed).toBeGreaterThan(0)
+
+    const before = await ask(first)
+    const { record } = before.effects!.telling[0]!
+    const records = await withOrganisation(database, organisation, (scope) => readVehicleRecords(scope, unit))
+    const { kind, id } = records.find((each) => JSON.stringify(each.row) === JSON.stringify(record.row))!
+    await withOrganisation(
+      database,
+      organisation,
+      (scope) => withdrawRecord(scope, { kind, id, ...entry }),
+      'write',
+    )
+    const withdrawn = await ask(first)
+    expect(withdrawn.followed).toBeGreaterThan(0)
+    expect(withdrawn.effects).not.toEqual(before.effects)
+
+    await withOrganisation(
+      database,
+      organisation,
+      (scope) => putLibrary(scope, { content: fleet.content, now: NOW }),
+      'write',
+    )
+    expect((await ask(first)).followed).toBeGreaterThan(0)
   },
   PATIENCE_MS,
 )

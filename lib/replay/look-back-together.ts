@@ -1,11 +1,10 @@
 /** Looks back in processes of its own, so that whoever asks is not held up. */
-import { type ChildProcess, fork } from 'node:child_process'
 import { availableParallelism } from 'node:os'
-import { fileURLToPath } from 'node:url'
 import type { Answered, Told } from './inner/replay-process'
 import type { ReplayCase, Said } from './judge'
 import type { Warnings } from './learning'
 import { type ReplayProgress, type Run, runsWithLast, withOutcomes } from './look-back'
+import { ProcessApart } from './process-apart'
 import { cutOffsOf, type ReplayWork } from './replay'
 import type { Tried, TryOut } from './try-out'
 
@@ -60,28 +59,11 @@ export async function tryOutApart(
   }
 }
 
-/** Why a process ended stands in its last lines, which go where those of this one go. */
 const BROKE_OFF = 'Looking back broke off: ask again. If it happens twice, the log of the server says why'
 
-/** A process that does one thing after the other; with so large a nursery it takes a tenth less time than with half of it. */
-class Helper {
-  private readonly child: ChildProcess = fork(
-    fileURLToPath(new URL('./inner/replay-process.ts', import.meta.url)),
-    { serialization: 'advanced', execArgv: ['--max-semi-space-size=64', '--import', 'tsx'] },
-  )
-
+class Helper extends ProcessApart<Told, Answered> {
   constructor() {
-    // Of one that cannot begin, or that ends while it is being told something, more than one error is heard; the first
-    // is for whoever asked, and those after it are not to end this process.
-    this.child.on('error', () => {})
-  }
-
-  tell(told: Told): void {
-    this.child.send(told)
-  }
-
-  end(): void {
-    this.child.kill('SIGKILL')
+    super(new URL('./inner/replay-process.ts', import.meta.url), BROKE_OFF)
   }
 
   goAlong(run: Run, onDay: () => void): Promise<{ said: Said[][]; warnings: Warnings | null }> {
@@ -99,25 +81,6 @@ class Helper {
     return this.ask({ tryOut: asked }, (answered) => {
       if ('done' in answered) onProgress(answered)
       return 'tried' in answered ? answered.tried : null
-    })
-  }
-
-  /** @param take is shown each answer, and makes the result of the last */
-  private ask<Result>(told: Told, take: (answered: Answered) => Result | null): Promise<Result> {
-    return new Promise((resolve, reject) => {
-      const { child } = this
-      const settle = (act: () => void) => {
-        child.off('exit', ended).off('error', failed).off('message', heard)
-        act()
-      }
-      const failed = (cause?: Error) => settle(() => reject(new Error(BROKE_OFF, { cause })))
-      const ended = () => failed()
-      const heard = (answered: Answered) => {
-        const result = take(answered)
-        if (result !== null) settle(() => resolve(result))
-      }
-      child.once('exit', ended).once('error', failed).on('message', heard)
-      this.tell(told)
     })
   }
 }

@@ -13,5 +13,6 @@ const UNKNOWN = `
  */
 export async function analyseUnknown(client: Client): Promise<void> {
   const { rows } = await client.query<{ name: string }>(UNKNOWN)
-  if (rows.length > 0) await client.query(`analyze ${rows.map(({ name }) => escapeIdentifier(name)).join(', ')}`)
+  if (rows.length > 0)
+    await client.query(`analyze ${rows.map(({ name }) => escapeIdentifier(name)).join(', ')}`)
 }

@@ -6,6 +6,7 @@ import type { Cause } from '@/lib/model/joint-belief'
 import type { Family, Sign, WeakPoint } from '@/lib/records/library'
 import type { CheckRow, SignAt } from '@/lib/records/rows'
 import { signsForCode } from '@/lib/records/sign-codes'
+import { lacksPart } from './life-ways'
 
 export type CheckKind = CheckRow['kind']
 
@@ -66,7 +67,7 @@ export const LAMP_ON = 'lamp-on'
 /**
  * Compiles a family for a variant.
  *
- * @param variant null where it is not known: then only what every variant lacks is left out
+ * @param variant null where it is not known: then only what every one that it may be lacks is left out
  * @param joinUnions whether the unions tie their members' causes into one group (only vehicles on which a
  *   union was seen need the larger groups)
  */
@@ -106,12 +107,8 @@ export function compileEngine(family: Family, variant: string | null, joinUnions
 }
 
 function listComponents(family: Family, variant: string | null): Component[] {
-  const lacking = (point: WeakPoint) => {
-    const asked = variant === null ? family.variants.map((v) => v.key) : [variant]
-    return asked.length > 0 && asked.every((key) => point.variants[key]?.absent === true)
-  }
   return family.weakPoints
-    .filter((point) => !point.retired && !lacking(point))
+    .filter((point) => !point.retired && !lacksPart(family, point, variant))
     .flatMap((weakPoint) =>
       Array.from({ length: weakPoint.positions }, (_, i) => ({ weakPoint, position: i + 1 })),
     )

@@ -90,6 +90,13 @@ export function vehiclesWithPart(
   }, 0)
 }
 
+/**
+ * Whether no vehicle of a variant has a weak point. One whose variant is not known lacks it only where every variant that
+ * it may be does, by the same rule as in the ways of its life.
+ */
+export const lacksPart = (family: Family, weakPoint: WeakPoint, variant: string | null): boolean =>
+  lifeWays(family, weakPoint, null, variant).every((way) => way.absent)
+
 function possibleRevisions(weakPoint: WeakPoint, revision: string | null): (string | null)[] {
   if (revision !== UNKNOWN_REVISION) return [revision]
   return [null, ...weakPoint.revisions.filter((r) => !r.temporary).map((r) => r.key)]

@@ -2,8 +2,9 @@ import { describe, expect, it } from 'vitest'
 import { fromStatement } from '@/lib/model/elicitation'
 import type { LifeTables } from '@/lib/model/life-table'
 import { compileEngine } from '@/lib/scoring/engine-plan'
+import { lifeWays } from '@/lib/scoring/life-ways'
 import { statedParameters } from '@/lib/scoring/parameters'
-import { engine, point, sign } from './one-vehicle'
+import { engine, followOne, point, sign } from './one-vehicle'
 
 const [family] = engine(
   [
@@ -108,6 +109,42 @@ describe('an engine compiled for a vehicle', () => {
     expect(keys(null)).toEqual(['pump', 'coil', 'deposits'])
     expect(plan.sighting('old', null)).toBeNull()
     expect(plan.signs[plan.sighting('soot', null)!]!.causes).toHaveLength(1)
+  })
+
+  it.each([
+    { versions: [], lacking: [] },
+    { versions: ['late'], lacking: ['late'] },
+    { versions: ['late'], lacking: [] },
+    { versions: ['early', 'late'], lacking: ['late'] },
+    { versions: ['early', 'late'], lacking: ['early', 'late'] },
+  ])('has a part just where some way of its life has it: $lacking of $versions lack it', (stated) => {
+    const { versions, lacking } = stated
+    const named = engine(
+      [
+        point('pump', 80_000, 140_000, 9_000, {
+          variants: Object.fromEntries(lacking.map((key) => [key, { absent: true }])),
+        }),
+      ],
+      [],
+      { variants: versions.map((key) => ({ key })) },
+    ).families[0]!
+    for (const variant of [null, ...versions]) {
+      const present = lifeWays(named, named.weakPoints[0]!, null, variant).some((way) => !way.absent)
+      expect([variant, compileEngine(named, variant, false).components.length > 0]).toEqual([
+        variant,
+        present,
+      ])
+    }
+  })
+
+  it('has half the chance of the plain one where the only version named lacks the part and a blank may be either', () => {
+    const lateLacks = { variants: { late: { absent: true } } }
+    const parts = [point('pump', 80_000, 140_000, 9_000, lateLacks)]
+    const named = engine(parts, [], { variants: [{ key: 'late' }] })
+    const plain = engine([point('pump', 80_000, 140_000, 9_000)])
+    const developing = (library: typeof named) => followOne(library, 12_000, []).developing('pump')
+    // So early that hardly any has failed: then a vehicle without news is as likely to lack the part as at first.
+    expect(developing(named) / developing(plain)).toBeCloseTo(0.5, 2)
   })
 
   it('links a sign to the parts at its position, and to all where their counts differ', () => {

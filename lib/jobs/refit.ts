@@ -1,8 +1,5 @@
-import { setImmediate as nextTurn } from 'node:timers/promises'
-import { fitText } from '@/lib/intake/fit-file'
 import { parseLibrary } from '@/lib/records/library'
-import { fitInSteps } from '@/lib/scoring/fit-fleet'
-import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
+import type { FitProgress } from '@/lib/scoring/fit-fleet'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { type Learning, readLearning } from '@/lib/store/read/learning'
@@ -13,6 +10,8 @@ import { addFit } from '@/lib/store/write/add-fit'
 import { askRefit } from '@/lib/store/write/ask-refit'
 import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { dayIn } from '@/lib/units/dates'
+import { JobRefusal, toldFailure } from './inner/failure'
+import { learnApart } from './inner/learn-apart'
 
 /** Fewer new renewals than this, or than this share of those learned from, teach too little to score all anew. */
 const LEAST_NEW = 20
@@ -21,21 +20,25 @@ const LEAST_NEW_SHARE = 0.05
 /**
  * Learns from an organisation's records where somebody asked for it, or where enough has come in since the day of the
  * last time: then once a night. What was learned before is in force until the new is whole.
+ *
+ * @param signal ends the work; it is begun again the next time
  */
 export async function refitWhenDue(
   database: Database,
   organisation: OrganisationId,
   now: () => Date,
+  signal?: AbortSignal,
 ): Promise<void> {
   const write = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
     withOrganisation(database, organisation, work, 'write')
   if (!(await write((scope) => askWhenDue(scope, now())))) return
   const { job } = await withOrganisation(database, organisation, readLearning)
   if (!job) return
-  const failure = await refit(database, organisation, job, now).then(
+  const failure = await refit(database, organisation, job, { now, signal }).then(
     () => null,
-    (error: unknown) => (error instanceof Error ? error.message : String(error)).slice(0, 500),
+    (error: unknown) => (signal?.aborted ? null : toldFailure(error)),
   )
+  if (signal?.aborted) return
   await write((scope) => endJob(scope, job.id, { failure, now: now() }))
 }
 
@@ -60,26 +63,29 @@ async function refit(
   database: Database,
   organisation: OrganisationId,
   { id, by }: NonNullable<Learning['job']>,
-  now: () => Date,
+  { now, signal }: { now: () => Date; signal?: AbortSignal },
 ): Promise<void> {
   const { ground, records, renewals } = await withOrganisation(database, organisation, async (scope) => ({
     ground: await readScoringGround(scope, now()),
     records: await readRecords(scope),
     renewals: (await readLearning(scope)).renewals,
   }))
-  if (!ground) throw new Error('There is no library to learn under: state a family first')
+  if (!ground) throw new JobRefusal('There is no library to learn under: state a family first')
   const parsed = parseLibrary(ground.library.content)
-  if (!parsed.ok) throw new Error(`The library in force is not valid: ${parsed.errors[0]?.message}`)
+  if (!parsed.ok) throw new JobRefusal(`The library in force is not valid: ${parsed.errors[0]?.message}`)
   const { library } = parsed
   const { asOf } = ground
-  const steps = fitInSteps({ fleet: fleetVehicles(records, asOf), library, asOf })
-  let step = steps.next()
-  for (; !step.done; step = steps.next()) {
-    const progress = { ...step.value, message: 'Learning from the records' }
-    await withOrganisation(database, organisation, (scope) => noteProgress(scope, id, progress), 'write')
-    await nextTurn() // whoever shares the process has its turn
+  let noting = Promise.resolve()
+  const onProgress = (progress: FitProgress) => {
+    const told = { ...progress, message: 'Learning from the records' }
+    const note = () =>
+      withOrganisation(database, organisation, (scope) => noteProgress(scope, id, told), 'write')
+    // What cannot be noted now is noted with the next.
+    noting = noting.then(note).catch(() => {})
   }
-  const learned = { content: fitText(step.value, library), libraryVersion: ground.library.version }
+  const content = await learnApart({ records, library, asOf }, onProgress, signal)
+  await noting
+  const learned = { content, libraryVersion: ground.library.version }
   await withOrganisation(
     database,
     organisation,

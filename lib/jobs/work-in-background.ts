@@ -42,7 +42,7 @@ export function workInBackground(database: Database, url: string, { now, say }: 
   const ending = new AbortController()
   const takeIn = forAll((organisation) => workOnIntakes(database, organisation, now))
   const score = forAll((organisation) => freshenNoted(database, organisation, now))
-  const learn = forAll((organisation) => refitWhenDue(database, organisation, now))
+  const learn = forAll((organisation) => refitWhenDue(database, organisation, now, ending.signal))
   const replay = forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal))
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn, LOOK_EVERY_MS)

@@ -44,6 +44,12 @@ test(
     const organisation = await filled('asked')
     await ask(organisation)
     await ask(organisation)
+    const ending = new AbortController()
+    setTimeout(() => ending.abort(), 500)
+    await refitWhenDue(database, organisation, () => NOW, ending.signal)
+    expect(await read(organisation, readFitInForce)).toBeNull()
+    expect((await read(organisation, readLearning)).job, 'given up, to be begun again').not.toBeNull()
+
     await refitWhenDue(database, organisation, () => NOW)
     const stored = await read(organisation, readFitInForce)
     const learned = parseFit(stored?.content ?? '', fleet.library)

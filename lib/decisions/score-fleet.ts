@@ -19,6 +19,7 @@ import {
   remainingKm,
 } from '@/lib/scoring/score-components'
 import { lastRecordOn, watchOf } from '@/lib/scoring/watch'
+import type { FollowInput } from '@/lib/scoring/way'
 import type { Day } from '@/lib/units/dates'
 import { ADVICE, type Advice, adviseVehicle, jobsAdvised } from './advice'
 import { type LongRunRates, longRunRates, type Prices, pricesOf } from './costs'
@@ -120,6 +121,8 @@ export type Told = Pick<VehicleRecords, 'codes' | 'checks' | 'repairs'>
 /** What vehicles are scored by, whichever they are. */
 export type ScoringTerms = Pick<ScoreInput, 'library' | 'asOf' | 'horizons' | 'fit' | 'spread'> & {
   settings: Settings
+  /** How a vehicle is followed, where it is not from its first day. */
+  follow?: (input: FollowInput) => FollowedVehicle
 }
 
 /** Scores one vehicle after the other on the same terms. */
@@ -202,7 +205,8 @@ export class VehicleScorer {
     const parameters = this.parametersOf(family)
     const watch = watchOf(records, clock, asOf)
     const told = { ...records, codes, checks, repairs }
-    const followed = followVehicle({ records: told, plan, parameters, clock, watch, asOf })
+    const { follow = followVehicle } = this.input
+    const followed = follow({ records: told, plan, parameters, clock, watch, asOf })
     return { clock, usage, known: { vehicle: followed, parameters } }
   }
 

@@ -53,6 +53,20 @@ export class JointBelief {
     return this.hypotheses.length
   }
 
+  /** The same belief, to go its own way. */
+  copy(): JointBelief {
+    const own = new JointBelief([], this.limit)
+    const copies = new Map<Masses, Masses>()
+    const ownOf = (masses: Masses) => {
+      const known = copies.get(masses) ?? copyOf(masses)
+      copies.set(masses, known)
+      return known
+    }
+    own.hypotheses = this.hypotheses.map(({ weight, parts }) => ({ weight, parts: parts.map(ownOf) }))
+    own.logEvidence = this.logEvidence
+    return own
+  }
+
   /** Moves one component a step, given that it does not fail: survival of others is evidence too. */
   move(component: number, transition: Transition): void {
     this.change(component, (masses) => live(masses, transition))

@@ -1,4 +1,5 @@
 /** Looks back from every cut-off, in this process. */
+import { FollowedAgain } from '@/lib/scoring/follow-again'
 import type { Day } from '@/lib/units/dates'
 import type { ReplayCase, Said } from './judge'
 import { learnedWarning, RunLearner, runsOf, type Warnings } from './learning'
@@ -28,7 +29,7 @@ export function* alongRun(
   { days, last }: Run,
 ): Generator<Said[], Warnings | null> {
   const learner = new RunLearner({ library, settings: records.settings, days: plan.days })
-  const asked = { records, library, days: plan.days }
+  const asked = { records, library, days: plan.days, followed: new FollowedAgain() }
   for (const cutOff of days) yield saidOn(asked, cutOff, learning ? learner.scorer : undefined)
   return learning && last ? learner.warnings({ records, library }) : null
 }

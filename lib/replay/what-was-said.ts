@@ -3,6 +3,7 @@ import { jobCost, type Prices, pricesOf } from '@/lib/decisions/costs'
 import { VehicleScorer } from '@/lib/decisions/score-fleet'
 import type { Family, Library, WeakPoint } from '@/lib/records/library'
 import type { FleetVehicle } from '@/lib/scoring/fleet-vehicles'
+import type { FollowedAgain } from '@/lib/scoring/follow-again'
 import type { Day } from '@/lib/units/dates'
 import { fleetOn, type VehicleThen } from './inner/fleet-clocks'
 import type { Said } from './judge'
@@ -18,6 +19,8 @@ export interface Asked {
   library: Library
   /** The horizon. */
   days: number
+  /** Vehicles as they were followed under the library on an earlier day; left out: from their first day. */
+  followed?: FollowedAgain
 }
 
 /**
@@ -25,18 +28,20 @@ export interface Asked {
  *
  * @param learn left out: nothing is learned, and the product says what the library says
  */
-export function saidOn({ records, library, days }: Asked, cutOff: Day, learn?: Learner): Said[] {
+export function saidOn({ records, library, days, followed }: Asked, cutOff: Day, learn?: Learner): Said[] {
   const { settings } = records
   const prices = pricesOf(library, settings)
   const fleet = fleetOn(recordsAsOf(records, cutOff), cutOff)
-  const stated = new VehicleScorer({ library, asOf: cutOff, horizons: [{ days }], settings })
-  const scorer = learn?.(fleet, cutOff) ?? stated
+  const terms = { library, asOf: cutOff, horizons: [{ days }], settings }
+  const stated = new VehicleScorer({ ...terms, follow: followed?.follow })
+  const scorer = learn?.(fleet, cutOff)
+  const scorers = { product: scorer ?? stated, ages: scorer ?? new VehicleScorer(terms), library: stated }
   return library.families.flatMap((family) => {
     const ofFamily = fleet.filter(({ records: { vehicle } }) => vehicle.family === family.key)
     const plain = plainChances(family, ofFamily, cutOff, days)
     return ofFamily
       .filter(({ scored }) => scored)
-      .flatMap((vehicle) => byTheProduct(vehicle, scorer, stated, days))
+      .flatMap((vehicle) => byTheProduct(vehicle, scorers, days))
       .flatMap((each) => besideRivals(each, { family, plain, prices, cutOff }))
   })
 }
@@ -45,17 +50,16 @@ type OfTheProduct = Pick<Said, 'unit' | 'family' | 'weakPoint' | 'position' | 'b
   chances: Pick<Said['chances'], 'product' | 'ages' | 'library'>
 }
 
+/** Who says what: learned and as stated; of a vehicle that nobody looked at, too. */
+type Scorers = Record<keyof OfTheProduct['chances'], VehicleScorer>
+
 /** A vehicle's components, with its signs and without, learned and as stated. */
-function byTheProduct(
-  vehicle: VehicleThen,
-  scorer: VehicleScorer,
-  stated: VehicleScorer,
-  days: number,
-): OfTheProduct[] {
+function byTheProduct(vehicle: VehicleThen, scorers: Scorers, days: number): OfTheProduct[] {
   const { unit, family } = vehicle.records.vehicle
-  const product = scorer.chances(vehicle, { days })
-  const ages = wasLookedAt(vehicle) ? scorer.chances(unseen(vehicle), { days }) : product
-  const library = scorer === stated ? product : stated.chances(vehicle, { days })
+  const product = scorers.product.chances(vehicle, { days })
+  const ages = wasLookedAt(vehicle) ? scorers.ages.chances(unseen(vehicle), { days }) : product
+  const isLibrary = scorers.library === scorers.product
+  const library = isLibrary ? product : scorers.library.chances(vehicle, { days })
   const advised = product.advised()
   return product.components.map(({ weakPoint, position, pFail }, c) => ({
     unit,

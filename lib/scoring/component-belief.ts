@@ -7,6 +7,7 @@ import {
   advance,
   aliveAfter,
   applyTransition,
+  copyStrands,
   makeMasses,
   makeTransition,
   normalise,
@@ -71,6 +72,17 @@ export class ComponentBelief {
     this.asked = makeMasses(size)
     this.failed = false
     this.beginning = beginning
+  }
+
+  /** The same beliefs, to go their own way; those that share a life still do. */
+  static copies(beliefs: readonly ComponentBelief[]): ComponentBelief[] {
+    const copies = new Map<NodeLives, NodeLives>()
+    return beliefs.map((belief) => {
+      const own: ComponentBelief = Object.create(ComponentBelief.prototype)
+      const lives = copies.get(belief.lives) ?? belief.lives.copy()
+      copies.set(belief.lives, lives)
+      return Object.assign(own, belief, { central: copyStrands(belief.central), lives })
+    })
   }
 
   /** The watch has begun: from now on what is survived weighs the nodes. */

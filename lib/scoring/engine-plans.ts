@@ -8,8 +8,11 @@ import { compileEngine, type EnginePlan } from './engine-plan'
 import type { FleetFit } from './family-fit'
 import { withRates } from './sign-rates'
 
+/** As a library states the signs: compiled once for a family, whatever the day. */
+const asStated = new WeakMap<Family, Map<string, EnginePlan>>()
+
 export class EnginePlans {
-  private readonly plans = new Map<string, EnginePlan>()
+  private readonly learned = new Map<string, EnginePlan>()
 
   /**
    * @param asOf sightings recorded later do not count
@@ -35,12 +38,14 @@ export class EnginePlans {
   }
 
   private compiled(family: Family, variant: string | null, joinUnions: boolean): EnginePlan {
-    const key = JSON.stringify([family.key, variant, joinUnions])
-    const known = this.plans.get(key)
-    if (known) return known
     const rates = this.fit?.families.get(family.key)?.signs
+    const plans = rates ? this.learned : (asStated.get(family) ?? new Map<string, EnginePlan>())
+    if (!rates) asStated.set(family, plans)
+    const key = JSON.stringify([family.key, variant, joinUnions])
+    const known = plans.get(key)
+    if (known) return known
     const plan = compileEngine(rates ? withRates(family, rates) : family, variant, joinUnions)
-    this.plans.set(key, plan)
+    plans.set(key, plan)
     return plan
   }
 }

@@ -40,6 +40,17 @@ export class Exposures {
     this.to = plan.linksTo.map((links) => links.flatMap((link) => all.find((x) => x.link === link) ?? []))
   }
 
+  /** The same, of beliefs that go their own way. */
+  copy(plan: EnginePlan, beliefs: ComponentBelief[]): Exposures {
+    const own = new Exposures(plan, beliefs)
+    own.from.forEach((exposures, c) => {
+      exposures.forEach((exposure, i) => {
+        Object.assign(exposure, this.from[c]![i])
+      })
+    })
+    return own
+  }
+
   /** The component was moved: E of what lies below it grows. */
   moved(component: number, old: number, fresh: number, plainStep: (component: number) => number): void {
     for (const x of this.from[component]!)

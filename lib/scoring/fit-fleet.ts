@@ -12,13 +12,14 @@ import type { Day } from '@/lib/units/dates'
 import { EnginePlans } from './engine-plans'
 import { type FamilyFit, type FleetFit, type LearnedLife, wasLearned } from './family-fit'
 import { clockOf, type FleetVehicle } from './fleet-vehicles'
-import { type FollowInput, livesOf } from './follow-vehicle'
+import { livesOf } from './follow-vehicle'
 import { lifeFactors } from './life-ways'
 import { type ObservedLife, observedLife } from './observed-life'
 import { learnedParameters, type Parameters, statedParameters } from './parameters'
 import { SignCounts } from './sign-counts'
 import { furtherFrom, learnRates } from './sign-rates'
 import { lastRecordOn, watchOf } from './watch'
+import type { FollowInput } from './way'
 
 export interface FitInput {
   /** Every vehicle on record, those that have left included: their lives count. */

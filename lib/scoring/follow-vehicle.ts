@@ -2,18 +2,14 @@
 import type { Cause, Found } from '@/lib/model/joint-belief'
 import type { EndingKind } from '@/lib/model/lived-life'
 import type { ChangeRow, RepairRow } from '@/lib/records/rows'
-import type { VehicleClock } from '@/lib/records/vehicle-clock'
-import type { VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Day } from '@/lib/units/dates'
 import { ComponentBelief } from './component-belief'
-import type { EnginePlan } from './engine-plan'
 import { LifeBeginnings } from './life-beginnings'
 import { LifeLog, type LooksForSigns } from './life-log'
 import { type Finding, type Look, LookWindows, WINDOW_DAYS, WINDOW_KM } from './looks'
-import type { Parameters } from './parameters'
-import { timelineOf, type VehicleEvent } from './timeline'
+import type { VehicleEvent } from './timeline'
 import { type ClockReading, VehicleBelief } from './vehicle-belief'
-import type { Watch } from './watch'
+import { type FollowInput, readingOf, type Way, wayOf } from './way'
 
 /** A sign that must not be driven with, seen and not yet resolved. */
 export interface OpenStop {
@@ -49,18 +45,8 @@ function endingOf({ because }: RepairRow, found: Found | null, sighted: boolean)
   return found ?? 'open'
 }
 
-/** What following needs to know beside the records. */
-export interface FollowInput {
-  records: VehicleRecords
-  plan: EnginePlan
-  parameters: Parameters
-  clock: VehicleClock
-  watch: Watch
-  asOf: Day
-}
-
 export function followVehicle(input: FollowInput): FollowedVehicle {
-  return new Follower(input, null).run(input.asOf)
+  return new Follower(wayOf(input), null).run(input.asOf)
 }
 
 /**
@@ -73,12 +59,11 @@ export function livesOf(
   seenUntil: Day,
 ): Pick<LifeLog, 'lives' | 'leftOut' | 'beforeWatch'> & LooksForSigns {
   const log = new LifeLog(input.plan, input.watch.from === null)
-  new Follower(input, log).run(seenUntil)
+  new Follower(wayOf(input), log).run(seenUntil)
   return log
 }
 
-class Follower {
-  private readonly events: VehicleEvent[]
+export class Follower {
   private readonly windows: LookWindows
   private readonly beliefs: ComponentBelief[]
   private readonly belief: VehicleBelief
@@ -95,15 +80,14 @@ class Follower {
 
   /** @param log where the lives are written down, if anywhere */
   constructor(
-    private readonly input: FollowInput,
+    private way: Way,
     private readonly log: LifeLog | null,
   ) {
-    const { plan, parameters, records, watch, clock, asOf } = input
-    this.events = timelineOf(records, plan, (day) => clock.kmAt(day), watch.from, asOf)
+    const { plan, parameters, records, watch } = way.input
     this.windows = new LookWindows(plan)
     this.beliefs = plan.components.map((c) => new ComponentBelief(c, c.weakPoint.duty[records.vehicle.duty]))
-    this.day = watch.unknown ? Math.min(watch.from ?? asOf, this.firstWork() ?? asOf) : watch.bornOn
-    const start = watch.unknown ? this.reading(this.day) : { distance: 0, hours: 0, time: watch.bornOn }
+    const { day, reading: start } = way.begin
+    this.day = day
     this.beginnings = new LifeBeginnings(plan, parameters, this.beliefs, log)
     this.beliefs.forEach((_, component) => {
       if (watch.unknown) this.beginnings.unknown(component, this.ageReading(start), this.day)
@@ -118,12 +102,48 @@ class Follower {
     for (const belief of this.beliefs) belief.settle()
   }
 
+  private get input(): FollowInput {
+    return this.way.input
+  }
+
+  /** The same, to go its own way; it writes no lives down. */
+  copy(): Follower {
+    const own: Follower = Object.create(Follower.prototype)
+    const belief = this.belief.copy()
+    const { plan, parameters } = this.input
+    const stops = Array.from(this.stops, ([sign, stop]): [number, OpenStop] => [
+      sign,
+      { ...stop, unresolved: new Set(stop.unresolved) },
+    ])
+    const { sightings, repairs } = this.result
+    return Object.assign(own, this, {
+      belief,
+      beliefs: belief.beliefs,
+      beginnings: new LifeBeginnings(plan, parameters, belief.beliefs, null),
+      windows: this.windows.copy(),
+      stops: new Map(stops),
+      result: { ...this.result, sightings: sightings.slice(), repairs: repairs.slice() },
+      log: null,
+    })
+  }
+
+  /**
+   * Goes through the events up to a day.
+   *
+   * @param way of the records now: the same as before up to where it was followed
+   */
+  goOn(way: Way, until: Day): void {
+    this.way = way
+    const { events } = way
+    for (; this.index < events.length && events[this.index]!.day <= until; ) {
+      const event = events[this.index++]!
+      if (event.day >= this.day) this.handle(event)
+    }
+  }
+
   /** @param until when following ends: the as-of date, or before */
   run(until: Day): FollowedVehicle {
-    for (const event of this.events) {
-      this.index++
-      if (event.day >= this.day && event.day <= until) this.handle(event)
-    }
+    this.goOn(this.way, until)
     this.moveTo(until)
     this.belief.correct(true)
     this.beliefs.forEach((_, component) => {
@@ -142,8 +162,7 @@ class Follower {
   // Moments
 
   private reading(day: Day): ClockReading {
-    const { clock } = this.input
-    return { distance: clock.kmAt(day), hours: clock.hoursAt(day), time: day }
+    return readingOf(this.input.clock, day)
   }
 
   /** The same as ages of the engine: time counts from its first day. */
@@ -154,13 +173,6 @@ class Follower {
   private moveTo(day: Day): void {
     this.belief.moveTo(this.reading(day))
     this.day = day
-  }
-
-  /** The first repair or change of engine: from then on something is known. */
-  private firstWork(): Day | null {
-    const isWork = (e: VehicleEvent) =>
-      e.kind === 'repair' || (e.kind === 'change' && e.change.kind !== 'owner')
-    return this.events.find(isWork)?.day ?? null
   }
 
   // Beginnings
@@ -214,7 +226,7 @@ class Follower {
 
   /** Whether one of these signs is seen while the window that `look` opens lasts: until a cause is repaired. */
   private seenLater(members: number[], look: Look): boolean {
-    for (const event of this.events.slice(this.index)) {
+    for (const event of this.way.events.slice(this.index)) {
       if (event.day - look.day >= WINDOW_DAYS) return false
       if (event.kind === 'repair' && this.endsWindow(event.repair, members)) return false
       if (event.kind !== 'look') continue

@@ -49,6 +49,13 @@ export class LookWindows {
 
   constructor(private readonly plan: EnginePlan) {}
 
+  copy(): LookWindows {
+    const own = new LookWindows(this.plan)
+    for (const [sign, window] of this.windows) own.windows.set(sign, { ...window })
+    for (const sign of this.seenSince) own.seenSince.add(sign)
+    return own
+  }
+
   /**
    * What of a look is new evidence.
    *

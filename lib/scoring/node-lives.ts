@@ -57,6 +57,13 @@ export class NodeLives {
     return own
   }
 
+  /** The same life, digit for digit, to go its own way with as many that share it. */
+  copy(): NodeLives {
+    const own: NodeLives = Object.create(NodeLives.prototype)
+    const room = { transition: this.transition, spare: makeMasses(this.strands.node.length) }
+    return Object.assign(own, this, { strands: copyStrands(this.strands), ...room })
+  }
+
   /** Time has passed: `step` in effective clock units. */
   age(step: number): void {
     if (!(step > 0)) return

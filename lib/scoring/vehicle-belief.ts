@@ -44,7 +44,7 @@ export class VehicleBelief {
   /** Findings to which the belief gave no mass. */
   readonly contradictions: { component: number; day: number; found: Found }[] = []
 
-  /** @param hears is told of every shift of a component's odds of developing */
+  /** @param hears is told of every shift of a component's odds of developing, in place of the nodes */
   constructor(
     readonly plan: EnginePlan,
     readonly beliefs: ComponentBelief[],
@@ -62,6 +62,21 @@ export class VehicleBelief {
     this.extraAtStart = new Float64Array(beliefs.length)
     this.extraInAge = new Float64Array(beliefs.length)
     this.odds = new Float64Array(beliefs.length)
+  }
+
+  /** The same belief, to go its own way. */
+  copy(): VehicleBelief {
+    const own: VehicleBelief = Object.create(VehicleBelief.prototype)
+    const beliefs = ComponentBelief.copies(this.beliefs)
+    return Object.assign(own, this, {
+      beliefs,
+      joint: this.joint.map((joint) => joint.copy()),
+      exposures: this.exposures.copy(this.plan, beliefs),
+      extraAtStart: this.extraAtStart.slice(),
+      extraInAge: this.extraInAge.slice(),
+      testimonies: this.testimonies.slice(),
+      contradictions: this.contradictions.slice(),
+    })
   }
 
   clockOf(component: number, reading: ClockReading = this.clock): number {
@@ -235,7 +250,7 @@ export class VehicleBelief {
       this.odds[component] = odds
       if (odds !== 1) this.hears?.(component, odds)
     })
-    ComponentBelief.weigh(this.beliefs, this.odds)
+    if (!this.hears) ComponentBelief.weigh(this.beliefs, this.odds)
     if (this.exposures.any) this.shiftAges()
   }
 

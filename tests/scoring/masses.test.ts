@@ -4,89 +4,8 @@ import { describe, expect, it } from 'vitest'
 import { sum } from '@/lib/model/strands'
 import { chanceDeveloping, chancesWithin, remainingKm } from '@/lib/scoring/score-components'
 import { runs } from '../runs'
-import {
-  at,
-  engine,
-  followOne,
-  type Happening,
-  type History,
-  looked,
-  type OneVehicle,
-  point,
-  repaired,
-  sign,
-} from './one-vehicle'
-
-const library = engine(
-  [
-    point('coil', 80_000, 140_000, 3_000, { positions: 2 }),
-    point('deposits', 60_000, 110_000, 20_000, { success: 0.9 }),
-    point('seep', 60_000, 110_000, 20_000, { revisions: [{ key: 'mk2', lifeFactor: 1.5 }] }),
-    point('gasket', 100_000, 160_000, 6_000, {
-      revisions: [{ key: 'clip', lifeFactor: 0.05, temporary: true }],
-    }),
-    point('belt', 100_000, 125_000, 0, { renewEvery: 90_000 }),
-    point('hose', 1_500, 2_600, 100, { clock: 'time' }),
-  ],
-  [
-    sign(
-      'misfire',
-      'code',
-      { coil: 0.7, deposits: 0.3 },
-      { codes: ['P030#', 'P0300'], lamp: true, positions: 2 },
-    ),
-    sign('oil', 'visual', { seep: 0.6, gasket: 0.5 }, { leak: 0 }),
-    sign('hot', 'code', { hose: 0.6, gasket: 0.2 }, { codes: ['P0217'], lamp: true }),
-  ],
-  { upstream: [{ from: 'seep', to: 'gasket', strength: 4 }] },
-)
-
-const WEAK_POINTS = ['coil', 'deposits', 'seep', 'gasket', 'belt', 'hose'] as const
-const SEEN = [at('misfire', 1), at('misfire', 2), at('misfire'), at('oil'), at('hot'), at('lamp-on')]
-
-const check: fc.Arbitrary<Happening> = fc
-  .record({
-    kind: fc.constantFrom('scan', 'visual', 'road', 'lamp', 'report'),
-    seen: fc.subarray(SEEN),
-    kmSinceCleared: fc.constantFrom(null, 0, 50),
-  })
-  .map((each) => ({ check: each }))
-const code: fc.Arbitrary<Happening> = fc
-  .record({
-    code: fc.constantFrom('P0301', 'P0300', 'P0217', 'P9999'),
-    state: fc.constantFrom('stored', 'pending', 'permanent'),
-  })
-  .map((each) => ({ code: each }))
-const repair: fc.Arbitrary<Happening> = fc
-  .record({
-    weakPoint: fc.constantFrom(...WEAK_POINTS, 'other'),
-    action: fc.constantFrom('renew', 'partial', 'temporary', 'inspect'),
-    found: fc.constantFrom(null, 'sound', 'developing', 'failed'),
-    because: fc.constantFrom(null, 'sign', 'failure', 'schedule', 'together'),
-    revision: fc.constantFrom(null, '?'),
-    positions: fc.constantFrom<number[]>([1], [1, 2], [2]),
-  })
-  .map(({ weakPoint, ...more }) => repaired(weakPoint, more))
-const change: fc.Arbitrary<Happening> = fc
-  .constantFrom('engine-new', 'engine-used', 'engine-rebuilt', 'owner', 'gap-from', 'gap-to')
-  .map((kind) => ({ change: { kind, engineKm: kind === 'engine-used' ? 80_000 : null } }))
-
-const AS_OF = 198_000
-const history: fc.Arbitrary<History> = fc
-  .array(
-    fc.tuple(
-      fc.integer({ min: 0, max: AS_OF / 60 }).map((day) => day * 60),
-      fc.oneof({ arbitrary: check, weight: 4 }, { arbitrary: repair, weight: 3 }, code, change),
-    ),
-    { maxLength: 14 },
-  )
-  .map((events) => events.sort((a, b) => a[0] - b[0]))
-
-const vehicle = fc.constantFrom(
-  {},
-  { history: 'none' as const, watchedFromKm: 90_000 },
-  { history: 'full' as const, watchedFromKm: 90_000 },
-)
+import { AS_OF_KM, anyHistory, anyLibrary, anyVehicle } from './any-history'
+import { at, engine, followOne, looked, type OneVehicle, point, sign } from './one-vehicle'
 
 const near1 = (total: number) => expect(Math.abs(total - 1)).toBeLessThan(1e-9)
 const isShare = (p: number) => {
@@ -139,8 +58,8 @@ function chancesGrowWithTheHorizon({ belief, clock }: OneVehicle) {
 
 it('after any sequence of records masses sum to 1, chances lie in their bands and grow with the horizon', () => {
   fc.assert(
-    fc.property(history, vehicle, (events, said) => {
-      const one = followOne(library, AS_OF, events, { vehicle: said })
+    fc.property(anyHistory, anyVehicle, (history, vehicle) => {
+      const one = followOne(anyLibrary, AS_OF_KM, history, { vehicle })
       massesSumToOne(one)
       chancesLieInTheirBands(one)
       agesAndDistancesAreNumbers(one)

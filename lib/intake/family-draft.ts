@@ -33,6 +33,33 @@ export function keyFor(name: string, taken: readonly string[]): string {
   }
 }
 
+/** What is stated of the engine as a whole, and with what its weak points are reached together. */
+export type EngineDraft = {
+  name: string
+  cylinders: number
+  /** The group of jobs that share the work of getting there, and the hours that this takes; no group: alone. */
+  access: { weakPoint: string; group: string | null; hours: number }[]
+}
+
+/** The draft of an engine that is stated anew. What there is one of a cylinder goes with the cylinders. */
+export function withEngine(draft: FamilyDraft, { name, cylinders, access }: EngineDraft): FamilyDraft {
+  const isEach = isOneACylinder(draft)
+  const signs = draft.signs?.map((sign) => (isEach(sign) ? { ...sign, positions: cylinders } : sign))
+  const weakPoints = draft.weakPoints.map((point) => {
+    const placed = isEach(point) ? { ...point, positions: cylinders } : point
+    const reached = access.find(({ weakPoint }) => weakPoint === point.key)
+    if (!reached) return placed
+    return { ...placed, access: reached.group, cost: { ...point.cost, sharedHours: reached.hours } }
+  })
+  return { ...draft, name, cylinders, weakPoints, ...(signs && { signs }) }
+}
+
+/** Whether there is one of something a cylinder: as many as there are cylinders, where there are several. */
+export const isOneACylinder =
+  ({ cylinders }: Pick<FamilyDraft, 'cylinders'>) =>
+  ({ positions }: { positions?: number }) =>
+    cylinders > 1 && positions === cylinders
+
 /**
  * The draft with a weak point: a new one, or what is stated now of the one with this key; what a form does not ask
  * about it stays.

@@ -3,6 +3,7 @@ import { readTypedCodes } from '@/lib/records/typed-codes'
 import { readTypedDistance } from '@/lib/records/typed-distance'
 import { readTypedNumber } from '@/lib/records/typed-number'
 import type {
+  EngineDraft,
   LinkDraft,
   RevisionDraft,
   SignDraft,
@@ -197,6 +198,48 @@ export function variantFrom(
     effects,
     retired: typed.retired === 'yes',
   })
+}
+
+/** The fields in which an engine's form asks with what a weak point is reached together, and how long that takes. */
+export const reachedWith = (weakPoint: string) => `access:${weakPoint}`
+export const reachedIn = (weakPoint: string) => `shared:${weakPoint}`
+
+/** What is stated of the engine as a whole. @param weakPoints those that may be reached together */
+export function engineFrom(typed: Typed, weakPoints: readonly WeakPointDraft[]): FromForm<EngineDraft> {
+  const desk = new Desk(typed)
+  const access = weakPoints.map(({ key, cost }) => {
+    const [group, field] = [textOf(typed, reachedWith(key)) || null, reachedIn(key)]
+    const hours = textOf(typed, field) === '' ? 0 : desk.read(field, HOURS_WANTED, hoursFrom)
+    const whole = cost?.hours ?? 0
+    if (hours > 0 && group === null)
+      desk.errors.push({
+        field: reachedWith(key),
+        message: 'Say with what it is reached, or leave out the hours.',
+      })
+    if (hours > whole)
+      desk.errors.push({
+        field,
+        message: `The whole job takes ${whole} hours: type no more, or state that it takes longer.`,
+      })
+    return { weakPoint: key, group, hours }
+  })
+  return desk.answer({
+    name: desk.text('name', 'Say what the engine is called.'),
+    cylinders: desk.read('cylinders', 'Type how many cylinders it has, from 1 to 99.', cylindersFrom),
+    access,
+  })
+}
+
+const HOURS_WANTED = 'Type a number of hours, like 1 or 1.5.'
+
+const hoursFrom = (text: string) => {
+  const value = numberFrom(text)
+  return value !== null && value >= 0 ? value : null
+}
+
+const cylindersFrom = (text: string) => {
+  const value = numberFrom(text)
+  return value !== null && Number.isInteger(value) && value >= 1 && value <= 99 ? value : null
 }
 
 /** What damages what as the form states it. */

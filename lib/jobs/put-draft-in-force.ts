@@ -6,12 +6,15 @@ import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { type ChangedLibrary, changeLibrary } from '@/lib/store/write/change-library'
 import { holdLibrary } from '@/lib/store/write/hold-library'
 import { dropLibraryDraft } from '@/lib/store/write/library-draft'
+import { positionsLost } from './positions-lost'
 
 export type PutDraft =
   | { ok: true; family: string }
   | { ok: false; reason: 'gone' }
   /** Others changed the family since the draft was begun. */
   | { ok: false; reason: 'changed-meanwhile' }
+  /** It takes positions away that records name; each in a sentence. */
+  | { ok: false; reason: 'positions-in-use'; sentences: string[] }
   | Exclude<ChangedLibrary, { ok: true }>
 
 /**
@@ -33,6 +36,9 @@ export async function putDraftInForce(
   const begunOn = await readLibraryAsOf(scope, draft.madeAt)
   if (!sure && saysOtherwise(family.key, begunOn?.content, inForce?.content))
     return { ok: false, reason: 'changed-meanwhile' }
+  const old = inForce && familyIn(inForce.content, family.key)
+  const sentences = old ? await positionsLost(scope, old, family) : []
+  if (sentences.length > 0) return { ok: false, reason: 'positions-in-use', sentences }
   const { name } = await readTerms(scope)
   const content = libraryWith(inForce?.content ?? null, name, family)
   const changed = await changeLibrary(scope, { content, now, by })

@@ -8,6 +8,7 @@ import {
   familyKeysIn,
   keyFor,
   libraryWith,
+  withEngine,
   withLink,
   withoutLink,
   withoutRevision,
@@ -23,9 +24,12 @@ import {
 import {
   ABSENT,
   amountFrom,
+  engineFrom,
   lastsIn,
   lifeFrom,
   linkFrom,
+  reachedIn,
+  reachedWith,
   revisionFrom,
   shownBy,
   signFrom,
@@ -329,5 +333,84 @@ describe('versions of the engine from their form', () => {
     ])
     const back = read({ [lastsIn(coil)]: '1', [lastsIn(gasket)]: '1' })
     expect(effectsIn(withVariant(draft, 'early', back))).toEqual([undefined, undefined])
+  })
+})
+
+describe('the engine as a whole from its form', () => {
+  const points = EXAMPLE_FAMILY.weakPoints
+  const [coil, gasket] = points.map(({ key }) => key) as [string, string]
+  const TOGETHER = {
+    name: ' Wagtail 1.6 ',
+    cylinders: '4',
+    [reachedWith(coil)]: 'engine cover',
+    [reachedIn(coil)]: '0,3',
+    [reachedWith(gasket)]: 'engine cover',
+    [reachedIn(gasket)]: '0.3',
+  }
+  const read = (typed: object) => {
+    const answer = engineFrom({ ...TOGETHER, ...typed }, points)
+    if (!answer.ok) throw new Error(JSON.stringify(answer.errors))
+    return answer.value
+  }
+
+  test('gives it its name, its cylinders, and what is reached together; its key and the rest stay', () => {
+    const draft = withEngine(EXAMPLE_FAMILY, read({}))
+    expect(draft).toMatchObject({ key: EXAMPLE_FAMILY.key, name: 'Wagtail 1.6', cylinders: 4 })
+    expect(draft.weakPoints.map(({ access, cost }) => [access, cost?.sharedHours, cost?.hours])).toEqual([
+      ['engine cover', 0.3, 0.4],
+      ['engine cover', 0.3, 1.2],
+    ])
+    expect(draft.signs).toEqual(EXAMPLE_FAMILY.signs)
+    expect(draftErrors(draft)).toEqual([])
+    const alone = { [reachedWith(coil)]: '', [reachedIn(coil)]: '' }
+    const [first] = withEngine(draft, read(alone)).weakPoints
+    expect([first?.access, first?.cost?.sharedHours]).toEqual([null, 0])
+  })
+
+  test.each([
+    [{ name: ' ' }, 'name'],
+    [{ cylinders: '' }, 'cylinders'],
+    [{ cylinders: '0' }, 'cylinders'],
+    [{ cylinders: '100' }, 'cylinders'],
+    [{ cylinders: '2.5' }, 'cylinders'],
+    [{ cylinders: 'four' }, 'cylinders'],
+    [{ [reachedIn(coil)]: 'some' }, reachedIn(coil)],
+    [{ [reachedIn(coil)]: '-1' }, reachedIn(coil)],
+    [{ [reachedIn(coil)]: '0.5' }, reachedIn(coil)],
+    [{ [reachedWith(coil)]: ' ' }, reachedWith(coil)],
+  ])('%o says what to mend', (typed, field) => {
+    expect(engineFrom({ ...TOGETHER, ...typed }, points)).toMatchObject({ ok: false, errors: [{ field }] })
+  })
+
+  test('what there is one a cylinder of goes with the cylinders, parts and signs; the rest stays', () => {
+    const pairs = { ...points[1]!, positions: 2 }
+    const draft: FamilyDraft = {
+      ...EXAMPLE_FAMILY,
+      weakPoints: [points[0]!, pairs],
+      signs: [
+        ...EXAMPLE_FAMILY.signs!,
+        { key: 'wet', kind: 'visual', positions: 4, causes: [{ weakPoint: coil, detect: 0.5 }] },
+      ],
+    }
+    const six = withEngine(draft, read({ cylinders: '6' }))
+    expect(six.weakPoints.map(({ positions }) => positions)).toEqual([6, 2])
+    expect(six.signs?.map(({ positions }) => positions)).toEqual([
+      ...EXAMPLE_FAMILY.signs!.map(() => undefined),
+      6,
+    ])
+    const parsed = parseLibrary(libraryWith(null, 'L', six))
+    if (!parsed.ok) throw new Error(parsed.errors[0]?.message)
+    const misfire = parsed.library.families[0]!.signs.find(({ key }) => key === 'misfire')
+    expect(misfire?.positions).toBe(6)
+  })
+
+  test('of an engine of one cylinder nothing is one a cylinder', () => {
+    const one = {
+      ...EXAMPLE_FAMILY,
+      cylinders: 1,
+      weakPoints: points.map((each) => ({ ...each, positions: 1 })),
+    }
+    const four = withEngine(one, read({}))
+    expect(four.weakPoints.map(({ positions }) => positions)).toEqual([1, 1])
   })
 })

@@ -1,15 +1,18 @@
 import { expect, test } from 'vitest'
 import { EXAMPLE_FAMILY } from '@/lib/intake/example-family'
-import { familyKeysIn } from '@/lib/intake/family-draft'
+import { familyKeysIn, withEngine } from '@/lib/intake/family-draft'
 import { beginDraft } from '@/lib/jobs/begin-draft'
+import { positionsLost } from '@/lib/jobs/positions-lost'
 import { putDraftInForce } from '@/lib/jobs/put-draft-in-force'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readAskedReplays } from '@/lib/store/read/asked-replays'
 import { readLibraryDrafts } from '@/lib/store/read/library-drafts'
 import { readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
+import { addRecords } from '@/lib/store/write/add-records'
 import { askDraftReplay, askReplay } from '@/lib/store/write/ask-replay'
-import { dropLibraryDraft } from '@/lib/store/write/library-draft'
+import { beginLibraryDraft, dropLibraryDraft } from '@/lib/store/write/library-draft'
+import { checkRow, codeRow, recordsOf, repairRow, vehicleRow } from '../simulation/record-rows'
 import { anOrganisation, NOW } from '../store/example-records'
 import { testDatabase } from '../store/test-database'
 
@@ -108,4 +111,38 @@ test('a draft that is dropped or put in force is not tried any more; other repla
     { state: 'stopped', at: LATER },
     { state: 'stopped', at: LATER },
   ])
+})
+
+test('a draft that takes positions away which records name is not put in force, until the records are mended', async () => {
+  const organisation = await anOrganisation(database, 'Positions')
+  await put(organisation, await begun(organisation, 'Wagtail'))
+  const records = recordsOf({
+    vehicles: [vehicleRow({ unit: 'V1', family: 'wagtail' })],
+    repairs: [repairRow({ unit: 'V1', weakPoint: 'ignition-coil', positions: [3, 4], doneOn: 20_000 })],
+    checks: [
+      checkRow({ unit: 'V1', kind: 'scan', checkedOn: 20_000, seen: [{ sign: 'misfire', position: 4 }] }),
+    ],
+    codes: [codeRow({ unit: 'V1', code: 'P0304', seenOn: 20_000 })],
+  })
+  await write(organisation, (scope) => addRecords(scope, records, { now: NOW, by: null }))
+  const family = { ...EXAMPLE_FAMILY, key: 'wagtail' }
+  const asking = { name: 'Wagtail', access: [] }
+  const fewer = withEngine(family, { ...asking, cylinders: 3 })
+  const lost = await read(organisation, (scope) => positionsLost(scope, family, fewer))
+  expect(lost).toEqual([
+    '1 record says “Misfire on one cylinder” at position 4, and there would be 3: correct what is on record first.',
+    '1 record says Ignition coil at position 4, and there would be 3: correct what is on record first.',
+    '1 record says “Misfire on one cylinder” at position 4 (code P0304), and there would be 3: correct what is on record first.',
+  ])
+  const more = withEngine(family, { ...asking, cylinders: 6 })
+  expect(await read(organisation, (scope) => positionsLost(scope, family, more))).toEqual([])
+  expect(await read(organisation, (scope) => positionsLost(scope, more, family))).toEqual([])
+
+  const id = await write(organisation, (scope) => beginLibraryDraft(scope, { family: fewer, now: LATER, by }))
+  expect(await put(organisation, id)).toEqual({ ok: false, reason: 'positions-in-use', sentences: lost })
+  await write(
+    organisation,
+    ({ tx }) => tx.$executeRaw`update vehicles set withdrawn_at = now() where unit = 'V1'`,
+  )
+  expect(await put(organisation, id)).toEqual({ ok: true, family: 'wagtail' })
 })

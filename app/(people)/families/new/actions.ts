@@ -121,6 +121,12 @@ export async function putInForce(id: string, before: FormState, data: FormData):
       sure: UNDO_OTHERS,
     })
   if (put.reason === 'gone') return refused(before, data, [{ field: null, message: GONE }])
+  if (put.reason === 'positions-in-use')
+    return refused(
+      before,
+      data,
+      put.sentences.map((message) => ({ field: null, message })),
+    )
   return refused(before, data, reasonsOf(put))
 }
 

@@ -5,6 +5,7 @@ import {
   draftErrors,
   type FamilyDraft,
   type LinkDraft,
+  withEngine,
   withLink,
   withoutLink,
   withoutRevision,
@@ -17,6 +18,7 @@ import {
   withWeakPoint,
 } from '@/lib/intake/family-draft'
 import {
+  engineFrom,
   type FromForm,
   linkFrom,
   revisionFrom,
@@ -25,9 +27,10 @@ import {
   variantFrom,
   weakPointFrom,
 } from '@/lib/intake/family-forms'
+import { positionsLost } from '@/lib/jobs/positions-lost'
 import { readLibraryDraft } from '@/lib/store/read/library-drafts'
 import { readTerms } from '@/lib/store/read/terms'
-import { withOrganisation } from '@/lib/store/with-organisation'
+import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { keepLibraryDraft } from '@/lib/store/write/library-draft'
 import { requirePerson } from '../../../require-person'
 import { type FormState, refused } from '../../../ui/form-state'
@@ -35,7 +38,12 @@ import { draftAddress } from './open-draft'
 import { GONE, typedIn } from './typed-in'
 
 /** What a step makes of a draft, from what was typed. */
-type Step = (family: FamilyDraft, typed: Typed, distance: 'km' | 'mi') => FromForm<FamilyDraft>
+type Step = (
+  family: FamilyDraft,
+  typed: Typed,
+  distance: 'km' | 'mi',
+  scope: OrganisationScope,
+) => FromForm<FamilyDraft> | Promise<FromForm<FamilyDraft>>
 
 /** Takes a step in a draft and goes back to it, or to a part of it; or keeps what was typed and says what to mend. */
 async function take(
@@ -55,7 +63,7 @@ async function take(
       const { distance } = await readTerms(scope)
       const draft = await readLibraryDraft(scope, id)
       if (!draft) return { ok: false, errors: [{ field: null, message: GONE }] }
-      const next = step(draft.family as FamilyDraft, typed.value, distance)
+      const next = await step(draft.family as FamilyDraft, typed.value, distance, scope)
       if (!next.ok) return next
       const errors = draftErrors(next.value)
       if (errors.length > 0) return { ok: false, errors }
@@ -75,6 +83,19 @@ function change(
   data: FormData,
 ): Promise<FormState> {
   return take(id, (family) => ({ ok: true, value: next(family) }), before, data)
+}
+
+/** States the engine as a whole anew; what records name of its positions must stay. */
+export async function keepEngine(id: string, before: FormState, data: FormData) {
+  const step: Step = async (family, typed, _, scope) => {
+    const read = engineFrom(typed, family.weakPoints)
+    if (!read.ok) return read
+    const next = withEngine(family, read.value)
+    const lost = await positionsLost(scope, family, next)
+    if (lost.length === 0) return { ok: true, value: next }
+    return { ok: false, errors: lost.map((message) => ({ field: 'cylinders', message })) }
+  }
+  return take(id, step, before, data)
 }
 
 /** @param key of the weak point that is stated anew; null for another one */

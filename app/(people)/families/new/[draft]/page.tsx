@@ -4,7 +4,7 @@ import { KeptForm } from '../../../../ui/kept-form'
 import { Link } from '../../../../ui/link'
 import styles from '../../families.module.css'
 import { dropDraft, putInForce } from '../actions'
-import { openDraft } from '../open-draft'
+import { draftAddress, openDraft } from '../open-draft'
 import { ChangesStep } from './changes-step'
 import { LinksStep } from './links-step'
 import { SignsStep } from './signs-step'
@@ -27,7 +27,10 @@ export default async function DraftPage({ params }: { params: Promise<{ draft: s
       <h1 className={styles.title}>{family.name}</h1>
       <p className={styles.lead}>
         {formats.count(family.cylinders)} cylinder{family.cylinders === 1 ? '' : 's'}. Kept as a draft; it
-        counts once it is in force{changes && ', in the place of what is stated of this engine now'}.
+        counts once it is in force{changes && ', in the place of what is stated of this engine now'}.{' '}
+        <Link href={draftAddress(id, 'engine')}>
+          Change its name, its cylinders, or what is reached together
+        </Link>
       </p>
       <WeakPointsStep {...stated} />
       {family.weakPoints.length > 0 && <SignsStep {...stated} />}

@@ -1,0 +1,58 @@
+/** What a workbook looks like: all that is needed to ask what it means, without its rows. */
+import type { Noticed, SheetCell } from './sheets'
+
+export interface ColumnProfile {
+  /** Its own among the columns of the sheet, the same next week: the words of its header, `(2)` behind the second. */
+  key: string
+  /** Where it stands: the first column is 0. */
+  index: number
+  /** As it is written; `column C` where nothing is. */
+  header: string
+  /** Cells that are not blank. */
+  filled: number
+  /** The first five different ones. */
+  samples: SheetCell[]
+  /** The different texts, the commonest first; at most `MOST_VALUES`. */
+  values: { text: string; count: number }[]
+  /** How many different ones there are. */
+  distinct: number
+  /** How many cells hold a date of the workbook's own, a number, or a text. */
+  dates: number
+  numbers: number
+  texts: number
+  /** What its texts look like: how many could only be dates with the day first, with the month first, … */
+  shapes: {
+    iso: number
+    dayFirst: number
+    monthFirst: number
+    /** Both would exist, as in 03/04/2025. */
+    eitherOrder: number
+    /** A month and a year alone. */
+    monthOnly: number
+    /** `84.210`, `84.210,5`: a point between thousands, or a comma before the rest. */
+    commaDecimal: number
+    pointDecimal: number
+    /** `84.210`: either. */
+    eitherDecimal: number
+  }
+}
+
+export interface SheetProfile {
+  name: string
+  isHidden: boolean
+  /** Rows that are not blank. */
+  rows: number
+  /** The row (1 is the first) that names the columns; null where none seems to. */
+  headerRow: number | null
+  /** Rows that look like the header once more, and rows of totals: not read. */
+  repeatedHeaders: number[]
+  totals: number[]
+  noticed: Noticed
+  columns: ColumnProfile[]
+  /** The first rows as they are shown. */
+  beginning: string[][]
+}
+
+export interface WorkbookProfile {
+  sheets: SheetProfile[]
+}

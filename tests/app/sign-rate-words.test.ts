@@ -60,12 +60,13 @@ describe('what was learned in general', () => {
     expect(said(0.004, 0.3)).toBe(
       'Where your own looks speak of a figure, what they taught stands below it, and scores rest on that. ' +
         'When a part is going, signs are seen more often than stated in 0 of 1 learned figures, less often in 1. ' +
-        'Without cause, signs show more often than stated in 1 of 1 learned figures, less often in 0. ' +
+        'Without cause, signs show more often than stated in 1 of 1 learned figures. ' +
         'Farthest from its statement is “Misfire on one cylinder” without cause; stated 2 of 1,000, learned 4 of 1,000.',
     )
     expect(said(0.002, 0.7)).toContain(
       '“Misfire on one cylinder” when this part is going: Fuel injector; stated 35 of 100, learned 70 of 100.',
     )
     expect(said(0.002, 0.7)).not.toContain('Without cause')
+    expect(said(0.002, 0.351)).toContain('in 0 of 1 learned figures, about as often in 1.')
   })
 })

@@ -51,9 +51,23 @@ export function learnedSignsSentence(
 }
 
 function moved(rates: readonly LearnedRate[], what: string, formats: Formats): string {
-  const more = rates.filter(({ stated, learned }) => learned > stated).length
-  const [all, less] = [formats.count(rates.length), formats.count(rates.length - more)]
-  return `${what} more often than stated in ${formats.count(more)} of ${all} learned figures, less often in ${less}`
+  const [same, other] = [
+    rates.filter((rate) => isSaidAlike(rate, formats)),
+    rates.filter((rate) => !isSaidAlike(rate, formats)),
+  ]
+  const more = other.filter(({ stated, learned }) => learned > stated).length
+  const [all, less] = [formats.count(rates.length), other.length - more]
+  const rest = [
+    less > 0 && `, less often in ${formats.count(less)}`,
+    same.length > 0 && `, about as often in ${formats.count(same.length)}`,
+  ].filter(Boolean)
+  return `${what} more often than stated in ${formats.count(more)} of ${all} learned figures${rest.join('')}`
+}
+
+/** Whether a learned rate is told in the same words as the stated one. */
+function isSaidAlike({ stated, learned }: Pick<LearnedRate, 'stated' | 'learned'>, formats: Formats) {
+  const [said, found] = looksOf([stated, learned], formats)
+  return said === found
 }
 
 function farthestSentence({ signs, weakPoints }: Family, rates: readonly LearnedRate[], formats: Formats) {

@@ -87,7 +87,7 @@ function Rate({ stated, learned, formats }: { stated: number; learned: number | 
       <data value={stated}>{said}</data>
       {learned !== null && (
         <span className={styles.learnedRate}>
-          learned: <data value={learned}>{found}</data>
+          learned: <data value={learned}>{found === said ? 'about the same' : found}</data>
         </span>
       )}
     </>

@@ -1,5 +1,5 @@
 import type { Database } from '@/lib/store/database'
-import type { IntakeJob } from '@/lib/store/job'
+import { INTAKE_JOBS, type IntakeJob } from '@/lib/store/job'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { type AskedJob, readAskedJobs } from '@/lib/store/read/asked-jobs'
 import { withOrganisation } from '@/lib/store/with-organisation'
@@ -21,7 +21,9 @@ export async function workOnIntakes(
   organisation: OrganisationId,
   now: () => Date,
 ): Promise<void> {
-  for (const job of await withOrganisation(database, organisation, readAskedJobs)) {
+  for (const job of await withOrganisation(database, organisation, (scope) =>
+    readAskedJobs(scope, INTAKE_JOBS),
+  )) {
     const failure = await workOn(database, organisation, job, now).then(
       () => null,
       (error: unknown) => toldFailure(error),
@@ -45,7 +47,7 @@ const MS_BETWEEN_NOTES = 300
 async function workOn(
   database: Database,
   organisation: OrganisationId,
-  { id, kind, by }: AskedJob,
+  { id, kind, by }: AskedJob<IntakeJob>,
   now: () => Date,
 ): Promise<unknown> {
   let noted = 0

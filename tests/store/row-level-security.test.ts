@@ -42,6 +42,7 @@ const TABLES = [
   'vehicle_scores_other_days',
   'vehicle_versions',
   'vehicles',
+  'workbooks',
 ]
 
 /** Rows of the tables that no act of this file fills; `$1` is the organisation. */
@@ -68,6 +69,8 @@ const ROWS = [
    values ($1, uuid(11), 1, '2026-03-01', 40, '{}', now())`,
   `insert into replays (organisation_id, id, library_version, as_of, learned, content, made_at)
    values ($1, uuid(12), 1, '2026-03-01', true, '{}', now())`,
+  `insert into workbooks (organisation_id, id, name, content, made_at)
+   values ($1, uuid(13), 'fleet.xlsx', 'x', now())`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,
   `insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,

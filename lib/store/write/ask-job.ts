@@ -1,4 +1,4 @@
-import type { IntakeJob } from '../job'
+import type { IntakeJob, WorkbookJob } from '../job'
 import { STALE_CHANNEL } from '../stale-channel'
 import type { OrganisationScope } from '../with-organisation'
 
@@ -9,7 +9,7 @@ import type { OrganisationScope } from '../with-organisation'
  */
 export async function askJob(
   { tx, organisation }: OrganisationScope,
-  { id, kind, by, now }: { id: string; kind: IntakeJob; by: string | null; now: Date },
+  { id, kind, by, now }: { id: string; kind: IntakeJob | WorkbookJob; by: string | null; now: Date },
 ): Promise<boolean> {
   const asked = await tx.$executeRaw`
     insert into jobs (organisation_id, id, kind, state, started_at, made_by)

@@ -6,15 +6,15 @@ import type { OrganisationScope } from '@/lib/store/with-organisation'
 
 /**
  * Positions of an engine that the organisation's records name and that a change of the engine would take away, in
- * sentences for whoever changes it; none where one of the two is not valid, which is told elsewhere.
+ * one sentence for whoever changes it; null where there are none, or one of the two is not valid, which is told elsewhere.
  */
 export async function positionsLost(
   scope: OrganisationScope,
   before: FamilyDraft,
   next: FamilyDraft,
-): Promise<string[]> {
+): Promise<string | null> {
   const [old, changed] = [familyOf(before), familyOf(next)]
-  return old && changed ? lostPositions(old, changed, await readNamedPositions(scope, next.key)) : []
+  return old && changed ? lostPositions(old, changed, await readNamedPositions(scope, next.key)) : null
 }
 
 function familyOf(draft: FamilyDraft): Family | null {

@@ -13,8 +13,8 @@ export type PutDraft =
   | { ok: false; reason: 'gone' }
   /** Others changed the family since the draft was begun. */
   | { ok: false; reason: 'changed-meanwhile' }
-  /** It takes positions away that records name; each in a sentence. */
-  | { ok: false; reason: 'positions-in-use'; sentences: string[] }
+  /** It takes positions away that records name, which the sentence lists. */
+  | { ok: false; reason: 'positions-in-use'; sentence: string }
   | Exclude<ChangedLibrary, { ok: true }>
 
 /**
@@ -37,8 +37,8 @@ export async function putDraftInForce(
   if (!sure && saysOtherwise(family.key, begunOn?.content, inForce?.content))
     return { ok: false, reason: 'changed-meanwhile' }
   const old = inForce && familyIn(inForce.content, family.key)
-  const sentences = old ? await positionsLost(scope, old, family) : []
-  if (sentences.length > 0) return { ok: false, reason: 'positions-in-use', sentences }
+  const lost = old && (await positionsLost(scope, old, family))
+  if (lost) return { ok: false, reason: 'positions-in-use', sentence: lost }
   const { name } = await readTerms(scope)
   const content = libraryWith(inForce?.content ?? null, name, family)
   const changed = await changeLibrary(scope, { content, now, by })

@@ -246,7 +246,7 @@ describe('a family in force', () => {
     await page.getByRole('link', { name: /^Type how many cylinders/ }).waitFor()
     await page.getByLabel('How many cylinders').fill('3')
     await press('Keep the engine')
-    await page.getByRole('link', { name: /^1 record says Fuel injector at position 4/ }).waitFor()
+    await page.getByRole('link', { name: /Fuel injector at position 4 \(1 record\)/ }).waitFor()
     await withoutViolations()
     await page.getByLabel('How many cylinders').fill('6')
     await page.getByLabel('What the engine is called').fill('Plover 3.3')

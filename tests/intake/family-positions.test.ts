@@ -15,16 +15,17 @@ const repaired = (position: number, records = 2) => ({
 })
 
 test('a position that records name and that would be gone is told, with how many records name it', () => {
-  expect(lostPositions(family, having(3), repaired(4))).toEqual([
-    '2 records say Fuel injector at position 4, and there would be 3: correct what is on record first.',
-  ])
-  expect(lostPositions(family, having(3), repaired(4, 1))[0]).toMatch(/^1 record says /)
+  expect(lostPositions(family, having(3), repaired(4))).toBe(
+    'Records name what there would not be any more: Fuel injector at position 4 (2 records). ' +
+      'Correct them first, or leave as many as there are.',
+  )
+  expect(lostPositions(family, having(3), repaired(4, 1))).toContain('position 4 (1 record).')
 })
 
 test('one that stays, or that the engine did not have before either, is no matter', () => {
-  expect(lostPositions(family, having(3), repaired(3))).toEqual([])
-  expect(lostPositions(family, having(3), repaired(5))).toEqual([])
-  expect(lostPositions(family, having(6), repaired(4))).toEqual([])
+  expect(lostPositions(family, having(3), repaired(3))).toBeNull()
+  expect(lostPositions(family, having(3), repaired(5))).toBeNull()
+  expect(lostPositions(family, having(6), repaired(4))).toBeNull()
 })
 
 test('a code stands for its sign at its position', () => {
@@ -33,12 +34,23 @@ test('a code stands for its sign at its position', () => {
     { code: 'P0304', records: 5 },
     { code: 'P0420', records: 7 },
   ]
-  expect(lostPositions(family, having(3), { positions: [], codes })).toEqual([
-    '5 records say “Misfire on one cylinder” at position 4 (code P0304), and there would be 3: correct what is on record first.',
+  const seen = { kind: 'sign' as const, key: 'misfire', position: 4, records: 2 }
+  expect(lostPositions(family, having(3), { positions: [seen], codes })).toContain(
+    ': “Misfire on one cylinder” at position 4 (7 records). ',
+  )
+})
+
+test('of many the most named are told, and how many more there are', () => {
+  const positions = [4, 3, 2].flatMap((position) => [
+    { kind: 'weakPoint' as const, key: 'injector', position, records: position },
+    { kind: 'sign' as const, key: 'misfire', position, records: 10 * position },
   ])
+  expect(lostPositions(family, having(1), { positions, codes: [] })).toMatch(
+    /: “Misfire.*” at position 4 \(40 records\), .*position 3 \(30.*position 2 \(20.*Fuel injector at position 4 \(4 records\), and 2 more\. /,
+  )
 })
 
 test('what goes altogether is for whoever holds its key', () => {
   const without = { ...family, weakPoints: family.weakPoints.filter(({ key }) => key !== 'injector') }
-  expect(lostPositions(family, without, repaired(4))).toEqual([])
+  expect(lostPositions(family, without, repaired(4))).toBeNull()
 })

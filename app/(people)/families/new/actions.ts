@@ -122,11 +122,7 @@ export async function putInForce(id: string, before: FormState, data: FormData):
     })
   if (put.reason === 'gone') return refused(before, data, [{ field: null, message: GONE }])
   if (put.reason === 'positions-in-use')
-    return refused(
-      before,
-      data,
-      put.sentences.map((message) => ({ field: null, message })),
-    )
+    return refused(before, data, [{ field: null, message: put.sentence }])
   return refused(before, data, reasonsOf(put))
 }
 

@@ -92,8 +92,8 @@ export async function keepEngine(id: string, before: FormState, data: FormData) 
     if (!read.ok) return read
     const next = withEngine(family, read.value)
     const lost = await positionsLost(scope, family, next)
-    if (lost.length === 0) return { ok: true, value: next }
-    return { ok: false, errors: lost.map((message) => ({ field: 'cylinders', message })) }
+    if (lost === null) return { ok: true, value: next }
+    return { ok: false, errors: [{ field: 'cylinders', message: lost }] }
   }
   return take(id, step, before, data)
 }

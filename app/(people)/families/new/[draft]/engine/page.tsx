@@ -36,6 +36,7 @@ export default async function EnginePage({ params }: { params: Promise<{ draft: 
             <p>
               Jobs that begin with the same work, such as taking off one cover, share it when they are done on
               one visit. Give these parts the same word, and say how many of each job’s hours that work takes.
+              Both may be left out.
             </p>
           )}
           {weakPoints.map((point) => (
@@ -59,7 +60,6 @@ function ReachedFields({ point: { key, component, access, cost } }: { point: Wea
       <TextField
         name={reachedWith(key)}
         label={`What is taken off to reach it: ${component}`}
-        hint="In a word, the same for all that are reached so. May be left out."
         list="groups"
         value={access ?? undefined}
       />

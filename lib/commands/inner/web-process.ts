@@ -17,9 +17,15 @@ async function serveWeb(port: number, host: string): Promise<void> {
     })
   })
   server.on('error', fail)
-  server.listen(port, host)
+  server.listen(port, host, () => askForVehicle(port, host))
   process.once('SIGTERM', () => server.close(() => process.exit(0)))
   process.on('SIGINT', () => {}) // a terminal sends its own to us too; who started us stops us
+}
+
+/** With the first page of a vehicle scoring is made ready (`app/(people)/vehicles/[unit]/layout.tsx`), whoever asks. */
+function askForVehicle(port: number, host: string): void {
+  const asked = http.get({ port, host, path: '/vehicles/-' }, (response) => response.resume())
+  asked.on('error', () => {}) // then the first person to look at one does it
 }
 
 function fail(error: unknown): never {

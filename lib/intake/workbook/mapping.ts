@@ -27,8 +27,15 @@ export const MEANINGS = {
   unit: { reads: 'text', fills: everywhere('unit') },
   date: {
     reads: 'date',
-    fills: { readings: 'read_on', codes: 'seen_on', checks: 'checked_on', repairs: 'done_on' },
+    fills: {
+      readings: 'read_on',
+      codes: 'seen_on',
+      checks: 'checked_on',
+      repairs: 'done_on',
+      changes: 'on',
+    },
   },
+  enteredOn: { reads: 'date', fills: everywhere('entered_on') },
   odometer: {
     reads: 'distance',
     fills: {
@@ -36,6 +43,7 @@ export const MEANINGS = {
       codes: 'odometer_km',
       checks: 'odometer_km',
       repairs: 'odometer_km',
+      changes: 'odometer_km',
     },
   },
   engineHours: { reads: 'number', fills: { readings: 'engine_hours' } },
@@ -65,6 +73,7 @@ export const MEANINGS = {
   coverUntilOn: inVehicles('date', 'cover_until_on'),
   coverUntilKm: inVehicles('distance', 'cover_until_km'),
   work: inRepairs('work', 'weak_point'),
+  action: inRepairs('words', 'action'),
   positions: inRepairs('text', 'positions'),
   found: inRepairs('words', 'found'),
   because: inRepairs('words', 'because'),
@@ -75,10 +84,18 @@ export const MEANINGS = {
   supplier: inRepairs('text', 'supplier'),
   batch: inRepairs('text', 'batch'),
   codes: { reads: 'codes', fills: { codes: 'code' } },
+  codeState: { reads: 'words', fills: { codes: 'state' } },
+  lamp: { reads: 'words', fills: { codes: 'lamp' } },
+  clearedOn: { reads: 'date', fills: { codes: 'cleared_on' } },
   signs: { reads: 'words', fills: { checks: 'seen' } },
+  lookKind: { reads: 'words', fills: { checks: 'kind' } },
+  kmSinceCleared: { reads: 'distance', fills: { checks: 'km_since_cleared' } },
+  change: { reads: 'words', fills: { changes: 'kind' } },
+  engineKm: { reads: 'distance', fills: { changes: 'engine_km' } },
+  offsetKm: { reads: 'distance', fills: { changes: 'offset_km' } },
   ref: {
     reads: 'text',
-    fills: { readings: 'ref', codes: 'ref', checks: 'ref', repairs: 'ref' },
+    fills: { readings: 'ref', codes: 'ref', checks: 'ref', repairs: 'ref', changes: 'ref' },
   },
   /** Kept word for word beside the record. */
   note: { reads: 'text', fills: {} },
@@ -96,8 +113,11 @@ const columnMapping = z.object({
   meaning: z.enum(MEANING_KEYS),
   /** Decided once a column; dates that the workbook holds as dates need none. */
   order: z.enum(DATE_ORDERS).nullable().default(null),
-  /** What parts the whole from the rest: `84.210` is 84,210 with a comma, and 84.21 with a point. */
-  decimal: z.enum(['point', 'comma']).default('point'),
+  /**
+   * What parts the whole from the rest: `84.210` is 84,210 with a comma, and 84.21 with a point. Null where nobody has
+   * said: then three figures behind one mark are thousands.
+   */
+  decimal: z.enum(['point', 'comma']).nullable().default(null),
   distance: z.enum(['km', 'mi']).default('km'),
 })
 export type ColumnMapping = z.output<typeof columnMapping>

@@ -1,5 +1,5 @@
 /** Two forecasters at the same cut-offs: whose chances came closer to what happened, and how sure that is. */
-import { chancesTested, type Forecaster, failuresApart, type ReplayCase } from './judge'
+import { chancesTested, columnsOf, type Forecaster, failuresApart, type ReplayCase } from './judge'
 import type { Interval } from './poisson-interval'
 
 /** How much an error fell from the first to the second: above 0 the second is better. */
@@ -66,7 +66,7 @@ function gainsBetween(cases: readonly ReplayCase[], first: Float64Array, second:
     vehicles.set(unit, known)
     return known
   })
-  const outcome = Float64Array.from(cases, (each) => each.outcome.failed)
+  const { failed: outcome } = columnsOf(cases)
   const compared = (error: ErrorOf): Gain => {
     const [before, after] = [first, second].map((chance) => chance.map((p, i) => error(p, outcome[i]!)))
     const gains = before!.map((each, i) => each - after![i]!)

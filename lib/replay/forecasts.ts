@@ -30,10 +30,12 @@ export function binned(
   edges: readonly number[],
 ): { bins: Bin[]; binOf: Int32Array } {
   const bins = edges.slice(1).map((to, k) => ({ from: edges[k]!, to, count: 0, forecast: 0, observed: 0 }))
-  const binOf = Int32Array.from(chance, (p) => {
-    const above = edges.findIndex((edge, k) => k > 0 && p < edge)
-    return above < 0 ? bins.length - 1 : above - 1
-  })
+  const binOf = new Int32Array(chance.length)
+  for (let i = 0; i < binOf.length; i++) {
+    let k = 0
+    while (k < bins.length - 1 && !(chance[i]! < edges[k + 1]!)) k++
+    binOf[i] = k
+  }
   binOf.forEach((k, i) => {
     const bin = bins[k]!
     bin.count++

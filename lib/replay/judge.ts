@@ -3,7 +3,7 @@ import { type BrierScore, brierScore } from './brier-score'
 import { type CalibrationFit, calibration } from './calibration'
 import { concordance } from './concordance'
 import { decisionCurve, type NetBenefit } from './decision-curve'
-import { type Bin, binned, type Forecasts } from './forecasts'
+import { type Bin, binned } from './forecasts'
 import type { Fate, Outcome } from './outcomes'
 import { type Interval, poissonInterval } from './poisson-interval'
 
@@ -78,27 +78,30 @@ const EDGES = [0, 0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1]
 const THRESHOLDS = [0.01, 0.02, 0.05, 0.1, 0.15, 0.2, 0.3, 0.5]
 
 export function judge(cases: readonly ReplayCase[], forecaster: Forecaster): Judgement {
-  const outcome = numbersOf(cases, (each) => each.outcome.failed)
-  const forecasts = { chance: chancesTested(cases, forecaster), outcome }
+  const { failed, after, chances } = columnsOf(cases)
+  const forecasts = { chance: chancesTested(cases, forecaster), outcome: failed }
   return {
     ...tallyOf(cases, forecasts.chance),
     brier: brierScore(forecasts, EDGES),
     bins: judgedBins(cases, forecasts),
     calibration: calibration(forecasts),
     concordance: concordance({
-      time: numbersOf(cases, (each) => each.outcome.on - each.cutOff),
-      failed: outcome,
-      risk: numbersOf(cases, (each) => each.chances[forecaster]),
+      time: after,
+      failed,
+      risk: chances[forecaster],
     }).concordance,
     netBenefit: decisionCurve(forecasts, THRESHOLDS),
   }
 }
 
-function judgedBins(cases: readonly ReplayCase[], forecasts: Forecasts): JudgedBin[] {
+function judgedBins(
+  cases: readonly ReplayCase[],
+  forecasts: { chance: Float64Array; outcome: Float64Array },
+): JudgedBin[] {
   const { bins, binOf } = binned(forecasts, EDGES)
   const failing: ReplayCase[][] = bins.map(() => [])
-  cases.forEach((one, i) => {
-    if (one.outcome.failed > 0) failing[binOf[i]!]!.push(one)
+  forecasts.outcome.forEach((failed, i) => {
+    if (failed > 0) failing[binOf[i]!]!.push(cases[i]!)
   })
   return bins.map((bin, k) => ({ ...bin, interval: poissonInterval(eventsOf(failing[k]!)) }))
 }
@@ -108,30 +111,65 @@ export const tally = (cases: readonly ReplayCase[], forecaster: Forecaster): Tal
 
 function tallyOf(cases: readonly ReplayCase[], chance: Float64Array): Tally {
   const expected = chance.reduce((sum, p) => sum + p, 0)
-  const failing = cases.filter(({ outcome }) => outcome.failed > 0)
+  const { failed, unnoted } = columnsOf(cases)
+  const failing: ReplayCase[] = []
+  failed.forEach((p, i) => {
+    if (p > 0) failing.push(cases[i]!)
+  })
   const [observed, imputed] = [failuresOf(failing, 'failed'), failuresOf(failing, 'developing')]
   return {
     components: cases.length,
     expected,
     observed,
     imputed,
-    unnoted: cases.filter(({ outcome }) => outcome.fate === 'unnoted').length,
+    unnoted,
     interval: poissonInterval(eventsOf(failing)),
     ratio: observed + imputed > 0 ? expected / (observed + imputed) : null,
   }
 }
 
 /** Chances as far as they were put to the test: one ended after a share of its horizon pro rata of the hazard. */
-export const chancesTested = (cases: readonly ReplayCase[], forecaster: Forecaster): Float64Array =>
-  numbersOf(cases, ({ chances, outcome: { share } }) =>
-    share === 1 ? chances[forecaster] : 1 - (1 - chances[forecaster]) ** share,
-  )
+export function chancesTested(cases: readonly ReplayCase[], forecaster: Forecaster): Float64Array {
+  const { share, chances } = columnsOf(cases)
+  return chances[forecaster].map((p, i) => (share[i] === 1 ? p : 1 - (1 - p) ** share[i]!))
+}
 
-/** A number of each; `Float64Array.from` takes several times as long. */
-function numbersOf(cases: readonly ReplayCase[], of: (one: ReplayCase) => number): Float64Array {
-  const numbers = new Float64Array(cases.length)
-  for (let i = 0; i < numbers.length; i++) numbers[i] = of(cases[i]!)
-  return numbers
+/** Cases as columns of numbers. */
+interface Columns {
+  failed: Float64Array
+  share: Float64Array
+  /** Days from the cut-off to what came. */
+  after: Float64Array
+  chances: Record<Forecaster, Float64Array>
+  /** How many were renewed in a state that nobody noted. */
+  unnoted: number
+}
+
+/** Each forecaster is judged on the same cases: they are gone through once. */
+const columns = new WeakMap<readonly ReplayCase[], Columns>()
+
+/** @param cases not to be changed afterwards */
+export function columnsOf(cases: readonly ReplayCase[]): Columns {
+  const known = columns.get(cases)
+  if (known) return known
+  const room = () => new Float64Array(cases.length)
+  const made = {
+    failed: room(),
+    share: room(),
+    after: room(),
+    chances: byName(FORECASTERS, room),
+    unnoted: 0,
+  }
+  for (let i = 0; i < cases.length; i++) {
+    const { chances, outcome, cutOff } = cases[i]!
+    made.failed[i] = outcome.failed
+    made.share[i] = outcome.share
+    made.after[i] = outcome.on - cutOff
+    if (outcome.fate === 'unnoted') made.unnoted++
+    for (const name of FORECASTERS) made.chances[name][i] = chances[name]
+  }
+  columns.set(cases, made)
+  return made
 }
 
 const failuresOf = (cases: readonly ReplayCase[], fate: Fate): number =>
@@ -140,7 +178,10 @@ const failuresOf = (cases: readonly ReplayCase[], fate: Fate): number =>
 /** How often each single event counts: windows of several cut-offs may overlap. */
 function eventsOf(failing: readonly ReplayCase[]): number[] {
   const events = new Map<string, number>()
-  for (const one of failing) events.set(eventOf(one), (events.get(eventOf(one)) ?? 0) + one.outcome.failed)
+  for (const one of failing) {
+    const event = eventOf(one)
+    events.set(event, (events.get(event) ?? 0) + one.outcome.failed)
+  }
   return [...events.values()]
 }
 

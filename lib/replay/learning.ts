@@ -28,29 +28,37 @@ export function runsOf(plan: ReplayPlan): Day[][] {
 
 /** Whoever learns through the days of one run, in their order. */
 export class RunLearner {
-  private earlier: FleetFit | null = null
+  /** What the latest of its days taught. */
+  learned: FleetFit | null = null
 
   constructor(private readonly terms: { library: Library; settings: Settings; days: number }) {}
 
   /** The product as it would have been on that day. */
   readonly scorer = (fleet: readonly FleetVehicle[], cutOff: Day): VehicleScorer => {
     const { library, settings, days } = this.terms
-    this.earlier = fitFleet({ fleet, library, asOf: cutOff, earlier: this.earlier })
-    return new VehicleScorer({ library, asOf: cutOff, horizons: [{ days }], settings, fit: this.earlier })
+    this.learned = fitFleet({ fleet, library, asOf: cutOff, earlier: this.learned })
+    return new VehicleScorer({ library, asOf: cutOff, horizons: [{ days }], settings, fit: this.learned })
   }
+}
 
-  /** What all records teach of how long a warning lasts: outcomes are read with it. */
-  warnings({ records, library }: Pick<ReplayWork, 'records' | 'library'>): Warnings {
-    const asOf = lastDayOn(records)
-    const fleet = fleetVehicles(inHindsight(records), asOf)
-    const { families } = fitFleet({ fleet, library, asOf, earlier: this.earlier })
-    return Object.fromEntries(
-      Array.from(families, ([family, { weakPoints }]) => [
-        family,
-        Object.fromEntries(Array.from(weakPoints, ([key, { mode }]) => [key, mode.pfMean])),
-      ]),
-    )
-  }
+/**
+ * What all records teach of how long a warning lasts: outcomes are read with it.
+ *
+ * @param earlier what the last cut-off taught
+ */
+export function warningsOf(
+  { records, library }: Pick<ReplayWork, 'records' | 'library'>,
+  earlier: FleetFit | null,
+): Warnings {
+  const asOf = lastDayOn(records)
+  const fleet = fleetVehicles(inHindsight(records), asOf)
+  const { families } = fitFleet({ fleet, library, asOf, earlier })
+  return Object.fromEntries(
+    Array.from(families, ([family, { weakPoints }]) => [
+      family,
+      Object.fromEntries(Array.from(weakPoints, ([key, { mode }]) => [key, mode.pfMean])),
+    ]),
+  )
 }
 
 /** δ as learned; as stated where it was not. */

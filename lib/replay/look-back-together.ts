@@ -1,33 +1,41 @@
 /** Looks back in processes of its own, so that whoever asks is not held up. */
 import { availableParallelism } from 'node:os'
+import type { FleetFit } from '@/lib/scoring/family-fit'
+import type { Day } from '@/lib/units/dates'
 import type { Answered, Told } from './inner/replay-process'
 import type { ReplayCase, Said } from './judge'
-import type { Warnings } from './learning'
-import { type ReplayProgress, type Run, runsWithLast, withOutcomes } from './look-back'
+import { runsOf, type Warnings } from './learning'
+import { type ReplayProgress, withOutcomes } from './look-back'
 import { ProcessApart } from './process-apart'
 import { cutOffsOf, type ReplayWork } from './replay'
 import type { Tried, TryOut } from './try-out'
 
 type OnProgress = (progress: ReplayProgress) => void
 
-/** In as many processes as the machine runs at once; the latest run, which takes longest, comes first. */
+/**
+ * In as many processes as the machine runs at once; the latest run, which takes longest, comes first. What all records
+ * teach goes on from it, and comes last.
+ */
 export async function lookBackTogether(work: ReplayWork, onProgress: OnProgress): Promise<ReplayCase[][]> {
   const total = cutOffsOf(work.plan).length
-  const runs = runsWithLast(work)
-  const waiting = [...runs.entries()]
+  const runs = runsOf(work.plan)
   const said: Said[][][] = []
   let warnings: Warnings | null = null
   let done = 0
+  const waiting = runs.map((days, k) => async (child: Helper) => {
+    const ended = await child.goAlong(days, () => onProgress({ done: ++done, total }))
+    said[k] = ended.said
+    const { learned } = ended
+    if (!learned || k < runs.length - 1) return
+    waiting.unshift(async (next) => {
+      warnings = await next.learnWarnings(learned)
+    })
+  })
   const helper = async () => {
     const child = new Helper()
     try {
       child.tell({ work })
-      for (let next = waiting.pop(); next; next = waiting.pop()) {
-        const [k, run] = next
-        const ended = await child.goAlong(run, () => onProgress({ done: ++done, total }))
-        said[k] = ended.said
-        warnings ??= ended.warnings
-      }
+      for (let next = waiting.pop(); next; next = waiting.pop()) await next(child)
     } finally {
       child.end()
     }
@@ -66,15 +74,19 @@ class Helper extends ProcessApart<Told, Answered> {
     super(new URL('./inner/replay-process.ts', import.meta.url), BROKE_OFF)
   }
 
-  goAlong(run: Run, onDay: () => void): Promise<{ said: Said[][]; warnings: Warnings | null }> {
+  goAlong(run: Day[], onDay: () => void): Promise<{ said: Said[][]; learned: FleetFit | null }> {
     const said: Said[][] = []
     return this.ask({ run }, (answered) => {
       if ('said' in answered) {
         said.push(answered.said)
         onDay()
       }
-      return 'ended' in answered ? { said, warnings: answered.warnings } : null
+      return 'learned' in answered ? { said, learned: answered.learned } : null
     })
+  }
+
+  learnWarnings(earlier: FleetFit): Promise<Warnings> {
+    return this.ask({ earlier }, (answered) => ('warnings' in answered ? answered.warnings : null))
   }
 
   goThroughAll(asked: TryOut, onProgress: OnProgress): Promise<Tried> {

@@ -1,8 +1,9 @@
 /** Looks back from every cut-off, in this process. */
+import type { FleetFit } from '@/lib/scoring/family-fit'
 import { FollowedAgain } from '@/lib/scoring/follow-again'
 import type { Day } from '@/lib/units/dates'
 import type { ReplayCase, Said } from './judge'
-import { learnedWarning, RunLearner, runsOf, type Warnings } from './learning'
+import { learnedWarning, RunLearner, runsOf, type Warnings, warningsOf } from './learning'
 import { Hindsight } from './outcomes'
 import { casesOf, cutOffsOf, type ReplayWork } from './replay'
 import { type Learner, saidOn } from './what-was-said'
@@ -13,25 +14,15 @@ export interface ReplayProgress {
   total: number
 }
 
-/** A run of cut-offs that learn on from one another. */
-export interface Run {
-  days: readonly Day[]
-  /** Whether what all records teach comes after it. */
-  last: boolean
-}
-
-export const runsWithLast = ({ plan }: ReplayWork): Run[] =>
-  runsOf(plan).map((days, k, all) => ({ days, last: k === all.length - 1 }))
-
-/** What was said on the days of a run; after the last one, how long warnings last, null where nothing is learned. */
+/** What was said on the days of a run; then what the last of them taught, null where nothing is learned. */
 export function* alongRun(
   { records, library, plan, learning }: ReplayWork,
-  { days, last }: Run,
-): Generator<Said[], Warnings | null> {
+  days: readonly Day[],
+): Generator<Said[], FleetFit | null> {
   const learner = new RunLearner({ library, settings: records.settings, days: plan.days })
   const asked = { records, library, days: plan.days, followed: new FollowedAgain() }
   for (const cutOff of days) yield saidOn(asked, cutOff, learning ? learner.scorer : undefined)
-  return learning && last ? learner.warnings({ records, library }) : null
+  return learner.learned
 }
 
 /** What was said at each cut-off, and δ of each weak point as learned. */
@@ -44,17 +35,17 @@ export interface SaidOfAll {
 export function* lookBackInSteps(work: ReplayWork): Generator<ReplayProgress, SaidOfAll> {
   const total = cutOffsOf(work.plan).length
   const said: Said[][] = []
-  let warnings: Warnings | null = null
-  for (const run of runsWithLast(work)) {
-    const along = alongRun(work, run)
+  let learned: FleetFit | null = null
+  for (const days of runsOf(work.plan)) {
+    const along = alongRun(work, days)
     let step = along.next()
     for (; !step.done; step = along.next()) {
       said.push(step.value)
       yield { done: said.length, total }
     }
-    warnings = step.value
+    learned = step.value
   }
-  return { said, warnings }
+  return { said, warnings: learned && warningsOf(work, learned) }
 }
 
 /** Puts beside what was said what came of it. */

@@ -105,13 +105,17 @@ export function judgeAll(
   }
 }
 
-const byWeakPoint = (library: Library, cases: readonly ReplayCase[]): WeakPointTally[] =>
-  library.families.flatMap((family) =>
-    family.weakPoints.map(({ key }) => {
-      const own = cases.filter((each) => each.family === family.key && each.weakPoint === key)
-      return { family: family.key, weakPoint: key, ...tally(own, 'product') }
-    }),
+function byWeakPoint(library: Library, cases: readonly ReplayCase[]): WeakPointTally[] {
+  const families = library.families.map(({ key, weakPoints }) => ({
+    family: key,
+    weakPoints: new Map(weakPoints.map((weakPoint) => [weakPoint.key, [] as ReplayCase[]])),
+  }))
+  const byKey = new Map(families.map(({ family, weakPoints }) => [family, weakPoints]))
+  for (const one of cases) byKey.get(one.family)?.get(one.weakPoint)?.push(one)
+  return families.flatMap(({ family, weakPoints }) =>
+    Array.from(weakPoints, ([weakPoint, own]) => ({ family, weakPoint, ...tally(own, 'product') })),
   )
+}
 
 const judgementsOf = (cases: readonly ReplayCase[]): Record<Forecaster, Judgement> =>
   byName(FORECASTERS, (forecaster) => judge(cases, forecaster))

@@ -1,6 +1,6 @@
 /** Learning on along a run of cut-offs gives what learning anew gives, and knows nothing of later records. */
 import { describe, expect, it } from 'vitest'
-import { RunLearner, runsOf } from '@/lib/replay/learning'
+import { RunLearner, runsOf, warningsOf } from '@/lib/replay/learning'
 import { lookBack } from '@/lib/replay/look-back'
 import { recordsAsOf } from '@/lib/replay/records-as-of'
 import { cutOffsOf, type ReplayWork } from '@/lib/replay/replay'
@@ -60,8 +60,8 @@ it('what all records teach is learned from all of them, whenever they were writt
   const late = <Row>(rows: readonly Row[]) => rows.map((row) => ({ ...row, enteredOn: LAST_DAY + 9 }))
   const { checks, repairs } = records
   const typedLater = { ...records, checks: late(checks), repairs: late(repairs) }
-  const warnings = learner().warnings({ records, library })
-  expect(learner().warnings({ records: typedLater, library })).toEqual(warnings)
+  const warnings = warningsOf({ records, library }, null)
+  expect(warningsOf({ records: typedLater, library }, null)).toEqual(warnings)
 })
 
 type Part = { unit: string; weakPoint: string; position: number }

@@ -1,17 +1,23 @@
 /** A process that looks back for another one, which does not wait for it. */
+import type { FleetFit } from '@/lib/scoring/family-fit'
+import type { Day } from '@/lib/units/dates'
 import type { Said } from '../judge'
-import type { Warnings } from '../learning'
-import { alongRun, type Run } from '../look-back'
+import { type Warnings, warningsOf } from '../learning'
+import { alongRun } from '../look-back'
 import type { ReplayWork } from '../replay'
 import { type Tried, type TryOut, tryOut } from '../try-out'
 
-/** What it is told: what all runs are about, then one run after the other; or the whole of it at once. */
-export type Told = { work: ReplayWork } | { run: Run } | { tryOut: TryOut }
+/**
+ * What it is told: what all runs are about, then the days of one run after the other, or what to go on from to learn
+ * how long warnings last; or the whole of it at once.
+ */
+export type Told = { work: ReplayWork } | { run: Day[] } | { earlier: FleetFit } | { tryOut: TryOut }
 
-/** What it answers: what was said on a day, then that the run has ended; or how far it is, then what came out. */
+/** What it answers: what was said on a day, then what the run taught; or how far it is, then what came out. */
 export type Answered =
   | { said: Said[] }
-  | { ended: true; warnings: Warnings | null }
+  | { learned: FleetFit | null }
+  | { warnings: Warnings }
   | { done: number; total: number }
   | { tried: Tried }
 
@@ -26,12 +32,16 @@ const answer = (answered: Answered): Promise<void> =>
     )
   })
 
-async function goAlong(run: Run): Promise<void> {
+function workTold(): ReplayWork {
   if (!work) throw new Error('It was not told the work')
-  const along = alongRun(work, run)
+  return work
+}
+
+async function goAlong(run: Day[]): Promise<void> {
+  const along = alongRun(workTold(), run)
   let step = along.next()
   for (; !step.done; step = along.next()) await answer({ said: step.value })
-  await answer({ ended: true, warnings: step.value })
+  await answer({ learned: step.value })
 }
 
 async function goThroughAll(asked: TryOut): Promise<void> {
@@ -44,6 +54,7 @@ async function goThroughAll(asked: TryOut): Promise<void> {
 process.on('message', async (told: Told) => {
   if ('work' in told) work = told.work
   else if ('run' in told) await goAlong(told.run)
+  else if ('earlier' in told) await answer({ warnings: warningsOf(workTold(), told.earlier) })
   else await goThroughAll(told.tryOut)
 })
 // Whoever asked is gone.

@@ -62,3 +62,9 @@ export function columnsOf<Row>(
 export function selection(columns: Column[], table: string): string {
   return columns.map(({ field, name, read }) => `${read(`${table}."${name}"`)} as "${field}"`).join(', ')
 }
+
+/** Each row as one JSON object under its field names, with its vehicle's number: several kinds of row in one answer. */
+export function jsonObject(columns: Column[], table: string): string {
+  const fields = columns.map(({ field, name, read }) => `'${field}', ${read(`${table}."${name}"`)}`)
+  return `json_build_object('unit', vehicle.unit, ${fields.join(', ')})`
+}

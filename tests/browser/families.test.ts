@@ -170,6 +170,11 @@ describe('the families of the demo', () => {
         expect(await part.locator('figcaption').textContent()).toMatch(/have failed if nothing is done/)
         expect(await part.locator('svg.recharts-surface').count()).toBe(1)
       }
+      const signs = page.getByRole('region', { name: 'Signs, and how often each' })
+      expect(await signs.textContent()).toMatch(/signs are seen more often than stated in \d+ of \d+ learned/)
+      expect(
+        await signs.locator('td', { hasText: /^\d+ of \d+0learned: \d+ of \d+0$/ }).count(),
+      ).toBeGreaterThan(3)
       await withoutViolations(page)
       expect((await page.goto(`${ADDRESS}/families/no-such-engine`))?.status()).toBe(404)
       expect((await page.goto(`${ADDRESS}/library/99`))?.status()).toBe(404)

@@ -10,9 +10,22 @@ export async function readLibraryAsOf({ tx }: OrganisationScope, at: Date): Prom
   return found ?? null
 }
 
+/** The texts of so many libraries are kept: those of the organisations at work. What an id stands for never changes. */
+const MOST = 8
+const kept = new Map<string, string>()
+
 /** The library that the organisation works with; null before its first. */
 export async function readLibraryInForce({ tx }: OrganisationScope): Promise<StoredLibrary | null> {
-  const [found] = await tx.$queryRaw<StoredLibrary[]>`
-    select version, content::text from libraries where in_force`
-  return found ?? null
+  const known = new Map(kept)
+  const [found] = await tx.$queryRaw<{ id: string; version: number; text: string | null }[]>`
+    select id::text, version, case when id = any(${[...known.keys()]}::uuid[]) then null else content::text end as text
+    from libraries where in_force`
+  if (!found) return null
+  const { id, version } = found
+  const content = found.text ?? known.get(id) ?? ''
+  kept.delete(id)
+  kept.set(id, content)
+  const [oldest] = kept.keys()
+  if (kept.size > MOST && oldest !== undefined) kept.delete(oldest)
+  return { version, content }
 }

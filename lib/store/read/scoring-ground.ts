@@ -2,7 +2,6 @@ import crypto from 'node:crypto'
 import type { Settings } from '@/lib/records/settings'
 import { type Day, dayIn, formatDay } from '@/lib/units/dates'
 import type { OrganisationScope } from '../with-organisation'
-import { readFitId } from './fit-in-force'
 import { readLibraryInForce, type StoredLibrary } from './library-in-force'
 
 /** What all vehicles of an organisation are scored on. */
@@ -26,11 +25,11 @@ export type ScoringGround = {
  */
 export async function readScoringGround(scope: OrganisationScope, now: Date): Promise<ScoringGround | null> {
   const library = await readLibraryInForce(scope)
-  const fit = await readFitId(scope)
-  const [found] = await scope.tx.$queryRaw<{ settings: Settings; since: Date }[]>`
-    select settings, created_at as since from organisations where id = ${scope.organisation}::uuid`
+  const [found] = await scope.tx.$queryRaw<{ settings: Settings; since: Date; fit: string | null }[]>`
+    select settings, created_at as since, (select id::text from fits order by made_at desc, id desc limit 1) as fit
+    from organisations where id = ${scope.organisation}::uuid`
   if (!library || !found) return null
-  const { settings, since } = found
+  const { settings, since, fit } = found
   const asOf = dayIn(settings.timeZone, now)
   const hash = crypto.createHash('sha256').update(JSON.stringify(settings)).digest('base64url')
   return {

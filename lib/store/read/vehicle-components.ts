@@ -1,6 +1,6 @@
 import { ADVICE, type Advice } from '@/lib/decisions/advice'
-import { parseLibrary } from '@/lib/records/library'
 import { nameComponent, type Place } from '../inner/component-names'
+import { parsedLibrary } from '../inner/parsed-library'
 import type { OrganisationScope } from '../with-organisation'
 import { readLibraryInForce } from './library-in-force'
 
@@ -40,7 +40,7 @@ export async function readVehicleComponents(
     where vehicle.unit = ${unit} and score.horizon_days = ${horizonDays}
     order by array_position(${ADVICE}::text[], score.advice), score.p_fail desc, score.weak_point, score.position`
   const stored = await readLibraryInForce(scope)
-  const parsed = stored && parseLibrary(stored.content)
+  const parsed = stored && parsedLibrary(stored.content)
   return found.map(({ family, ...component }) => ({
     ...component,
     ...(parsed?.ok

@@ -3,6 +3,9 @@ import next from 'next'
 import { PROJECT } from '../environment'
 import { readableAddress } from './readable-address'
 
+/** Whoever waited for the start has their first page first. */
+const FIRST_PAGE_MS = 1000
+
 /** Next's server in front of which addresses are looked at: the process that `web-server.ts` starts. */
 async function serveWeb(port: number, host: string): Promise<void> {
   const server = http.createServer()
@@ -17,7 +20,7 @@ async function serveWeb(port: number, host: string): Promise<void> {
     })
   })
   server.on('error', fail)
-  server.listen(port, host, () => askForVehicle(port, host))
+  server.listen(port, host, () => setTimeout(askForVehicle, FIRST_PAGE_MS, port, host).unref())
   process.once('SIGTERM', () => server.close(() => process.exit(0)))
   process.on('SIGINT', () => {}) // a terminal sends its own to us too; who started us stops us
 }

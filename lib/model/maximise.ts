@@ -104,14 +104,34 @@ function polish(f: Smooth, near: Place): Maximum | null {
     const direction = multiply(covariance, here.gradient)
     const rise = dot(direction, here.gradient)
     if (rise < CLOSE) return { ...here, covariance }
-    const point = here.point.map((x, i) => x + direction[i]!)
     // Near the peak the whole step; further off one that is seen to climb.
-    const next = rise < NEAR ? { point, ...f(point) } : alongLine(f, here, direction)
+    const next = rise < NEAR ? stepped(f, here, direction) : alongLine(f, here, direction)
     if (!next || !isDefined(next)) return null
-    here = next
+    here = closer(f, next, covariance)
   }
   return null
 }
+
+function stepped(f: Smooth, { point }: Place, direction: number[]): Place {
+  const next = point.map((x, i) => x + direction[i]!)
+  return { point: next, ...f(next) }
+}
+
+/** On with the Hessian of a place near by, for as long as that leads closer: a step is cheap, a Hessian is not. */
+function closer(f: Smooth, near: Place, covariance: Matrix): Place {
+  let here = near
+  let left = riseAt(here, covariance)
+  while (left < NEAR && left >= CLOSE) {
+    const next = stepped(f, here, multiply(covariance, here.gradient))
+    const then = isDefined(next) ? riseAt(next, covariance) : Number.POSITIVE_INFINITY
+    if (!(then < left / 2)) return here
+    here = next
+    left = then
+  }
+  return here
+}
+
+const riseAt = ({ gradient }: Place, covariance: Matrix) => dot(multiply(covariance, gradient), gradient)
 
 /** Minus the Hessian, by central differences of the gradient. */
 function curvature(f: Smooth, point: readonly number[]): Matrix {

@@ -78,7 +78,7 @@ export class ComponentBelief {
   static copies(beliefs: readonly ComponentBelief[]): ComponentBelief[] {
     const copies = new Map<NodeLives, NodeLives>()
     return beliefs.map((belief) => {
-      const own: ComponentBelief = Object.create(ComponentBelief.prototype)
+      const own = new ComponentBelief(belief.component, belief.duty)
       const lives = copies.get(belief.lives) ?? belief.lives.copy()
       copies.set(belief.lives, lives)
       return Object.assign(own, belief, { central: copyStrands(belief.central), lives })

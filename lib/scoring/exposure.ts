@@ -40,15 +40,13 @@ export class Exposures {
     this.to = plan.linksTo.map((links) => links.flatMap((link) => all.find((x) => x.link === link) ?? []))
   }
 
-  /** The same, of beliefs that go their own way. */
-  copy(plan: EnginePlan, beliefs: ComponentBelief[]): Exposures {
-    const own = new Exposures(plan, beliefs)
-    own.from.forEach((exposures, c) => {
+  /** All as it is in others of the same plan. */
+  takeOver(others: Exposures): void {
+    this.from.forEach((exposures, c) => {
       exposures.forEach((exposure, i) => {
-        Object.assign(exposure, this.from[c]![i])
+        Object.assign(exposure, others.from[c]![i])
       })
     })
-    return own
   }
 
   /** The component was moved: E of what lies below it grows. */

@@ -59,9 +59,17 @@ export class NodeLives {
 
   /** The same life, digit for digit, to go its own way with as many that share it. */
   copy(): NodeLives {
-    const own: NodeLives = Object.create(NodeLives.prototype)
-    const room = { transition: this.transition, spare: makeMasses(this.strands.node.length) }
-    return Object.assign(own, this, { strands: copyStrands(this.strands), ...room })
+    const own = new NodeLives(copyStrands(this.strands), this.learned)
+    // What was made is normalised.
+    own.strands.sound.set(this.strands.sound)
+    own.strands.developing.set(this.strands.developing)
+    own.mass = this.mass
+    own.odds = this.odds
+    own.steps = this.steps
+    own.isWeighed = this.isWeighed
+    own.settled = this.settled
+    own.sharers = this.sharers
+    return own
   }
 
   /** Time has passed: `step` in effective clock units. */

@@ -66,17 +66,16 @@ export class VehicleBelief {
 
   /** The same belief, to go its own way. */
   copy(): VehicleBelief {
-    const own: VehicleBelief = Object.create(VehicleBelief.prototype)
-    const beliefs = ComponentBelief.copies(this.beliefs)
-    return Object.assign(own, this, {
-      beliefs,
-      joint: this.joint.map((joint) => joint.copy()),
-      exposures: this.exposures.copy(this.plan, beliefs),
-      extraAtStart: this.extraAtStart.slice(),
-      extraInAge: this.extraInAge.slice(),
-      testimonies: this.testimonies.slice(),
-      contradictions: this.contradictions.slice(),
+    const own = new VehicleBelief(this.plan, ComponentBelief.copies(this.beliefs), this.clock, this.hears)
+    this.joint.forEach((joint, group) => {
+      own.joint[group] = joint.copy()
     })
+    own.exposures.takeOver(this.exposures)
+    own.extraAtStart.set(this.extraAtStart)
+    own.extraInAge.set(this.extraInAge)
+    own.testimonies = this.testimonies.slice()
+    own.contradictions.push(...this.contradictions)
+    return own
   }
 
   clockOf(component: number, reading: ClockReading = this.clock): number {

@@ -178,3 +178,9 @@ export const wordKey = (text: string): string => text.trim().toLowerCase().repla
 
 /** A phrase as it is compared: its figures are one `#`, so that "inj 3" and "inj 1" are tied once. */
 export const phraseKey = (phrase: string): string => wordKey(phrase).replace(/\d+/g, '#')
+
+/** What was said of a word: words are anybody's, so that what every object has by nature is not taken for an answer. */
+export const saidOf = <Value>(
+  said: Partial<Record<string, Value>> | undefined,
+  word: string,
+): Value | undefined => (said && Object.hasOwn(said, word) ? said[word] : undefined)

@@ -3,7 +3,7 @@ import { readTypedCodes } from '@/lib/records/typed-codes'
 import type { Day } from '@/lib/units/dates'
 import { readDate } from './inner/date-cell'
 import { readDistance, readNumber } from './inner/number-cell'
-import { type ColumnMapping, type Mapping, MEANINGS, wordKey } from './mapping'
+import { type ColumnMapping, type Mapping, MEANINGS, saidOf, wordKey } from './mapping'
 import type { SheetCell } from './sheets'
 
 /** What became of a cell. Where it could not be read it stays as it is written, and the row is refused with its reason. */
@@ -28,7 +28,7 @@ export function readCell(cell: SheetCell, column: ColumnMapping, ground: Reading
   if (reads === 'number') return numberRead(written, cell.number ?? readNumber(written, column.decimal))
   if (reads === 'distance') return numberRead(written, cell.number ?? readDistance(written, column))
   if (reads !== 'words' || column.meaning === 'signs') return asWritten(written)
-  const word = ground.values[column.meaning]?.[wordKey(written)]
+  const word = saidOf(ground.values[column.meaning], wordKey(written))
   return word === undefined ? asWritten(written) : { text: word, isRead: true, precision: null }
 }
 
@@ -62,7 +62,7 @@ export type CodesRead = { codes: string[] } | 'nothing-seen' | 'nothing-said'
 /** Reads the codes of a cell; a failure type behind a code is dropped. */
 export function readCodes(text: string, said: Record<string, string> = {}): CodesRead {
   const key = wordKey(text)
-  const word = said[key] ?? (isNoCodes(key) ? NO_CODES : undefined)
+  const word = saidOf(said, key) ?? (isNoCodes(key) ? NO_CODES : undefined)
   if (word === NO_CODES) return 'nothing-seen'
   if (word === '') return 'nothing-said'
   const { codes, unread } = readTypedCodes(word ?? text)

@@ -1,0 +1,72 @@
+/** The vehicles that a workbook speaks of: their numbers, by whatever they are named, and their engines. */
+import type { Family } from '@/lib/records/library'
+import type { SaidRow } from './said-rows'
+
+/** A vehicle that is there already. */
+export interface StandingVehicle {
+  unit: string
+  family: string
+  plate?: string | null
+  vin?: string | null
+}
+
+/** Plates and VINs are the same with and without blanks and hyphens. */
+const plainName = (text: string): string => text.toUpperCase().replace(/[\s.·-]+/g, '')
+
+/** The engine of a vehicle of which no row says one: taken in, and not assessed. */
+export const ENGINE_NOT_KNOWN = 'not-known'
+
+export class KnownVehicles {
+  private readonly unitOfName = new Map<string, string>()
+  private readonly familyOfUnit = new Map<string, string>()
+  private readonly standing = new Set<string>()
+  private readonly numbers = new Set<string>()
+  private readonly families: ReadonlyMap<string, Family>
+
+  constructor(families: readonly Family[], standing: Iterable<StandingVehicle>) {
+    this.families = new Map(families.map((family) => [family.key, family]))
+    for (const { unit, family, plate, vin } of standing) {
+      this.standing.add(unit)
+      this.know(unit, family, [plate, vin])
+    }
+  }
+
+  /** Notes what a row says of a vehicle; what was said first counts. */
+  know(unit: string, family: string | null, names: readonly (string | null | undefined)[] = []): void {
+    if (family !== null && !this.familyOfUnit.has(unit)) this.familyOfUnit.set(unit, family)
+    for (const name of names)
+      if (name && !this.unitOfName.has(plainName(name))) this.unitOfName.set(plainName(name), unit)
+    this.numbers.add(unit)
+  }
+
+  /** The number of the vehicle that a row is about: its own, else that of its plate or VIN; blank where it names none. */
+  unitOf({ values: { unit, plate, vin } }: SaidRow): string {
+    if (unit) return this.numbers.has(unit) ? unit : (this.unitOfName.get(plainName(unit)) ?? unit)
+    const named = [plate, vin].find((name) => name)
+    return named ? (this.unitOfName.get(plainName(named)) ?? named) : ''
+  }
+
+  isStanding(unit: string): boolean {
+    return this.standing.has(unit)
+  }
+
+  /** The engine's key as it was said; null where nothing was. */
+  engineOf(unit: string): string | null {
+    return this.familyOfUnit.get(unit) ?? null
+  }
+
+  /** Null where the library does not have the engine. */
+  familyOf(unit: string): Family | null {
+    return this.families.get(this.familyOfUnit.get(unit) ?? '') ?? null
+  }
+}
+
+/** `family/variant` of a tied engine; what was written where it is tied to nothing. */
+export function engineIn(
+  { values }: SaidRow,
+  families: ReadonlySet<string>,
+): [family: string, variant: string] {
+  const engine = values.engine ?? ''
+  const [family = '', ...variant] = engine.split('/')
+  return families.has(family) ? [family, variant.join('/')] : [engine, '']
+}

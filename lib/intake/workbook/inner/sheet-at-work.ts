@@ -1,0 +1,193 @@
+/** One sheet of a workbook on its way into files of ours. */
+import { kmFromMiles } from '@/lib/units/distances'
+import { TABLE_KINDS, type TableKind } from '../../tables'
+import type { AppliedFile, AppliedSheet, ApplyGround } from '../apply'
+import type { Mapping, Meaning, SheetMapping } from '../mapping'
+import { MEANINGS } from '../mapping'
+import { engineIn, type KnownVehicles } from './known-vehicles'
+import { codeRecords, signRecords } from './look-records'
+import type { OwnRefs } from './own-refs'
+import type { SaidRow, SaidRows } from './said-rows'
+import { type FileRecord, TableFile } from './table-file'
+import { type FirstRecord, VehicleDrafts, vehicleRecord } from './vehicle-records'
+import { workRecords } from './work-records'
+
+type Desk = { mapping: Mapping; ground: ApplyGround; vehicles: KnownVehicles; refs: OwnRefs }
+type EventKind = Exclude<TableKind, 'vehicles'>
+
+/** Which record of a row its notes stand beside. */
+const PRECEDENCE: readonly EventKind[] = ['repairs', 'checks', 'codes', 'changes', 'readings']
+
+/** What a row says of every record of a kind, with the column that it fills. */
+const OF_EVERY_RECORD: readonly Meaning[] = [
+  'date',
+  'odometer',
+  'enteredOn',
+  'engineHours',
+  'source',
+  'change',
+  'engineKm',
+  'offsetKm',
+]
+const sharedColumns = (kind: TableKind): (readonly [Meaning, string])[] =>
+  OF_EVERY_RECORD.flatMap((meaning) => {
+    const fills: Partial<Record<TableKind, string>> = MEANINGS[meaning].fills
+    const column = fills[kind]
+    return column === undefined ? [] : [[meaning, column] as const]
+  })
+const SHARED = Object.fromEntries(TABLE_KINDS.map((kind) => [kind, sharedColumns(kind)])) as Record<
+  TableKind,
+  (readonly [Meaning, string])[]
+>
+
+/** A heading further down is not looked for: then its columns stand on this line. */
+const LAST_HEADING_LINE = 21
+
+export class SheetAtWork {
+  readonly told: AppliedSheet
+  private readonly tables: Map<TableKind, TableFile>
+  private readonly drafts: VehicleDrafts
+  private readonly tells: ReadonlySet<TableKind>
+  private readonly familyKeys: ReadonlySet<string>
+
+  constructor(
+    private readonly sheet: string,
+    private readonly lastRow: number,
+    private readonly said: SheetMapping,
+    private readonly read: SaidRows,
+    private readonly desk: Desk,
+  ) {
+    this.tells = new Set(said.tells)
+    this.tables = new Map(TABLE_KINDS.map((kind) => [kind, new TableFile(kind, read.distance)]))
+    this.familyKeys = new Set(desk.ground.families.map(({ key }) => key))
+    this.drafts = new VehicleDrafts(this.familyKeys)
+    const leftOut = { ...read.leftOut, nothing: 0 }
+    this.told = { sheet, given: 0, leftOut, contradictions: 0, beside: 0 }
+  }
+
+  /**
+   * Learns the vehicles of the sheet before any sheet's events are read, for those speak of them; those with a number
+   * first, so that a plate alone is found to be one of them.
+   */
+  meetVehicles(which: 'with a number' | 'without'): void {
+    if (!this.tells.has('vehicles')) return
+    const { vehicles } = this.desk
+    for (const row of this.read.rows) {
+      const { unit: number = '' } = row.values
+      const unit = which === 'without' && number === '' ? vehicles.unitOf(row) : number
+      if (unit === '' || (number === '') !== (which === 'without')) continue
+      const [family] = engineIn(row, this.familyKeys)
+      vehicles.know(unit, family === '' ? null : family, [row.values.plate, row.values.vin])
+    }
+  }
+
+  takeRows(first: Map<string, FirstRecord>): void {
+    const { vehicles } = this.desk
+    for (const row of this.read.rows) {
+      const unit = vehicles.unitOf(row)
+      const events = this.eventsOf(row, unit)
+      const isVehicle = this.tells.has('vehicles') && this.drafts.take(row, unit)
+      const [kept] = PRECEDENCE.flatMap((kind) => events.get(kind) ?? [])
+      if (kept) Object.assign(kept.notes, row.notes)
+      else if (isVehicle) this.drafts.keep(unit, row.notes)
+      for (const [kind, records] of events)
+        for (const record of records)
+          this.tables.get(kind)?.add(row.line, this.dated(kind, record, row, unit))
+      if (events.size > 0) this.noteFirst(first, row, unit)
+      if (events.size > 0 || isVehicle) this.told.given++
+      else this.told.leftOut.nothing++
+    }
+    this.told.contradictions = this.drafts.contradictions
+  }
+
+  /** What a row gives, without its day and vehicle; kinds of which it gives nothing are not there. */
+  private eventsOf(row: SaidRow, unit: string): Map<EventKind, FileRecord[]> {
+    const { mapping, ground, vehicles } = this.desk
+    const { answers } = this.said
+    const family = vehicles.familyOf(unit)
+    const looking = { values: mapping.values, answers, family, families: ground.families }
+    const work = this.tells.has('repairs') ? workRecords(row, { work: mapping.work, answers, family }) : null
+    const codes = this.tells.has('codes') ? codeRecords(row, looking) : null
+    const signs = this.tells.has('checks') ? signRecords(row, looking) : null
+    this.told.beside += (work?.beside ?? 0) + (signs?.beside ?? 0)
+    const events = new Map<EventKind, FileRecord[]>()
+    const put = (kind: EventKind, records: FileRecord[]) => {
+      if (records.length > 0) events.set(kind, records)
+    }
+    put('codes', codes?.codes ?? [])
+    put('checks', [...(codes?.checks ?? []), ...(signs?.checks ?? [])])
+    put('repairs', work?.records ?? [])
+    if (this.tells.has('changes') && row.values.change) put('changes', [{ cells: {}, notes: {} }])
+    // An odometer in any file is a reading: where another record of the row carries it, it is not given twice.
+    const { odometer, engineHours } = row.values
+    if (this.tells.has('readings') && (engineHours || (odometer && events.size === 0)))
+      put('readings', [{ cells: {}, notes: {} }])
+    return events
+  }
+
+  /** A record with its vehicle, its day, and what the row says of every record of its kind. */
+  private dated(kind: EventKind, { cells, notes }: FileRecord, row: SaidRow, unit: string): FileRecord {
+    const shared: Record<string, string> = { unit }
+    for (const [meaning, column] of SHARED[kind]) shared[column] = row.values[meaning] ?? ''
+    if (row.values.ref) shared.ref = this.desk.refs.own(kind, row.values.ref)
+    const { date } = row.precision
+    return { cells: { ...shared, ...cells }, notes: date ? { ...notes, date_precision: date } : notes }
+  }
+
+  private noteFirst(first: Map<string, FirstRecord>, { values }: SaidRow, unit: string): void {
+    const { date = '', odometer = '' } = values
+    const known = first.get(unit)
+    if (!/^\d{4}-\d\d-\d\d$/.test(date) || (known && known.on < date)) return
+    const size = odometer === '' ? Number.NaN : Number(odometer)
+    const km = Number.isFinite(size) ? (this.read.distance === 'mi' ? kmFromMiles(size) : size) : null
+    const sameDay = known?.on === date ? known.km : null
+    first.set(unit, {
+      on: date,
+      km: km !== null && sameDay !== null ? Math.min(km, sameDay) : (km ?? sameDay),
+    })
+  }
+
+  files(workbook: string, first: ReadonlyMap<string, FirstRecord>, names: Set<string>): AppliedFile[] {
+    const { distance } = this.read
+    const { before } = this.said.answers
+    for (const draft of this.drafts.list()) {
+      const record = vehicleRecord(draft, this.desk.vehicles, first.get(draft.unit), { before, distance })
+      this.tables.get('vehicles')?.add(draft.line, record)
+    }
+    const shift = this.said.headerRow === null ? 1 : 0
+    const lastRow = this.lastRow + shift
+    const headingLine = Math.min(this.said.headerRow ?? 1, LAST_HEADING_LINE)
+    return [...this.tables.values()]
+      .filter(({ records }) => records > 0)
+      .map((table) => ({
+        name: fileName(workbook, this.sheet, table.kind, names),
+        kind: table.kind,
+        bytes: table.bytes(headingLine, lastRow),
+        sheet: this.sheet,
+        lastRow,
+        shift,
+        further: table.furtherLines,
+      }))
+  }
+}
+
+/** `fleet.xlsx`, sheet `Work 2024`: `fleet, Work 2024, repairs.csv`; each its own. */
+function fileName(workbook: string, sheet: string, kind: TableKind, names: Set<string>): string {
+  const base = plainName(workbook.replace(/\.\w{1,5}$/, ''))
+  const parts = [base, plainName(sheet)].filter((part, i, all) => part !== '' && all.indexOf(part) === i)
+  for (let n = 1; ; n++) {
+    const name = `${[...parts, kind].join(', ')}${n === 1 ? '' : ` (${n})`}.csv`
+    if (names.has(name)) continue
+    names.add(name)
+    return name
+  }
+}
+
+const LONGEST_PART = 80
+/** Without what a file system would take for something else. */
+const plainName = (text: string): string =>
+  text
+    .replace(/[\p{Cc}\\/:*?"<>|]+/gu, ' ')
+    .replace(/\s+/g, ' ')
+    .trim()
+    .slice(0, LONGEST_PART)

@@ -1,6 +1,9 @@
 /** What a workbook looks like: all that is needed to ask what it means, without its rows. */
 import type { Noticed, SheetCell } from './sheets'
 
+/** So many different texts of a column are kept: more are no words that somebody would explain one by one. */
+export const MOST_VALUES = 5000
+
 export interface ColumnProfile {
   /** Its own among the columns of the sheet, the same next week: the words of its header, `(2)` behind the second. */
   key: string
@@ -55,4 +58,6 @@ export interface SheetProfile {
 
 export interface WorkbookProfile {
   sheets: SheetProfile[]
+  /** What is said of the whole, as `Workbook` has it. */
+  notes?: string[]
 }

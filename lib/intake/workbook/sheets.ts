@@ -33,4 +33,6 @@ export interface Sheet {
 
 export interface Workbook {
   sheets: Sheet[]
+  /** What is said of the whole, in sentences: that it has macros, which are not read; in which letters it is written. */
+  notes?: string[]
 }

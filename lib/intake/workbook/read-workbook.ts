@@ -1,0 +1,118 @@
+import { type DenseWorkSheet, read, type WorkBook } from '@e965/xlsx'
+import { IntakeRefusal } from '../findings'
+import { cleanText } from './inner/clean-text'
+import { DAMAGED, lookIntoArchive, PASSWORD } from './inner/look-into-archive'
+import { sheetOf } from './inner/sheet-cells'
+import { textWorkbook } from './inner/text-sheet'
+import type { Workbook } from './sheets'
+
+/** A workbook, or why there is none: one sentence that says what to do. */
+export type WorkbookRead = { ok: true; workbook: Workbook } | { ok: false; reason: string }
+
+const LARGEST_FILE = 200_000_000
+
+/**
+ * Reads a workbook, or a table of text, by what it is and not by its name: XLSX, XLSM, XLSB, XLS, ODS; CSV with commas,
+ * semicolons or tabs. Numbers keep what is stored and what is shown; dates are those by their number format. Nothing is
+ * reckoned: a formula is its last result.
+ *
+ * A workbook that asks for very much memory or time takes it: `workbook-apart` reads in a process of its own.
+ *
+ * @param name of the file: a text file's only sheet is called so
+ */
+export async function readWorkbook(name: string, bytes: Uint8Array): Promise<WorkbookRead> {
+  try {
+    const workbook = await workbookIn(name, bytes)
+    if (workbook.sheets.every(({ rows }) => rows.length === 0)) throw new IntakeRefusal(EMPTY)
+    return { ok: true, workbook }
+  } catch (error) {
+    if (error instanceof IntakeRefusal) return { ok: false, reason: error.message }
+    throw error
+  }
+}
+
+const EMPTY = 'It is empty: no cell of it holds anything'
+const WEB_PAGE = 'It is a web page or XML under the name of a workbook: open it and save it as XLSX or CSV'
+
+/** What else people drop by mistake, by how it begins; a text would be made of it. */
+const OTHERS: readonly (readonly [string, string])[] = [
+  ['%PDF', 'a PDF'],
+  ['\x89PNG', 'a picture'],
+  ['\xff\xd8\xff', 'a picture'],
+  ['GIF8', 'a picture'],
+  ['{\\rtf', 'a text document'],
+]
+
+async function workbookIn(name: string, bytes: Uint8Array): Promise<Workbook> {
+  if (bytes.length > LARGEST_FILE) throw new IntakeRefusal('It is larger than 200 MB: split it')
+  const start = Buffer.from(bytes.subarray(0, 1024)).toString('latin1')
+  if (start.startsWith('PK\x03\x04')) return archiveWorkbook(bytes)
+  if (start.startsWith('\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1')) return oldWorkbook(bytes)
+  const other = OTHERS.find(([beginning]) => start.startsWith(beginning))
+  if (other) throw new IntakeRefusal(`It is ${other[1]}, not a workbook: save its table as XLSX or CSV`)
+  if (/^(?:\xef\xbb\xbf|\xff\xfe)?[\s\0]*<[\0]?[!?\w]/.test(start)) throw new IntakeRefusal(WEB_PAGE)
+  if (bytes.length === 0) throw new IntakeRefusal(EMPTY)
+  return textWorkbook(name, bytes)
+}
+
+const MACROS = 'Its macros are not read'
+
+async function archiveWorkbook(bytes: Uint8Array): Promise<Workbook> {
+  const parts = await lookIntoArchive(bytes)
+  const hasMacros = parts.some((part) => /vbaProject\.bin$/i.test(part) || /^Basic\/.*\.xml$/.test(part))
+  return {
+    sheets: sheetsOf(libraryReads(bytes, { isOpenDocument: parts.includes('content.xml'), formulas: true })),
+    notes: hasMacros ? [MACROS] : [],
+  }
+}
+
+/** The name of a stream as the directory of an old file writes it. */
+const inDirectory = (stream: string) => Buffer.from(stream, 'utf16le')
+
+function oldWorkbook(bytes: Uint8Array): Workbook {
+  const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength)
+  if (buffer.includes(inDirectory('EncryptedPackage'))) throw new IntakeRefusal(PASSWORD)
+  const hasMacros = buffer.includes(inDirectory('_VBA_PROJECT_CUR'))
+  return {
+    sheets: sheetsOf(libraryReads(bytes, { isOpenDocument: false, formulas: false })),
+    notes: hasMacros ? [MACROS] : [],
+  }
+}
+
+interface HowRead {
+  /** Its numbers are shown as it holds them: of their formats little is known. */
+  isOpenDocument: boolean
+  /** Asked for to see which have no result; an old file stores a result with each. */
+  formulas: boolean
+}
+
+function libraryReads(bytes: Uint8Array, { isOpenDocument, formulas }: HowRead): WorkBook {
+  try {
+    return read(bytes, {
+      dense: true,
+      cellNF: true,
+      cellStyles: true,
+      // What is shown takes the library a third of its time; it is done here, where somebody needs it.
+      cellText: isOpenDocument,
+      cellFormula: formulas,
+      cellHTML: false,
+      cellDates: false,
+    })
+  } catch (cause) {
+    const isLocked = /password|encrypt/i.test(String(cause))
+    throw new IntakeRefusal(isLocked ? PASSWORD : DAMAGED, { cause })
+  }
+}
+
+function sheetsOf({ Sheets, SheetNames, Workbook: about }: WorkBook): Workbook['sheets'] {
+  if (new Set(SheetNames).size < SheetNames.length) throw new IntakeRefusal(DAMAGED)
+  const is1904 = about?.WBProps?.date1904 === true
+  return SheetNames.flatMap((name, place) => {
+    const source = Sheets[name] as DenseWorkSheet | null | undefined
+    // The library leaves out a sheet that it cannot make sense of, and says nothing.
+    if (!source) throw new IntakeRefusal(`Its sheet ${name} cannot be read. ${DAMAGED}`)
+    if (source['!type'] !== undefined && source['!type'] !== 'sheet') return []
+    const isHidden = (about?.Sheets?.[place]?.Hidden ?? 0) > 0
+    return [sheetOf(cleanText(name), source, { is1904, isHidden })]
+  })
+}

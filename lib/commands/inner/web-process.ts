@@ -27,7 +27,8 @@ async function serveWeb(port: number, host: string): Promise<void> {
 
 /** With the first page of a vehicle scoring is made ready (`app/(people)/vehicles/[unit]/layout.tsx`), whoever asks. */
 function askForVehicle(port: number, host: string): void {
-  const asked = http.get({ port, host, path: '/vehicles/-' }, (response) => response.resume())
+  // On a connection of its own, which ends with the answer: one that is kept would hold up a stop.
+  const asked = http.get({ port, host, path: '/vehicles/-', agent: false }, (response) => response.resume())
   asked.on('error', () => {}) // then the first person to look at one does it
 }
 

@@ -57,7 +57,7 @@ function guessSheet(profile: SheetProfile, known: Remembered | null, ground: Gue
     taken.add(meaning)
     columns[column.key] = { meaning, ...guessReading(meaning, column, ground.distance) }
   }
-  sameOrderForAll(columns)
+  sameHand(columns)
   if (!known) findIdentity(profile, columns)
   const tells = known?.sheet.tells ?? tellsOf(columns)
   return {
@@ -69,14 +69,29 @@ function guessSheet(profile: SheetProfile, known: Remembered | null, ground: Gue
   }
 }
 
-const NOT_ANSWERED = { looksCover: null, whichOfSeveral: null, partVersion: null, before: null }
+const NOT_ANSWERED = {
+  looksCover: null,
+  whichOfSeveral: null,
+  partVersion: null,
+  before: null,
+  odometerFrom: null,
+}
 
-/** Who writes one column of a sheet day first writes the others so: where only they decide, they decide for all. */
-function sameOrderForAll(columns: Record<string, ColumnMapping>): void {
-  const dates = Object.values(columns).filter(({ meaning }) => MEANINGS[meaning].reads === 'date')
-  const decided = new Set(dates.flatMap(({ order }) => (order === null || order === 'iso' ? [] : [order])))
-  const [order] = decided
-  if (decided.size === 1 && order) for (const column of dates) column.order ??= order
+/** Who writes one column of a sheet day first, or with a comma, writes the others so: where they agree, it is decided. */
+function sameHand(columns: Record<string, ColumnMapping>): void {
+  const all = Object.values(columns)
+  const dates = all.filter(({ meaning }) => MEANINGS[meaning].reads === 'date')
+  const numbers = all.filter(({ meaning }) => ['number', 'distance'].includes(MEANINGS[meaning].reads))
+  const order = agreed(dates.map(({ order }) => (order === 'iso' ? null : order)))
+  const decimal = agreed(numbers.map(({ decimal }) => decimal))
+  for (const column of dates) column.order ??= order
+  for (const column of numbers) column.decimal ??= decimal
+}
+
+function agreed<Value>(said: readonly (Value | null)[]): Value | null {
+  const decided = new Set(said.filter((value) => value !== null))
+  const [value = null] = decided
+  return decided.size === 1 ? value : null
 }
 
 /** A first column of short texts, each in few rows, that nothing else says anything of, may name the vehicles. */

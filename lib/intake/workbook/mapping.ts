@@ -132,6 +132,8 @@ const answers = z.object({
   partVersion: z.enum(['original', 'unknown']).nullable().default(null),
   /** What is known of the time before a vehicle's first record. */
   before: z.enum(['full', 'none']).nullable().default(null),
+  /** `installation`: the odometer counts from the day on which something was fitted, and not from new. */
+  odometerFrom: z.enum(['new', 'installation']).nullable().default(null),
 })
 export type Answers = z.output<typeof answers>
 

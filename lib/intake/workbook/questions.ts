@@ -49,6 +49,7 @@ export function openQuestions(profile: WorkbookProfile, mapping: Mapping, ground
     ...telling.flatMap((sheet) => sheet.decimals()),
     ...engines(telling),
     ...telling.flatMap((sheet) => [
+      ...sheet.odometerFrom(),
       ...sheet.before(),
       ...sheet.looksCover(),
       ...sheet.whichOfSeveral(),
@@ -99,7 +100,12 @@ class SheetAsked {
   decimals(): Question[] {
     return this.all().flatMap(({ key, header, shapes, samples }) => {
       const column = saidOf(this.said.columns, key)
-      if (!column || column.decimal !== null || shapes.eitherDecimal + shapes.commaDecimal === 0) return []
+      if (
+        !column ||
+        column.decimal !== null ||
+        shapes.eitherDecimal + Math.min(shapes.commaDecimal, shapes.pointDecimal) === 0
+      )
+        return []
       if (!['number', 'distance'].includes(MEANINGS[column.meaning].reads)) return []
       const example = samples.find(({ text }) => /\d[.,]\d{3}$/.test(text))?.text ?? samples[0]?.text ?? ''
       return [
@@ -114,6 +120,18 @@ class SheetAsked {
         ),
       ]
     })
+  }
+
+  odometerFrom(): Question[] {
+    const isAsked = this.asks('readings', 'odometerFrom') && this.columns('odometer').some(mayCountAnew)
+    if (!isAsked) return []
+    const words = `${this.columns('odometer')[0]?.header}: does it count as the instrument does, or from the day on which something was fitted?`
+    return [
+      this.answer('odometerFrom', words, {
+        new: 'as the instrument does',
+        installation: 'from its fitting: what the instrument said then is added',
+      }),
+    ]
   }
 
   before(): Question[] {
@@ -228,6 +246,12 @@ class SheetAsked {
     return { key: `${key} ${sheet}`, sheet, words, settles, choices: listed }
   }
 }
+
+/** A tracker's distances begin near nothing, or are called something else than an odometer. */
+const mayCountAnew = ({ header, samples }: ColumnProfile): boolean =>
+  /\b(?:distance|trips?|gps|track\w*|counted)\b/i.test(header) ||
+  samples.some(({ number }) => number !== undefined && number < FEW_KM)
+const FEW_KM = 500
 
 const pointsOf = ({ weakPoints }: Tie, families: readonly Family[]): WeakPoint[] =>
   families.flatMap((family) => family.weakPoints.filter(({ key }) => weakPoints[family.key] === key))

@@ -98,8 +98,7 @@ function decimalOf(column: ColumnProfile, isDistance: boolean): ColumnMapping['d
   const { commaDecimal, pointDecimal, eitherDecimal } = column.shapes
   if (commaDecimal > 0) return pointDecimal > 0 ? null : 'comma'
   if (pointDecimal > 0) return 'point'
-  if (eitherDecimal === 0) return 'point'
-  if (!isDistance) return null
+  if (eitherDecimal === 0 || !isDistance) return null
   return share(column, (text) => text.includes('.')) >= share(column, (text) => text.includes(','))
     ? 'comma'
     : 'point'

@@ -8,6 +8,8 @@ export interface StandingVehicle {
   family: string
   plate?: string | null
   vin?: string | null
+  /** The odometer when its records began. */
+  watchedFromKm?: number | null
 }
 
 /** Plates and VINs are the same with and without blanks and hyphens. */
@@ -20,13 +22,15 @@ export class KnownVehicles {
   private readonly unitOfName = new Map<string, string>()
   private readonly familyOfUnit = new Map<string, string>()
   private readonly standing = new Set<string>()
+  private readonly watchedFromKm = new Map<string, number>()
   private readonly numbers = new Set<string>()
   private readonly families: ReadonlyMap<string, Family>
 
   constructor(families: readonly Family[], standing: Iterable<StandingVehicle>) {
     this.families = new Map(families.map((family) => [family.key, family]))
-    for (const { unit, family, plate, vin } of standing) {
+    for (const { unit, family, plate, vin, watchedFromKm } of standing) {
       this.standing.add(unit)
+      this.noteWatchedFrom(unit, watchedFromKm ?? Number.NaN)
       this.know(unit, family, [plate, vin])
     }
   }
@@ -44,6 +48,15 @@ export class KnownVehicles {
     if (unit) return this.numbers.has(unit) ? unit : (this.unitOfName.get(plainName(unit)) ?? unit)
     const named = [plate, vin].find((name) => name)
     return named ? (this.unitOfName.get(plainName(named)) ?? named) : ''
+  }
+
+  noteWatchedFrom(unit: string, km: number): void {
+    if (Number.isFinite(km) && !this.watchedFromKm.has(unit)) this.watchedFromKm.set(unit, km)
+  }
+
+  /** The odometer when its records began; null where nothing says it. */
+  watchedFrom(unit: string): number | null {
+    return this.watchedFromKm.get(unit) ?? null
   }
 
   isStanding(unit: string): boolean {

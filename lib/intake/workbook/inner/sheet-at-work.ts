@@ -1,5 +1,5 @@
 /** One sheet of a workbook on its way into files of ours. */
-import { kmFromMiles } from '@/lib/units/distances'
+import { kmFromMiles, milesFromKm } from '@/lib/units/distances'
 import { TABLE_KINDS, type TableKind } from '../../tables'
 import type { AppliedFile, AppliedSheet, ApplyGround } from '../apply'
 import type { Mapping, Meaning, SheetMapping } from '../mapping'
@@ -78,6 +78,8 @@ export class SheetAtWork {
       if (unit === '' || (number === '') !== (which === 'without')) continue
       const [family] = engineIn(row, this.familyKeys)
       vehicles.know(unit, family === '' ? null : family, [row.values.plate, row.values.vin])
+      const { watchedFromKm = '' } = row.values
+      if (watchedFromKm !== '') vehicles.noteWatchedFrom(unit, this.inKm(Number(watchedFromKm)))
     }
   }
 
@@ -85,6 +87,7 @@ export class SheetAtWork {
     const { vehicles } = this.desk
     for (const row of this.read.rows) {
       const unit = vehicles.unitOf(row)
+      if (this.said.answers.odometerFrom === 'installation') this.countFromNew(row, unit)
       const events = this.eventsOf(row, unit)
       const isVehicle = this.tells.has('vehicles') && this.drafts.take(row, unit)
       const [kept] = PRECEDENCE.flatMap((kind) => events.get(kind) ?? [])
@@ -98,6 +101,22 @@ export class SheetAtWork {
       else this.told.leftOut.nothing++
     }
     this.told.contradictions = this.drafts.contradictions
+  }
+
+  private inKm(distance: number): number {
+    return this.read.distance === 'mi' ? kmFromMiles(distance) : distance
+  }
+
+  /** An odometer that counts from a day on; where nothing says what the instrument said then, it is refused. */
+  private countFromNew({ values }: SaidRow, unit: string): void {
+    const { odometer = '' } = values
+    if (odometer === '') return
+    const began = this.desk.vehicles.watchedFrom(unit)
+    const own = began !== null && this.read.distance === 'mi' ? milesFromKm(began) : began
+    const sum = (own ?? Number.NaN) + Number(odometer)
+    values.odometer = Number.isFinite(sum)
+      ? String(Number(sum.toPrecision(12)))
+      : `${odometer} since it was fitted`
   }
 
   /** What a row gives, without its day and vehicle; kinds of which it gives nothing are not there. */
@@ -139,7 +158,7 @@ export class SheetAtWork {
     const known = first.get(unit)
     if (!/^\d{4}-\d\d-\d\d$/.test(date) || (known && known.on < date)) return
     const size = odometer === '' ? Number.NaN : Number(odometer)
-    const km = Number.isFinite(size) ? (this.read.distance === 'mi' ? kmFromMiles(size) : size) : null
+    const km = Number.isFinite(size) ? this.inKm(size) : null
     const sameDay = known?.on === date ? known.km : null
     first.set(unit, {
       on: date,

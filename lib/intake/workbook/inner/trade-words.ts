@@ -8,6 +8,7 @@ export const wordsOf = (text: string): string[] =>
     .normalize('NFD')
     .replace(/\p{M}/gu, '')
     .replaceAll('ß', 'ss')
+    .replace(/\b(n\.? ?)?i\. ?o\b/g, (_, not?: string) => (not ? 'kein io' : 'io'))
     .match(/[\p{L}]+|\d+/gu) ?? []
 
 type ActionWord = Tie['action']

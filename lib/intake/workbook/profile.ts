@@ -25,6 +25,7 @@ export interface ColumnProfile {
   texts: number
   /** What its texts look like: how many could only be dates with the day first, with the month first, … */
   shapes: {
+    /** The year first, or the month by its name: one reading only. */
     iso: number
     dayFirst: number
     monthFirst: number

@@ -1,5 +1,8 @@
-/** A text that can be stored: no NUL and no half of a letter, which a database refuses, and no blanks around it. */
-export function cleanText(text: string): string {
+/** A text that can be stored: no NUL and no half of a letter, which a database refuses. */
+export function storable(text: string): string {
   const kept = text.includes('\0') ? text.replaceAll('\0', '') : text
-  return kept.replace(/\p{Cs}/gu, '\uFFFD').trim()
+  return kept.replace(/\p{Cs}/gu, '\uFFFD')
 }
+
+/** The same, without the blanks around it. */
+export const cleanText = (text: string): string => storable(text).trim()

@@ -1,0 +1,132 @@
+/** Rows below a heading that tell of no case of their own: the heading once more, units, sums. */
+import { wordKey } from '../mapping'
+import type { Sheet, SheetCell } from '../sheets'
+
+type Row = Sheet['rows'][number]
+const filledOf = (row: Row): SheetCell[] => row.filter((cell) => cell !== null)
+
+/** Whether a row names the columns once more. */
+export function repeatsHeading(row: Row, heading: Row): boolean {
+  const names = heading.flatMap((cell, index) => (cell === null ? [] : [{ index, text: wordKey(cell.text) }]))
+  if (names.length === 0 || filledOf(row).length > names.length) return false
+  const same = names.filter(({ index, text }) => row[index] && wordKey(row[index].text) === text)
+  return same.length >= Math.min(names.length, Math.max(2, names.length * 0.8))
+}
+
+const LONGEST_UNIT = 12
+
+/**
+ * Whether the row below the heading holds units alone: short words without figures, over columns that hold numbers
+ * further down.
+ */
+export function holdsUnits(row: Row, below: readonly Row[]): boolean {
+  const cells = row.flatMap((cell, index) => (cell === null ? [] : [{ cell, index }]))
+  if (cells.length === 0) return false
+  const isWord = ({ cell }: { cell: SheetCell }) =>
+    cell.number === undefined && cell.text.length <= LONGEST_UNIT && !/\d/.test(cell.text)
+  if (!cells.every(isWord)) return false
+  const overNumbers = cells.filter(({ index }) => holdsNumbers(below.flatMap((other) => other[index] ?? [])))
+  return overNumbers.length > 0 && overNumbers.length >= cells.length / 2
+}
+
+const holdsNumbers = (cells: readonly SheetCell[]): boolean =>
+  cells.length > 0 && cells.filter((cell) => summandOf(cell) !== null).length > cells.length / 2
+
+/** What can be summed; days cannot. */
+function summandOf({ text, number, iso }: SheetCell): number | null {
+  if (iso !== undefined) return null
+  if (number !== undefined) return number
+  const match = /^[-+]?[\d.,' \u00a0\u202f]*\d$/.test(text) && !/^\d{1,4}[-/.]\d{1,2}[-/.]\d{1,4}$/.test(text)
+  return match ? looseNumber(text) : null
+}
+
+/** Good enough to compare sums: the last mark parts the rest where other than three figures stand behind it. */
+function looseNumber(text: string): number | null {
+  const plain = text.replace(/[' \u00a0\u202f]/g, '')
+  const rest = /[.,](\d{1,2}|\d{4,})$/.exec(plain)?.[1] ?? ''
+  const whole = rest === '' ? plain : plain.slice(0, -rest.length - 1)
+  const value = Number(`${whole.replace(/[.,]/g, '')}.${rest}0`)
+  return Number.isFinite(value) ? value : null
+}
+
+const TOTAL =
+  /^(?:(?:grand|sub)?[- ]?totals?|(?:gesamt|zwischen|end)?[- ]?summen?|sums?|gesamt|insgesamt|averages?|mean|mittelwert|durchschnitt|sous[- ]?total|total g[ée]n[ée]ral|totaux|sommes?|moyenne|promedio|sumas?|totale|totali|media|totaal|razem|suma|celkem|итого|всего|summa|i alt|yhteensä|toplam)(?: *[:=]| +\d[\d./-]*| +(?:km|mi|miles|cost|costs|kosten|hours|stunden|€|eur))*$/iu
+
+/** Whether a row begins with a word for a sum and holds a number further on. */
+export function isNamedTotal(row: Row): boolean {
+  const [first, ...others] = filledOf(row)
+  return (
+    first !== undefined && TOTAL.test(first.text.trim()) && others.some((cell) => summandOf(cell) !== null)
+  )
+}
+
+/** Sums up the number columns of a table, row by row, to know a row of sums that carries no name. */
+export class Sums {
+  private readonly sums = new Map<number, { sum: number; rows: number }>()
+
+  /** @param numberColumns those that hold numbers, by their index */
+  constructor(
+    private readonly numberColumns: ReadonlySet<number>,
+    private readonly needed: ReadonlySet<number>,
+  ) {}
+
+  /**
+   * Whether a row is filled in number columns alone, lacks what nearly all rows have, and one of its numbers is the sum
+   * of those above it.
+   */
+  isTotal(row: Row): boolean {
+    const filled = row.flatMap((cell, index) => (cell === null ? [] : [{ cell, index }]))
+    if (filled.length === 0 || !filled.every(({ index }) => this.numberColumns.has(index))) return false
+    if (![...this.needed].some((index) => !row[index])) return false
+    return filled.some(({ cell, index }) => {
+      const above = this.sums.get(index)
+      const value = summandOf(cell)
+      return above !== undefined && above.rows > 1 && value !== null && isNear(value, above.sum)
+    })
+  }
+
+  add(row: Row): void {
+    for (const index of this.numberColumns) {
+      const value = row[index] ? summandOf(row[index]) : null
+      if (value === null) continue
+      const above = this.sums.get(index) ?? { sum: 0, rows: 0 }
+      this.sums.set(index, { sum: above.sum + value, rows: above.rows + 1 })
+    }
+  }
+
+  /** Begins anew: below a row of sums those of the next part are summed up. */
+  clear(): void {
+    this.sums.clear()
+  }
+}
+
+const isNear = (a: number, b: number): boolean => Math.abs(a - b) <= 1e-6 * Math.max(1, Math.abs(b))
+
+/** Which columns hold numbers, and which nearly all rows fill. */
+export function kindsOfColumns(rows: readonly Row[]): { numbers: Set<number>; needed: Set<number> } {
+  const counts = new Map<number, { filled: number; numbers: number }>()
+  let filledRows = 0
+  for (const row of rows) {
+    let isFilled = false
+    row.forEach((cell, index) => {
+      if (cell === null) return
+      isFilled = true
+      const count = counts.get(index) ?? { filled: 0, numbers: 0 }
+      count.filled += 1
+      if (summandOf(cell) !== null) count.numbers += 1
+      counts.set(index, count)
+    })
+    if (isFilled) filledRows += 1
+  }
+  const columns = [...counts]
+  return {
+    numbers: new Set(
+      columns.flatMap(([index, { filled, numbers }]) => (numbers > 0.8 * filled ? [index] : [])),
+    ),
+    needed: new Set(
+      columns.flatMap(([index, { filled, numbers }]) =>
+        filled >= 0.8 * filledRows && numbers <= 0.8 * filled ? [index] : [],
+      ),
+    ),
+  }
+}

@@ -49,7 +49,7 @@ function guessSheet(profile: SheetProfile, known: Remembered | null, ground: Gue
   for (const column of profile.columns) {
     const said = saidOf(known?.sheet.columns, column.key)
     if (said) {
-      columns[column.key] = said
+      columns[column.key] = { ...said }
       continue
     }
     const guessed = guessMeaning(column)
@@ -65,7 +65,7 @@ function guessSheet(profile: SheetProfile, known: Remembered | null, ground: Gue
     headerRow: profile.headerRow,
     columns,
     date: taken.has('date') || tells.length === 0 ? null : dateAbove(profile, ground.today),
-    answers: known?.sheet.answers ?? NOT_ANSWERED,
+    answers: { ...NOT_ANSWERED, ...known?.sheet.answers },
   }
 }
 

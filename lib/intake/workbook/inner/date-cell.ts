@@ -74,7 +74,7 @@ const DAYS_FAR_AHEAD = 30 * 366
 const withLast = ({ today, ahead }: DateColumn) => ({ last: today + (ahead ? DAYS_FAR_AHEAD : DAYS_AHEAD) })
 
 const WEEKDAY =
-  /^(?:mon|tue|wed|thu|fri|sat|sun|mo|di|mi|do|fr|sa|so|lun|mar|mer|jeu|ven|sam|dim)[a-zéû]*[.,]*[ ]+(?=\d)/
+  /^(?:mon|tue|wed|thu|fri|sat|sun|mo|di|mi|do|fr|sa|so|lun|mar|mer|jeu|ven|sam|dim)[a-zéû]*[.,]*[ ]+(?=[\p{L}\d])/u
 const TIME = /[ t]+\d{1,2}[:h]\d{2}(?::\d{2}(?:[.,]\d+)?)?(?: ?(?:am|pm|uhr))?(?: ?(?:z|[+-]\d{2}:?\d{2}))?$/
 
 /** Without a time of day, ordinals and the small words between. */

@@ -1,7 +1,7 @@
 /** One sheet of a workbook on its way into files of ours. */
 import { kmFromMiles, milesFromKm } from '@/lib/units/distances'
 import { TABLE_KINDS, type TableKind } from '../../tables'
-import type { AppliedFile, AppliedSheet, ApplyGround } from '../apply'
+import type { AppliedFile, AppliedSheet, ApplyGround } from '../applied'
 import type { Mapping, Meaning, SheetMapping } from '../mapping'
 import { MEANINGS } from '../mapping'
 import { engineIn, type KnownVehicles } from './known-vehicles'

@@ -1,0 +1,48 @@
+/** What comes of a workbook when people's words are applied to it. */
+import type { Family } from '@/lib/records/library'
+import type { Day } from '@/lib/units/dates'
+import type { TableKind } from '../tables'
+import type { StandingVehicle } from './inner/known-vehicles'
+
+/** What a workbook is read against. */
+export interface ApplyGround {
+  families: readonly Family[]
+  today: Day
+  /** Vehicles that are there already: what stands of them is left where a workbook does not say it. */
+  standing?: Iterable<StandingVehicle>
+}
+
+export interface AppliedFile {
+  name: string
+  kind: TableKind
+  bytes: Uint8Array
+  /** The sheet that it comes from, and on which line the rows of the sheet end. */
+  sheet: string
+  lastRow: number
+  /** Its line is the row of the sheet, or one more where no row heads the sheet. */
+  shift: 0 | 1
+  /** The lines whose further records stand behind the last row, in order. */
+  further: number[]
+}
+
+/** What became of the rows of a sheet. Every row that says something is counted once: given or left out. */
+export interface AppliedSheet {
+  sheet: string
+  /** Rows of which something comes into a file. */
+  given: number
+  leftOut: {
+    totals: number
+    repeatedHeaders: number
+    /** Rows in which nothing stands that the sheet is said to tell of. */
+    nothing: number
+  }
+  /** Cells that say something else of a vehicle than an earlier row. */
+  contradictions: number
+  /** Phrases and words that are tied to nothing: kept beside, without effect. */
+  beside: number
+}
+
+export interface Applied {
+  files: AppliedFile[]
+  told: AppliedSheet[]
+}

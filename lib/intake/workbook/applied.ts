@@ -9,7 +9,7 @@ export interface ApplyGround {
   families: readonly Family[]
   today: Day
   /** Vehicles that are there already: what stands of them is left where a workbook does not say it. */
-  standing?: Iterable<StandingVehicle>
+  standing?: readonly StandingVehicle[]
 }
 
 export interface AppliedFile {

@@ -1,5 +1,5 @@
 import { ProcessApart } from '@/lib/replay/process-apart'
-import type { Applied, ApplyGround } from './apply'
+import type { Applied, ApplyGround } from './applied'
 import type { Mapping } from './mapping'
 import type { WorkbookProfile } from './profile'
 import type { HeaderRows } from './profile-workbook'

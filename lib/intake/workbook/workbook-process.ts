@@ -1,5 +1,6 @@
 /** A process that reads workbooks for another one, which goes on should a workbook ask for too much. */
-import { type Applied, type ApplyGround, applyMapping } from './apply'
+import { applyMapping } from './apply'
+import type { Applied, ApplyGround } from './applied'
 import type { Mapping } from './mapping'
 import type { WorkbookProfile } from './profile'
 import { type HeaderRows, profileWorkbook } from './profile-workbook'

@@ -63,7 +63,7 @@ function lettersOf(bytes: Uint8Array): { text: string; note: string | null } {
   if (isUtf8(bytes)) return { text: decoded(bytes), note: null }
   const { lost, others } = lostIn(new TextDecoder('utf-8').decode(bytes))
   // A few bytes that are not UTF-8 among many that are: a file that was cut off, or put together of two.
-  if (others > lost * 3)
+  if (others > lost)
     return {
       text: decoded(Buffer.from(new TextDecoder('utf-8').decode(bytes))),
       note: `${lost} of its letters cannot be read: they stand as �`,

@@ -118,8 +118,9 @@ export function guessTie(phrase: string, families: readonly Family[]): Tie | nul
   )
   if (Object.keys(weakPoints).length === 0) return null
   const said = actionIn(words)
-  // A part alone is a part that was fitted; one of which only the state is told was looked at.
-  const action = said ?? (foundIn(words, 'inspect') === '' ? 'renew' : 'inspect')
+  // A part alone was fitted, and one that failed was not left; one that is told to leak or to be good was looked at.
+  const state = foundIn(words, 'inspect')
+  const action = said ?? (state === '' || state === 'failed' ? 'renew' : 'inspect')
   const positions =
     positionsIn(phrase).length > 0 ? 'number' : words.some((word) => ALL.has(word)) ? 'all' : ''
   return { weakPoints, action, found: foundIn(words, action), positions }

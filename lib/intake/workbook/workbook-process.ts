@@ -1,6 +1,6 @@
 /** A process that reads workbooks for another one, which goes on should a workbook ask for too much. */
-import { applyMapping } from './apply'
 import type { Applied, ApplyGround } from './applied'
+import { applyMapping } from './apply'
 import type { Mapping } from './mapping'
 import type { WorkbookProfile } from './profile'
 import { type HeaderRows, profileWorkbook } from './profile-workbook'

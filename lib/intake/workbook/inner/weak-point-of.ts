@@ -26,12 +26,19 @@ export function weakPointOf(words: readonly string[], family: Family): string | 
 }
 
 function likeness(point: WeakPoint, said: ReadonlySet<string>, parts: ReadonlySet<string>) {
-  const failure = wordsOf(point.failureMode).filter((word) => said.has(partWord(word))).length
   const ways = [point.component, point.key].map((name) => wordsOf(name).map(partWord))
-  const known = new Set(ways.flat())
+  const failure = wordsOf(point.failureMode).map(partWord)
+  const known = new Set([...ways.flat(), ...failure])
   const isOther = [...parts].some((part) => !known.has(part))
-  return { failure, share: isOther ? 0 : Math.max(...ways.map((name) => shareNamed(name, said))) }
+  const stems = new Set([...said].map(stemOf))
+  return {
+    failure: failure.filter((word) => stems.has(stemOf(word))).length,
+    share: isOther ? 0 : Math.max(...ways.map((name) => shareNamed(name, said))),
+  }
 }
+
+/** `leaks`, `leaked` and `leaking` tell the same. */
+const stemOf = (word: string): string => word.replace(/(?:ing|ed|es|e|s)$/, '')
 
 /** The share of a name's words that were said; 0 where the last of them was not. */
 function shareNamed(name: readonly string[], said: ReadonlySet<string>): number {

@@ -13,20 +13,15 @@ export function repeatsHeading(row: Row, heading: Row): boolean {
   return same.length >= Math.min(names.length, Math.max(2, names.length * 0.8))
 }
 
-const LONGEST_UNIT = 12
+/** Units and forms of dates (common practice, no source); any other word could be what somebody wrote of a job. */
+const UNIT =
+  /^[[(]?(?:t?km|kms|mi|miles?|mls|€|eur|euro|usd|\$|gbp|£|chf|sfr|h|hrs?|hours?|std|stunden|heures|horas|min|days?|tage|%|l|liters?|litres?|no|nr|[ydmtjan]{1,4}(?:[-./ ][ydmtjan]{1,4}){1,2}|#+)\.?[\])]?$/i
 
-/**
- * Whether the row below the heading holds units alone: short words without figures, over columns that hold numbers
- * further down.
- */
+/** Whether the row below the heading holds units alone, one of them over a column that holds numbers further down. */
 export function holdsUnits(row: Row, below: readonly Row[]): boolean {
   const cells = row.flatMap((cell, index) => (cell === null ? [] : [{ cell, index }]))
-  if (cells.length === 0) return false
-  const isWord = ({ cell }: { cell: SheetCell }) =>
-    cell.number === undefined && cell.text.length <= LONGEST_UNIT && !/\d/.test(cell.text)
-  if (!cells.every(isWord)) return false
-  const overNumbers = cells.filter(({ index }) => holdsNumbers(below.flatMap((other) => other[index] ?? [])))
-  return overNumbers.length > 0 && overNumbers.length >= cells.length / 2
+  if (!cells.every(({ cell }) => cell.number === undefined && UNIT.test(cell.text))) return false
+  return cells.some(({ index }) => holdsNumbers(below.flatMap((other) => other[index] ?? [])))
 }
 
 const holdsNumbers = (cells: readonly SheetCell[]): boolean =>

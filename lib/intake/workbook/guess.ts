@@ -98,7 +98,8 @@ function agreed<Value>(said: readonly (Value | null)[]): Value | null {
 function findIdentity({ columns: profiles }: SheetProfile, columns: Record<string, ColumnMapping>): void {
   const said = Object.values(columns).map(({ meaning }) => meaning)
   if (said.some((meaning) => ['unit', 'plate', 'vin'].includes(meaning))) return
-  if (!said.some((meaning) => ['odometer', 'engine', 'codes', 'work', 'signs'].includes(meaning))) return
+  // A price list has parts and work in it, but no days, odometers or engines.
+  if (!said.some((meaning) => ['date', 'odometer', 'engine'].includes(meaning))) return
   const [first] = profiles.filter(({ filled }) => filled > 0)
   const column = first && columns[first.key]
   if (!first || column?.meaning !== 'note') return

@@ -10,6 +10,7 @@ import { Loop } from './inner/loop'
 import { refitWhenDue } from './refit'
 import { replayWhenAsked } from './replay-when-asked'
 import { workOnIntakes } from './work-on-intakes'
+import { workOnWorkbooks } from './work-on-workbooks'
 
 /** The database tells of work; this finds what was not heard of, and the day that begins. */
 const LOOK_EVERY_MS = 15_000
@@ -40,7 +41,10 @@ export function workInBackground(database: Database, url: string, { now, say }: 
       for (const { id } of organisations) if (!isStopped()) await work(organisationId(id)).catch(tell)
     }
   const ending = new AbortController()
-  const takeIn = forAll((organisation) => workOnIntakes(database, organisation, now))
+  const takeIn = forAll(async (organisation) => {
+    await workOnIntakes(database, organisation, now)
+    await workOnWorkbooks(database, organisation, now)
+  })
   const score = forAll((organisation) => freshenNoted(database, organisation, now))
   const learn = forAll((organisation) => refitWhenDue(database, organisation, now, ending.signal))
   const replay = forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal))

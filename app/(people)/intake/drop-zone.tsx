@@ -44,7 +44,14 @@ export function DropZone({ mostMegabytes }: { mostMegabytes: number }) {
       onDrop={drop}
     >
       <label htmlFor="files">Files, or a folder dropped here</label>
-      <input ref={input} id="files" type="file" name="files" multiple accept=".csv,.json,.txt,.tsv" />
+      <input
+        ref={input}
+        id="files"
+        type="file"
+        name="files"
+        multiple
+        accept=".csv,.json,.txt,.tsv,.xlsx,.xlsm,.xlsb,.xls,.ods"
+      />
       <button type="submit" className={styles.act} aria-disabled={state === 'sending'}>
         {state === 'sending' ? 'Sending …' : 'Look them over'}
       </button>

@@ -5,11 +5,13 @@ import { z } from 'zod'
 import { FILE_KINDS } from '@/lib/intake/kind-of-file'
 import { mendIntakeGroup, mendIntakeRows } from '@/lib/jobs/mend-intake'
 import { INTAKE_JOBS } from '@/lib/store/job'
+import { readIntakeFiles } from '@/lib/store/read/intake'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { askIntake } from '@/lib/store/write/ask-intake'
 import { dropIntake } from '@/lib/store/write/drop-intake'
 import { type Bringing, changeStagedFile } from '@/lib/store/write/stage-intake'
+import { stageWorkbook } from '@/lib/store/write/stage-workbook'
 import { requirePerson } from '../../../require-person'
 
 /** Authenticates, authorises, parses, and does an act on files that were brought in. */
@@ -62,6 +64,18 @@ export async function sayKind(data: FormData): Promise<void> {
     return changeStagedFile(scope, { intake: id, name }, found ? { kind: found } : {}, bringing)
   })
   redirect(`/intake/${parsed.id}`)
+}
+
+const openedOne = z.object({ id: z.uuid(), name: z.string() })
+
+/** Opens a file as a workbook: somebody says what its columns are. */
+export async function openAsWorkbook(data: FormData): Promise<void> {
+  const { answer } = await act(openedOne, data, async (scope, { id, name }, bringing) => {
+    const file = (await readIntakeFiles(scope, id)).find((each) => each.name === name)
+    return file ? stageWorkbook(scope, file, bringing) : null
+  })
+  if (answer === null) notFound()
+  redirect(`/intake/workbook/${answer}`)
 }
 
 const group = z.object({ id: z.uuid(), key: z.string() })

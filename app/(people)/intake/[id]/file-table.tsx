@@ -6,7 +6,7 @@ import type { Formats } from '../../../ui/formats'
 import styles from '../intake.module.css'
 import { Scrolls } from '../scrolls'
 import { KINDS } from '../words'
-import { sayKind } from './actions'
+import { openAsWorkbook, sayKind } from './actions'
 import { MonthBars } from './month-bars'
 
 type Props = { intake: Intake; summary: IntakeSummary; formats: Formats; mayAnswer: boolean }
@@ -41,7 +41,10 @@ export function FileTable({ intake, summary, formats, mayAnswer }: Props) {
                 <td colSpan={6}>
                   Nothing of it goes in: {file.refused}.
                   {file.refused === KIND_UNKNOWN && mayAnswer && intake.state === 'staged' && (
-                    <AskKind id={intake.id} name={file.name} />
+                    <>
+                      <AskKind id={intake.id} name={file.name} />
+                      <OpenAsWorkbook id={intake.id} name={file.name} />
+                    </>
                   )}
                 </td>
               )}
@@ -89,6 +92,19 @@ function AskKind({ id, name }: { id: string; name: string }) {
       </label>
       <button type="submit" className={styles.quiet}>
         Read it as that
+      </button>
+    </form>
+  )
+}
+
+/** Its columns are not ours: somebody says what each of them is. */
+function OpenAsWorkbook({ id, name }: { id: string; name: string }) {
+  return (
+    <form action={openAsWorkbook} className={styles.ask}>
+      <input type="hidden" name="id" value={id} />
+      <input type="hidden" name="name" value={name} />
+      <button type="submit" className={styles.act}>
+        Say what its columns are
       </button>
     </form>
   )

@@ -1,9 +1,10 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { kindOfFile } from '@/lib/intake/kind-of-file'
 import type { StagedFile } from '@/lib/intake/read-staged'
-import { readIntake } from '@/lib/store/read/intake'
-import { withOrganisation } from '@/lib/store/with-organisation'
+import { readJobState } from '@/lib/store/read/job-state'
+import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { stageIntake } from '@/lib/store/write/stage-intake'
+import { stageWorkbook } from '@/lib/store/write/stage-workbook'
 import { readLimited } from '../../../limited-body'
 import { requirePerson } from '../../../require-person'
 
@@ -18,22 +19,30 @@ export async function POST(request: Request): Promise<Response> {
   if (body === null) return to('/intake?problem=too-large')
   const form = body === 'cut-off' ? null : await formIn(body, request.headers)
   if (form === null) return to('/intake?problem=cut-off')
-  const files = await stagedFiles(form)
-  if (files.length === 0) return to('/intake?problem=nothing')
+  const given = await stagedFiles(form)
+  if (given.length === 0) return to('/intake?problem=nothing')
+  const [workbooks, files] = [given.filter(isWorkbook), given.filter((file) => !isWorkbook(file))]
 
-  const id = await withOrganisation(
-    database,
-    organisation,
-    (scope) => stageIntake(scope, files, { by: person.id, now: new Date() }),
-    'write',
-  )
+  const bringing = { by: person.id, now: new Date() }
+  const write = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
+    withOrganisation(database, organisation, work, 'write')
+  const [first] = await write(async (scope) => {
+    const ids: string[] = []
+    for (const workbook of workbooks) ids.push(await stageWorkbook(scope, workbook, bringing))
+    return ids
+  })
+  const intake = files.length > 0 ? await write((scope) => stageIntake(scope, files, bringing)) : null
+  const looked = first ?? intake
   const isRead = async () =>
-    (await withOrganisation(database, organisation, (scope) => readIntake(scope, id)))?.job?.state !==
+    (await withOrganisation(database, organisation, (scope) => readJobState(scope, `${looked}`))) !==
     'running'
   for (const began = performance.now(); performance.now() - began < MOST_MS_WAITED; await sleep(100))
     if (await isRead()) break
-  return to(`/intake/${id}`)
+  return to(first === undefined ? `/intake/${intake}` : `/intake/workbook/${first}`)
 }
+
+/** What is read sheet by sheet; a text file may be opened as one later, where its columns say nothing. */
+const isWorkbook = ({ name }: StagedFile): boolean => /\.(xlsx|xlsm|xlsb|xls|ods)$/i.test(name)
 
 /** A form of another site is sent with another origin. */
 function isOurForm(request: Request): boolean {

@@ -33,11 +33,32 @@ export function guessMapping(profile: WorkbookProfile, ground: GuessGround): Map
   const sheets = Object.fromEntries(
     profile.sheets.map((sheet, i) => [sheet.name, guessSheet(sheet, known[i] ?? null, ground)]),
   )
-  return {
-    sheets,
-    values: guessValues(profile, sheets, known, ground),
-    work: guessWork(profile, sheets, known, ground),
+  const said: Mapping = { sheets, values: {}, work: {} }
+  for (const { mapping } of known.filter((each) => each !== null)) {
+    for (const [meaning, words] of Object.entries(mapping.values))
+      said.values[meaning as Meaning] = { ...words, ...said.values[meaning as Meaning] }
+    said.work = { ...mapping.work, ...said.work }
   }
+  return withWords(said, [...columnsOf(profile, sheets)], ground.families)
+}
+
+/**
+ * Guesses the words of columns that have just been said to be something else; what people have said of words and
+ * phrases stays, and so do those that they have left untied.
+ */
+export function guessAnew(
+  profile: WorkbookProfile,
+  before: Mapping,
+  after: Mapping,
+  { families }: Pick<GuessGround, 'families'>,
+): Mapping {
+  const had = new Set(
+    [...columnsOf(profile, before.sheets)].map(({ place, meaning }) => `${place} ${meaning}`),
+  )
+  const changed = [...columnsOf(profile, after.sheets)].filter(
+    ({ place, meaning }) => !had.has(`${place} ${meaning}`),
+  )
+  return withWords(after, changed, families)
 }
 
 /** What a row can say once; the next column that seems to say it too is kept as a note. */
@@ -139,59 +160,48 @@ function dateAbove({ beginning, headerRow }: SheetProfile, today: Day): string |
   return new Set(days).size === 1 ? (days[0] ?? null) : null
 }
 
-type Sheets = Record<string, SheetMapping>
+interface MeantColumn {
+  /** Its own among all columns of the workbook. */
+  place: string
+  meaning: Meaning
+  column: ColumnProfile
+}
 
-/** The different texts of all columns of a meaning in sheets that tell of anything. */
-function* columnsOf(profile: WorkbookProfile, sheets: Sheets): Generator<[Meaning, ColumnProfile]> {
+/** The columns of which something was said. */
+function* columnsOf(profile: WorkbookProfile, sheets: Mapping['sheets']): Generator<MeantColumn> {
   for (const { name, columns } of profile.sheets) {
     const said = saidOf(sheets, name)
-    if (!said || said.tells.length === 0) continue
     for (const column of columns) {
-      const mapping = saidOf(said.columns, column.key)
-      if (mapping) yield [mapping.meaning, column]
+      const mapping = saidOf(said?.columns, column.key)
+      if (mapping) yield { place: JSON.stringify([name, column.key]), meaning: mapping.meaning, column }
     }
   }
 }
 
-function guessValues(
-  profile: WorkbookProfile,
-  sheets: Sheets,
-  known: readonly (Remembered | null)[],
-  { families }: GuessGround,
-): Mapping['values'] {
-  const values: Mapping['values'] = {}
-  for (const each of known)
-    for (const [meaning, words] of Object.entries(each?.mapping.values ?? {}))
-      values[meaning as Meaning] = { ...words, ...values[meaning as Meaning] }
-  for (const [meaning, column] of columnsOf(profile, sheets)) {
-    if (MEANINGS[meaning].reads !== 'words') continue
-    const words = { ...values[meaning] }
-    for (const { text } of column.values) {
-      const key = wordKey(text)
-      if (Object.hasOwn(words, key)) continue
-      const guessed = guessWord(meaning, text, families)
-      if (guessed !== null) words[key] = guessed
-    }
-    values[meaning] = words
-  }
-  return values
-}
-
-function guessWork(
-  profile: WorkbookProfile,
-  sheets: Sheets,
-  known: readonly (Remembered | null)[],
-  { families }: GuessGround,
-): Mapping['work'] {
-  const work: Mapping['work'] = {}
-  for (const each of known) Object.assign(work, { ...each?.mapping.work, ...work })
-  for (const [meaning, column] of columnsOf(profile, sheets)) {
+/** What was said, with guesses for the words and phrases of these columns of which nothing was said. */
+function withWords(said: Mapping, columns: readonly MeantColumn[], families: readonly Family[]): Mapping {
+  const values = { ...said.values }
+  const work = { ...said.work }
+  for (const { meaning, column } of columns) {
+    if (MEANINGS[meaning].reads === 'words')
+      values[meaning] = { ...guessedWords(meaning, column, families), ...values[meaning] }
     if (meaning !== 'work') continue
     for (const { key, example } of phrasesOf(column.values)) {
-      if (Object.hasOwn(work, key)) continue
-      const tie = guessTie(example, families)
+      const tie = Object.hasOwn(work, key) ? null : guessTie(example, families)
       if (tie !== null) work[key] = tie
     }
   }
-  return work
+  return { ...said, values, work }
+}
+
+function guessedWords(
+  meaning: Meaning,
+  { values }: ColumnProfile,
+  families: readonly Family[],
+): Record<string, string> {
+  const guessed = values.flatMap(({ text }) => {
+    const word = guessWord(meaning, text, families)
+    return word === null ? [] : [[wordKey(text), word] as const]
+  })
+  return Object.fromEntries(guessed)
 }

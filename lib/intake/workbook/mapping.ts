@@ -123,7 +123,7 @@ const columnMapping = z.object({
 export type ColumnMapping = z.output<typeof columnMapping>
 
 /** What looks say of signs that are not written down; which of several parts; which version: null until answered. */
-const answers = z.object({
+export const answersSchema = z.object({
   /** `all`: every sign of the kind was looked for; `written`: only what is written was looked at. */
   looksCover: z.enum(['all', 'written']).nullable().default(null),
   /** Of several alike, where no position is written: all of them, or one of which nobody knows which. */
@@ -135,7 +135,7 @@ const answers = z.object({
   /** `installation`: the odometer counts from the day on which something was fitted, and not from new. */
   odometerFrom: z.enum(['new', 'installation']).nullable().default(null),
 })
-export type Answers = z.output<typeof answers>
+export type Answers = z.output<typeof answersSchema>
 
 const sheetMapping = z.object({
   /** What its rows tell of; none: the sheet is left out. */
@@ -146,7 +146,7 @@ const sheetMapping = z.object({
   columns: z.record(z.string(), columnMapping),
   /** The day of every row, where no column says one; ISO 8601. */
   date: z.iso.date().nullable().default(null),
-  answers: answers.prefault({}),
+  answers: answersSchema.prefault({}),
 })
 export type SheetMapping = z.output<typeof sheetMapping>
 

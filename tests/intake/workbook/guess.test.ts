@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { guessMapping } from '@/lib/intake/workbook/guess'
+import { guessAnew, guessMapping } from '@/lib/intake/workbook/guess'
 import type { Mapping, Meaning } from '@/lib/intake/workbook/mapping'
 import { MEANINGS } from '@/lib/intake/workbook/mapping'
 import { profileWorkbook } from '@/lib/intake/workbook/profile-workbook'
@@ -304,5 +304,36 @@ describe('what was said of an earlier workbook', () => {
     const mapping = guess(fleetSheet(), [earlier])
     Object.assign(mapping.sheets.Fleet?.answers ?? {}, { before: 'none' })
     expect(earlier).toEqual(before)
+  })
+})
+
+describe('a column that is said to be something else', () => {
+  const workbook = oneSheet(
+    ['Vehicle', 'Date', 'Type', 'Text'],
+    ['V1', '2026-05-01', 'plover 2.2', 'repl inj'],
+    ['V2', '2026-05-02', 'finch', 'vac pump gasket'],
+  )
+  const profile = profileWorkbook(workbook)
+  const { families } = exampleLibrary()
+  const withMeaning = (mapping: Mapping, key: string, meaning: Meaning): Mapping => {
+    const changed = structuredClone(mapping)
+    const column = changed.sheets.Any?.columns[key]
+    if (column) column.meaning = meaning
+    return changed
+  }
+
+  test('has its words guessed; what was said of others stays, untied ones too', () => {
+    const before = guess(workbook)
+    delete before.work['repl inj']
+    const after = guessAnew(profile, before, withMeaning(before, 'type', 'engine'), { families })
+    expect(after.values.engine).toEqual({ 'plover 2.2': 'plover-22' })
+    expect(Object.keys(after.work)).toEqual(['vac pump gasket'])
+    expect(guessAnew(profile, after, after, { families })).toEqual(after)
+  })
+
+  test('keeps what was said of the same words', () => {
+    const before = { ...guess(workbook), values: { engine: { 'plover 2.2': 'heron' } } }
+    const after = guessAnew(profile, before, withMeaning(before, 'type', 'engine'), { families })
+    expect(after.values.engine).toEqual({ 'plover 2.2': 'heron' })
   })
 })

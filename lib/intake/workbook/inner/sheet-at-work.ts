@@ -93,9 +93,7 @@ export class SheetAtWork {
       const [kept] = PRECEDENCE.flatMap((kind) => events.get(kind) ?? [])
       if (kept) Object.assign(kept.notes, row.notes)
       else if (isVehicle) this.drafts.keep(unit, row.notes)
-      for (const [kind, records] of events)
-        for (const record of records)
-          this.tables.get(kind)?.add(row.line, this.dated(kind, record, row, unit))
+      for (const [kind, records] of events) this.put(kind, records, row, unit)
       if (events.size > 0) this.noteFirst(first, row, unit)
       if (events.size > 0 || isVehicle) this.told.given++
       else this.told.leftOut.nothing++
@@ -144,13 +142,16 @@ export class SheetAtWork {
     return events
   }
 
-  /** A record with its vehicle, its day, and what the row says of every record of its kind. */
-  private dated(kind: EventKind, { cells, notes }: FileRecord, row: SaidRow, unit: string): FileRecord {
-    const shared: Record<string, string> = { unit }
-    for (const [meaning, column] of SHARED[kind]) shared[column] = row.values[meaning] ?? ''
-    if (row.values.ref) shared.ref = this.desk.refs.own(kind, row.values.ref)
+  /** Puts records down with their vehicle, their day, and what the row says of every record of their kind. */
+  private put(kind: EventKind, records: readonly FileRecord[], row: SaidRow, unit: string): void {
     const { date } = row.precision
-    return { cells: { ...shared, ...cells }, notes: date ? { ...notes, date_precision: date } : notes }
+    for (const record of records) {
+      const shared: Record<string, string> = { unit }
+      for (const [meaning, column] of SHARED[kind]) shared[column] = row.values[meaning] ?? ''
+      if (row.values.ref) shared.ref = this.desk.refs.own(kind, row.values.ref)
+      if (date) record.notes.date_precision = date
+      this.tables.get(kind)?.add(row.line, record, shared)
+    }
   }
 
   private noteFirst(first: Map<string, FirstRecord>, { values }: SaidRow, unit: string): void {

@@ -1,4 +1,4 @@
-import { guessMapping } from '@/lib/intake/workbook/guess'
+import { guessAnew, guessMapping } from '@/lib/intake/workbook/guess'
 import { applyApart, profileApart } from '@/lib/intake/workbook/workbook-apart'
 import type { Database } from '@/lib/store/database'
 import { WORKBOOK_JOBS, type WorkbookJob } from '@/lib/store/job'
@@ -74,7 +74,7 @@ async function readAnew(
   if (!read.ok) throw new JobRefusal(read.reason)
   const { profile } = read
   const guessed = guessMapping(profile, ground)
-  const mapping = said ? withColumnsOf(said, guessed) : guessed
+  const mapping = said ? guessAnew(profile, said, withColumnsOf(said, guessed), ground) : guessed
   await withOrganisation(
     database,
     organisation,
@@ -85,7 +85,7 @@ async function readAnew(
 
 type Mapped = ReturnType<typeof guessMapping>
 
-/** What was said, with guesses for columns of which nothing was said: another row heads them now. */
+/** What was said, with what columns seem to be of which nothing was said: another row heads them now. */
 function withColumnsOf(said: Mapped, guessed: Mapped): Mapped {
   const sheets = Object.entries(said.sheets).map(([name, sheet]) => [
     name,
@@ -113,7 +113,10 @@ async function makeFiles(
   await withOrganisation(
     database,
     organisation,
-    async (scope) => noteMade(scope, id, await stageIntake(scope, made.files, { by, now })),
+    async (scope) => {
+      const intake = await stageIntake(scope, made.files, { by, now })
+      await noteMade(scope, id, { intake, told: made.told })
+    },
     'write',
   )
 }

@@ -161,6 +161,10 @@ const tie = z.object({
 })
 export type Tie = z.output<typeof tie>
 
+/** Whether a phrase stands for anything: one that somebody untied is remembered as tied to nothing. */
+export const isTied = (tie: Tie | undefined): boolean =>
+  tie !== undefined && Object.keys(tie.weakPoints).length > 0
+
 export const mappingSchema = z.object({
   /** By the name of the sheet. */
   sheets: z.record(z.string(), sheetMapping),

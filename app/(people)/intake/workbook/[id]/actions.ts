@@ -2,6 +2,7 @@
 
 import { notFound, redirect } from 'next/navigation'
 import { z } from 'zod'
+import { guessAnew } from '@/lib/intake/workbook/guess'
 import {
   DATE_ORDERS,
   type Mapping,
@@ -14,6 +15,7 @@ import { askJob } from '@/lib/store/write/ask-job'
 import { changeMapping, dropWorkbook, undoMapping } from '@/lib/store/write/change-workbook'
 import type { Bringing } from '@/lib/store/write/stage-intake'
 import { requirePerson } from '../../../../require-person'
+import { readWorkbookPage } from './read-workbook-page'
 
 /** Authenticates, authorises, and does an act on a workbook. */
 async function act<Answer>(
@@ -80,16 +82,21 @@ export async function saveSheet(data: FormData): Promise<void> {
     const distance = text(data, `distance ${key}`) === 'mi' ? 'mi' : 'km'
     return [[key, { meaning: meaning.data, order, decimal, distance }] as const]
   })
-  await change(data, (mapping) =>
-    withSheet(mapping, name, (sheet) => ({
+  const { workbook, families } = await readWorkbookPage(text(data, 'id'))
+  await change(data, (mapping) => {
+    const said = withSheet(mapping, name, (sheet) => ({
       ...sheet,
       tells: data.getAll('tells'),
       headerRow:
         text(data, 'headerRow') === '' ? null : Number.isInteger(row) && row > 0 ? row : sheet.headerRow,
       columns: { ...sheet.columns, ...Object.fromEntries(columns) },
       date: text(data, 'date') === '' ? null : text(data, 'date'),
-    })),
-  )
+    }))
+    const made = mappingSchema.safeParse(said)
+    return made.success && workbook.profile
+      ? guessAnew(workbook.profile, mapping, made.data, { families })
+      : said
+  })
 }
 
 /** What words of a column stand for: fields are named by `word` and the words. */
@@ -106,22 +113,28 @@ export async function saveWords(data: FormData): Promise<void> {
 /** What phrases of free text stand for: fields are named by `action`, `found`, `positions` or `weak FAMILY` and the phrase. */
 export async function saveWork(data: FormData): Promise<void> {
   const phrases = data.getAll('phrase').filter((phrase) => typeof phrase === 'string')
-  const ties = phrases.map((phrase, place): [string, object | null] => {
-    const weakPoints = Object.fromEntries(
-      fields(data, `weak ${place} `).filter(([, weakPoint]) => weakPoint !== ''),
-    )
-    const of = (field: string) => text(data, `${field} ${place}`)
-    if (Object.keys(weakPoints).length === 0) return [phrase, null]
-    return [phrase, { weakPoints, action: of('action'), found: of('found'), positions: of('positions') }]
-  })
+  const ties = phrases.map(
+    (phrase, place): [string, { weakPoints: object; action: string; found: string; positions: string }] => {
+      const weakPoints = Object.fromEntries(
+        fields(data, `weak ${place} `).filter(([, weakPoint]) => weakPoint !== ''),
+      )
+      const of = (field: string) => text(data, `${field} ${place}`)
+      return [phrase, { weakPoints, action: of('action'), found: of('found'), positions: of('positions') }]
+    },
+  )
   const back = text(data, 'back')
   await change(
     data,
     (mapping) => ({
       ...mapping,
-      work: Object.fromEntries(
-        Object.entries({ ...mapping.work, ...Object.fromEntries(ties) }).filter(([, tie]) => tie !== null),
-      ),
+      // One that was tied and is no more is remembered so: next week it is not tied again by a guess.
+      work: Object.fromEntries([
+        ...Object.entries(mapping.work),
+        ...ties.filter(
+          ([phrase, { weakPoints }]) =>
+            Object.keys(weakPoints).length > 0 || Object.hasOwn(mapping.work, phrase),
+        ),
+      ]),
     }),
     back.startsWith('/work') ? back : '',
   )

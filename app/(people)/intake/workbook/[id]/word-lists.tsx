@@ -1,4 +1,4 @@
-import { type Mapping, MEANING_KEYS, MEANINGS } from '@/lib/intake/workbook/mapping'
+import { isTied, type Mapping, MEANING_KEYS, MEANINGS, saidOf } from '@/lib/intake/workbook/mapping'
 import { phrasesOf } from '@/lib/intake/workbook/phrases'
 import type { WorkbookProfile } from '@/lib/intake/workbook/profile'
 import type { StoredWorkbook } from '@/lib/store/read/workbook'
@@ -16,7 +16,7 @@ export function WordLists({ workbook, profile, mapping, formats: { count } }: Pr
     .map((meaning) => ({ meaning, ...tiedCounts(profile, mapping, meaning) }))
     .filter(({ words }) => words > 0)
   const phrases = phrasesOf(wordsOf(profile, mapping, 'work'))
-  const openPhrases = phrases.filter(({ key }) => !mapping.work[key]).length
+  const openPhrases = phrases.filter(({ key }) => !isTied(saidOf(mapping.work, key))).length
   if (lists.length === 0 && phrases.length === 0) return null
   const line = (all: number, open: number) =>
     `${count(all)} different, ${open === 0 ? 'all of them tied' : `${count(open)} tied to nothing`}`

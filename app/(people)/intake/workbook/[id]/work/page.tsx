@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
+import { isTied, saidOf } from '@/lib/intake/workbook/mapping'
 import { phrasesOf } from '@/lib/intake/workbook/phrases'
 import { Frame } from '../../../../../ui/frame'
 import { Link } from '../../../../../ui/link'
@@ -28,7 +29,7 @@ export default async function WorkPage({ params, searchParams }: Props) {
   if (!profile || !mapping) notFound()
   const { count } = page.formats
   const all = phrasesOf(wordsOf(profile, mapping, 'work'))
-  const open = all.filter(({ key }) => !mapping.work[key])
+  const open = all.filter(({ key }) => !isTied(saidOf(mapping.work, key)))
   const listed = only === 'open' ? open : all
   const begin = Math.max(0, Math.min(Number.parseInt(from, 10) || 0, listed.length - 1))
   const shown = listed.slice(begin, begin + PHRASES_AT_ONCE)
@@ -76,7 +77,7 @@ export default async function WorkPage({ params, searchParams }: Props) {
                   <PhraseRow
                     key={phrase.key}
                     {...{ phrase, place, families, count }}
-                    tie={mapping.work[phrase.key] ?? null}
+                    tie={saidOf(mapping.work, phrase.key) ?? null}
                   />
                 ))}
               </tbody>

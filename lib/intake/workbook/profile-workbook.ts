@@ -1,6 +1,6 @@
 import { findHeading, isBlank } from './find-heading'
 import { nameColumns, profileColumn } from './inner/column-profile'
-import { holdsUnits, isNamedTotal, kindsOfColumns, repeatsHeading, Sums } from './inner/rows-apart'
+import { holdsUnits, isNamedTotal, kindsOfColumns, repeatOf, Sums } from './inner/rows-apart'
 import type { SheetProfile, WorkbookProfile } from './profile'
 import type { Sheet, Workbook } from './sheets'
 
@@ -64,14 +64,15 @@ function partRows(rows: Sheet['rows'], headerRow: number | null): Parted {
     headerRow !== null &&
     first !== undefined &&
     holdsUnits(first, rows.slice(start + 1, start + ROWS_FOR_UNITS))
+  const repeatsHeading = repeatOf(heading)
   const { numbers, needed } = kindsOfColumns(rows.slice(start))
   const sums = new Sums(numbers, needed)
   const parted: Parted = { data: [], repeatedHeaders: [], totals: [], units: hasUnits ? first : null }
   for (let index = start; index < rows.length; index++) {
     const row = rows[index] ?? []
     if (isBlank(row)) continue
-    if ((hasUnits && index === start) || repeatsHeading(row, heading)) parted.repeatedHeaders.push(index + 1)
-    else if (isNamedTotal(row) || sums.isTotal(row)) {
+    if ((hasUnits && index === start) || repeatsHeading(row)) parted.repeatedHeaders.push(index + 1)
+    else if (isNamedTotal(row, needed) || sums.isTotal(row)) {
       parted.totals.push(index + 1)
       sums.clear()
     } else {

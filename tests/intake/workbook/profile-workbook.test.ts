@@ -183,7 +183,20 @@ describe('rows that tell of nothing of their own', () => {
       [],
     )
     expect(profileOf([NAMES, ...JOBS, ['Total', null, null, 'a van of that name', null]]).totals).toEqual([])
+    expect(profileOf([NAMES, ...JOBS, ['Total', day('2025-05-01'), 85200, 'filled up', 17]]).totals).toEqual(
+      [],
+    )
     expect(profileOf([NAMES, ...JOBS, ['Sumatra', day('2025-05-01'), 85200, 'oil', 17]]).totals).toEqual([])
+  })
+
+  test('are sums of a table of numbers alone', () => {
+    const rows: Row[] = [
+      ['Unit', 'Jobs', 'Cost'],
+      ['V01', 3, 300],
+      ['V02', 1, 20.5],
+      ['Total', 4, 320.5],
+    ]
+    expect(profileOf(rows).totals).toEqual([4])
   })
 
   test('leave the heading where it is when notes stand below', () => {

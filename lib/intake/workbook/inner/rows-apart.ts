@@ -3,14 +3,20 @@ import { wordKey } from '../mapping'
 import type { Sheet, SheetCell } from '../sheets'
 
 type Row = Sheet['rows'][number]
-const filledOf = (row: Row): SheetCell[] => row.filter((cell) => cell !== null)
 
-/** Whether a row names the columns once more. */
-export function repeatsHeading(row: Row, heading: Row): boolean {
+/** A test of whether a row names the columns of a heading once more. */
+export function repeatOf(heading: Row): (row: Row) => boolean {
   const names = heading.flatMap((cell, index) => (cell === null ? [] : [{ index, text: wordKey(cell.text) }]))
-  if (names.length === 0 || filledOf(row).length > names.length) return false
-  const same = names.filter(({ index, text }) => row[index] && wordKey(row[index].text) === text)
-  return same.length >= Math.min(names.length, Math.max(2, names.length * 0.8))
+  if (names.length === 0) return () => false
+  const mostOthers = names.length - Math.min(names.length, Math.max(2, names.length * 0.8))
+  return (row) => {
+    let others = 0
+    for (const { index, text } of names) {
+      const cell = row[index]
+      if ((!cell || wordKey(cell.text) !== text) && ++others > mostOthers) return false
+    }
+    return row.filter((cell) => cell !== null).length <= names.length
+  }
 }
 
 /** Units and forms of dates (common practice, no source); any other word could be what somebody wrote of a job. */
@@ -47,12 +53,19 @@ function looseNumber(text: string): number | null {
 const TOTAL =
   /^(?:(?:grand|sub)?[- ]?totals?|(?:gesamt|zwischen|end)?[- ]?summen?|sums?|gesamt|insgesamt|averages?|mean|mittelwert|durchschnitt|sous[- ]?total|total g[ée]n[ée]ral|totaux|sommes?|moyenne|promedio|sumas?|totale|totali|media|totaal|razem|suma|celkem|итого|всего|summa|i alt|yhteensä|toplam)(?: *[:=]| +\d[\d./-]*| +(?:km|mi|miles|cost|costs|kosten|hours|stunden|€|eur))*$/iu
 
-/** Whether a row begins with a word for a sum and holds a number further on. */
-export function isNamedTotal(row: Row): boolean {
-  const [first, ...others] = filledOf(row)
-  return (
-    first !== undefined && TOTAL.test(first.text.trim()) && others.some((cell) => summandOf(cell) !== null)
-  )
+/**
+ * Whether a row begins with a word for a sum, holds a number further on, and lacks something that nearly all rows have:
+ * a supplier may be called by such a word.
+ *
+ * @param needed the columns that nearly all rows fill with other than numbers
+ */
+export function isNamedTotal(row: Row, needed: ReadonlySet<number>): boolean {
+  const place = row.findIndex((cell) => cell !== null)
+  const first = row[place]
+  if (!first || first.number !== undefined || !TOTAL.test(first.text)) return false
+  const others = [...needed].filter((index) => index !== place)
+  if (others.length > 0 && others.every((index) => row[index])) return false
+  return row.some((cell) => cell !== null && cell !== first && summandOf(cell) !== null)
 }
 
 /** Sums up the number columns of a table, row by row, to know a row of sums that carries no name. */

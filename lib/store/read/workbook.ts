@@ -1,3 +1,4 @@
+import type { AppliedSheet } from '@/lib/intake/workbook/applied'
 import type { Mapping } from '@/lib/intake/workbook/mapping'
 import type { WorkbookProfile } from '@/lib/intake/workbook/profile'
 import type { Job } from '../job'
@@ -39,11 +40,14 @@ export async function readWorkbookById(
   return found ?? null
 }
 
-/** The workbook of which an intake was made; null where it was made of files. */
-export async function readWorkbookOf({ tx }: OrganisationScope, intake: string): Promise<string | null> {
-  const [found] = await tx.$queryRaw<{ id: string }[]>`
-    select id::text from workbooks where intake_id = ${intake}::uuid`
-  return found?.id ?? null
+/** The workbook of which an intake was made, and what became of its rows; null where it was made of files. */
+export async function readWorkbookOf(
+  { tx }: OrganisationScope,
+  intake: string,
+): Promise<{ id: string; name: string; told: AppliedSheet[] } | null> {
+  const [found] = await tx.$queryRaw<{ id: string; name: string; told: AppliedSheet[] | null }[]>`
+    select id::text, name, told from workbooks where intake_id = ${intake}::uuid`
+  return found ? { ...found, told: found.told ?? [] } : null
 }
 
 /** The bytes of one, as they came. */

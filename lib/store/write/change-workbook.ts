@@ -1,3 +1,4 @@
+import type { AppliedSheet } from '@/lib/intake/workbook/applied'
 import type { Mapping } from '@/lib/intake/workbook/mapping'
 import type { WorkbookProfile } from '@/lib/intake/workbook/profile'
 import type { OrganisationScope } from '../with-organisation'
@@ -74,12 +75,19 @@ function sameHeaders(one: Mapping, other: Mapping): boolean {
   return rows(one) === rows(other)
 }
 
-/** Notes what was made of a workbook; what had been made of it and was not taken in goes. */
-export async function noteMade(scope: OrganisationScope, id: string, intake: string): Promise<void> {
+/**
+ * Notes what was made of a workbook, and what became of its rows; what had been made of it and was not taken in goes.
+ */
+export async function noteMade(
+  scope: OrganisationScope,
+  id: string,
+  { intake, told }: { intake: string; told: readonly AppliedSheet[] },
+): Promise<void> {
   const [before] = await scope.tx.$queryRaw<{ intakeId: string | null }[]>`
     select intake_id::text as "intakeId" from workbooks where id = ${id}::uuid for update`
   if (before?.intakeId) await dropIntake(scope, before.intakeId)
-  await scope.tx.$executeRaw`update workbooks set intake_id = ${intake}::uuid where id = ${id}::uuid`
+  await scope.tx.$executeRaw`
+    update workbooks set intake_id = ${intake}::uuid, told = ${JSON.stringify(told)}::json where id = ${id}::uuid`
 }
 
 /** Drops a workbook of which nothing was taken in, and what was made of it. @returns whether it was dropped */

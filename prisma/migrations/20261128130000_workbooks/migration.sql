@@ -9,6 +9,7 @@ CREATE TABLE "workbooks" (
     "mapping" JSON,
     "earlier" JSON NOT NULL DEFAULT '[]',
     "intake_id" UUID,
+    "told" JSON,
     "made_by" UUID,
     "made_at" TIMESTAMPTZ(3) NOT NULL,
 

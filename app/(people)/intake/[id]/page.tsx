@@ -5,6 +5,7 @@ import { z } from 'zod'
 import { can } from '@/lib/people/permissions'
 import { readIntake } from '@/lib/store/read/intake'
 import { readTerms } from '@/lib/store/read/terms'
+import { readWorkbookOf } from '@/lib/store/read/workbook'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../require-person'
 import { formatsFor } from '../../../ui/formats'
@@ -17,6 +18,7 @@ import { Acts } from './acts'
 import { FileTable } from './file-table'
 import { Lead } from './lead'
 import { LibraryChanges } from './library-changes'
+import { OfWorkbook } from './of-workbook'
 import { Progress } from './progress'
 import { RejectedGroups } from './rejected-groups'
 import { WorthKnowing } from './worth-knowing'
@@ -30,9 +32,10 @@ export default async function OneIntakePage({ params }: Props) {
   const { database, organisation, role } = await requirePerson()
   const id = z.uuid().safeParse((await params).id)
   if (!id.success) notFound()
-  const { terms, intake } = await withOrganisation(database, organisation, async (scope) => ({
+  const { terms, intake, workbook } = await withOrganisation(database, organisation, async (scope) => ({
     terms: await readTerms(scope),
     intake: await readIntake(scope, id.data),
+    workbook: await readWorkbookOf(scope, id.data),
   }))
   if (!intake) notFound()
   const formats = formatsFor(terms, terms.distance)
@@ -58,6 +61,7 @@ export default async function OneIntakePage({ params }: Props) {
           {may && <Acts intake={intake} now={new Date()} formats={formats} />}
         </>
       )}
+      {workbook && <OfWorkbook workbook={workbook} isStaged={intake.state === 'staged'} formats={formats} />}
       {summary && (
         <>
           <FileTable intake={intake} summary={summary} formats={formats} mayAnswer={may} />

@@ -1,0 +1,41 @@
+import type { AppliedSheet } from '@/lib/intake/workbook/applied'
+import type { Formats } from '../../../ui/formats'
+import { Link } from '../../../ui/link'
+import styles from '../intake.module.css'
+
+type Props = {
+  workbook: { id: string; name: string; told: readonly AppliedSheet[] }
+  isStaged: boolean
+  formats: Formats
+}
+
+/** From which workbook the files were made, what of it comes in, and what is kept beside or left out. */
+export function OfWorkbook({ workbook, isStaged, formats }: Props) {
+  return (
+    <>
+      <p className={styles.lead}>
+        Made of {workbook.name}, as you said what it means: line 12 of a file is row 12 of its sheet.{' '}
+        {isStaged && <Link href={`/intake/workbook/${workbook.id}`}>Change how it is read</Link>}
+      </p>
+      <ul className={styles.notices}>
+        {workbook.told.map((sheet) => (
+          <li key={sheet.sheet}>
+            <b>{sheet.sheet}</b>: {sentence(sheet, formats.count)}.
+          </li>
+        ))}
+      </ul>
+    </>
+  )
+}
+
+function sentence({ given, leftOut, contradictions, beside }: AppliedSheet, count: (n: number) => string) {
+  const parts: [number, string][] = [
+    [beside, 'words or phrases tied to nothing: kept beside, without effect on any score'],
+    [leftOut.totals, 'rows of totals left out'],
+    [leftOut.repeatedHeaders, 'rows that repeat the header left out'],
+    [leftOut.nothing, 'rows say nothing of what the sheet tells of'],
+    [contradictions, 'cells contradict an earlier row of the same vehicle; the first counts'],
+  ]
+  const told = parts.filter(([n]) => n > 0).map(([n, words]) => `${count(n)} ${words}`)
+  return [`${count(given)} rows come in`, ...told].join('; ')
+}

@@ -73,7 +73,7 @@ function guessSheet(profile: SheetProfile, known: Remembered | null, ground: Gue
       columns[column.key] = { ...said }
       continue
     }
-    const guessed = guessMeaning(column)
+    const guessed = guessMeaning(column, ground.families)
     const meaning = taken.has(guessed) && !MAY_REPEAT.includes(guessed) ? 'note' : guessed
     taken.add(meaning)
     columns[column.key] = { meaning, ...guessReading(meaning, column, ground.distance) }
@@ -143,8 +143,11 @@ const OF_EVENTS: readonly (readonly [TableKind, readonly Meaning[]])[] = [
 function tellsOf(columns: Record<string, ColumnMapping>): TableKind[] {
   const said = new Set(Object.values(columns).map(({ meaning }) => meaning))
   if (!NAMES.some((meaning) => said.has(meaning))) return []
-  const isOfVehicles = (meaning: Meaning) =>
-    'vehicles' in MEANINGS[meaning].fills && !['unit', 'plate', 'enteredOn', 'ref'].includes(meaning)
+  // A plate alone, or a VIN, may be how the rows name vehicles that are told of elsewhere.
+  const isName = (meaning: Meaning) =>
+    ['unit', 'plate', 'enteredOn'].includes(meaning) ||
+    (meaning === 'vin' && !said.has('unit') && !said.has('plate'))
+  const isOfVehicles = (meaning: Meaning) => 'vehicles' in MEANINGS[meaning].fills && !isName(meaning)
   const events = OF_EVENTS.filter(([, meanings]) => meanings.some((meaning) => said.has(meaning)))
   return [...([...said].some(isOfVehicles) ? ['vehicles' as const] : []), ...events.map(([kind]) => kind)]
 }

@@ -112,6 +112,11 @@ describe('headers', () => {
     ['Date', 'as soon as possible', 'note'],
     ['Odometer', 'see file', 'note'],
     ['Anything', 'green', 'note'],
+    ['Type', 'Plover 2.2', 'engine'],
+    ['Purchased', '2019-06-01', 'acquiredOn'],
+    ['Last service', '2026-01-10', 'note'],
+    ['Next MOT date', '2026-11-10', 'note'],
+    ['Km at last service', 84_210, 'note'],
   ])('%s with %s', (header, written, meaning) => {
     const mapping = guess(oneSheet(['x', header], ['a', written], ['b', written]))
     expect(Object.values(meanings(mapping, 'Any'))[1]).toBe(meaning)
@@ -129,6 +134,11 @@ describe('headers', () => {
       'codes',
       'codes',
     ])
+  })
+
+  test('a VIN that is all that names a vehicle tells of none', () => {
+    const scan = oneSheet(['VIN', 'Date', 'DTCs'], ['1M8GDM9AXKP042788', '2026-05-01', 'P0302'])
+    expect(guess(scan).sheets.Any?.tells).toEqual(['codes'])
   })
 
   test('a sheet that names no vehicle tells of nothing', () => {

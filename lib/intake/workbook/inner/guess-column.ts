@@ -1,9 +1,12 @@
 /** What a column seems to be, by its header and by what stands in it. */
+
+import type { Family } from '@/lib/records/library'
 import { readTypedCodes } from '@/lib/records/typed-codes'
 import { type ColumnMapping, MEANINGS, type Meaning } from '../mapping'
 import type { ColumnProfile } from '../profile'
 import { isNoCodes } from '../read-cells'
-import { meaningOfHeader, plainHeader } from './header-words'
+import { engineOfWords } from './engine-of-words'
+import { meaningOfHeader, OF_ANOTHER_DAY, plainHeader } from './header-words'
 import { readNumber } from './number-cell'
 import { actionIn, isPart, wordsOf } from './trade-words'
 
@@ -17,6 +20,10 @@ function share({ values }: ColumnProfile, holds: (text: string) => boolean): num
   const some = values.reduce((sum, { text, count }) => sum + (holds(text) ? count : 0), 0)
   return all === 0 ? 0 : some / all
 }
+
+/** Words that name engines of the library, whatever the column is called: "type", "model". */
+const namesEngines = (column: ColumnProfile, families: readonly Family[]): boolean =>
+  share(column, (text) => /\p{L}{3}/u.test(text) && engineOfWords(text, families) !== null) > MOST
 
 const VIN = /^[A-HJ-NPR-Z0-9]{17}$/i
 const isVin = (text: string) => VIN.test(text.replace(/[\s-]/g, '')) && /\d/.test(text) && /[a-z]/i.test(text)
@@ -62,9 +69,12 @@ function byContents(column: ColumnProfile): Meaning | null {
 }
 
 /** What a column seems to be; `note` where nothing says. */
-export function guessMeaning(column: ColumnProfile): Meaning {
+export function guessMeaning(column: ColumnProfile, families: readonly Family[]): Meaning {
   const said = meaningOfHeader(column.header)
-  const found = byContents(column)
+  const isOfAnotherDay = OF_ANOTHER_DAY.test(plainHeader(column.header))
+  const found = isOfAnotherDay
+    ? null
+    : (byContents(column) ?? (namesEngines(column, families) ? 'engine' : null))
   if (column.filled === 0) return 'leftOut'
   if (found === 'vin') return found
   // A column called "faults", "remarks" or "result" that holds codes is one of codes.

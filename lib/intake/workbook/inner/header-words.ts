@@ -42,7 +42,7 @@ const HEADERS: readonly (readonly [Meaning, RegExp])[] = [
   ['acquiredFrom', /\b(?:bought from|purchased from|acquired from|seller|verkaufer|vendeur)\b/],
   [
     'acquiredOn',
-    /\b(?:bought(?: on)?|purchase date|date purchased|acquired(?: on)?|stocked|stock(?:ed)? (?:date|in)|date in stock|einkaufsdatum|ankaufsdatum|date achat|fecha compra)\b/,
+    /\b(?:bought(?: on)?|purchase date|purchased|date purchased|acquired(?: on)?|stocked|stock(?:ed)? (?:date|in)|date in stock|einkaufsdatum|ankaufsdatum|date achat|fecha compra)\b/,
   ],
   [
     'purchasePrice',
@@ -130,6 +130,11 @@ const OURS = new Map(
 const UNIT_ALONE =
   /^(?:(?:unit|vehicle|veh|fleet|asset|truck|van|car|bus|stock|fahrzeug|fzg|kfz|wagen|vehicule|vehiculo|unidad) ?(?:no|nr|n|num|number|nummer|numero|id|#)?|no|nr|id)$/
 
+/** Days and odometers that are not those of the row: of the last service, of the next test. */
+export const OF_ANOTHER_DAY =
+  /\b(?:next|due|expir\w*|last|previous|mot|insurance|tax|tuv|hu|nachst\w*|letzt\w*|fallig\w*|prochain\w*|dernier\w*|proxim\w*|ultim\w*)\b/
+const OF_THE_ROW: readonly (Meaning | null)[] = ['date', 'odometer']
+
 /** What a header says that its column is; null where its words say nothing. */
 export function meaningOfHeader(header: string): Meaning | null {
   const plain = plainHeader(header)
@@ -137,5 +142,6 @@ export function meaningOfHeader(header: string): Meaning | null {
   const own = OURS.get(plain) ?? OURS.get(plain.replace(/ mi$/, ' km'))
   if (own && plain !== 'kind' && plain !== 'state') return own
   if (UNIT_ALONE.test(plain)) return 'unit'
-  return HEADERS.find(([, form]) => form.test(plain))?.[0] ?? null
+  const found = HEADERS.find(([, form]) => form.test(plain))?.[0] ?? null
+  return OF_THE_ROW.includes(found) && OF_ANOTHER_DAY.test(plain) ? null : found
 }

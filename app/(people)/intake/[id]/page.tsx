@@ -66,7 +66,7 @@ export default async function OneIntakePage({ params }: Props) {
         <>
           <FileTable intake={intake} summary={summary} formats={formats} mayAnswer={may} />
           <LibraryChanges changes={summary.libraryChanges ?? []} />
-          <WorthKnowing summary={summary} formats={formats} />
+          <WorthKnowing summary={summary} formats={formats} ofWorkbook={workbook !== null} />
           <RejectedGroups
             id={intake.id}
             summary={summary}

@@ -3,13 +3,17 @@ import type { Formats } from '../../../ui/formats'
 import { ADVICE } from '../../../ui/words'
 import styles from '../intake.module.css'
 
-type Props = { summary: IntakeSummary; formats: Formats }
+type Props = { summary: IntakeSummary; formats: Formats; ofWorkbook: boolean }
 
 /** What goes in, and should be known all the same. */
-export function WorthKnowing({ summary, formats }: Props) {
+export function WorthKnowing({ summary, formats, ofWorkbook }: Props) {
   const { notAssessed, notices, noticed, library } = summary
   // Those of single vehicles about their family are told together, above.
-  const told = notices.filter(({ message }) => !message.startsWith('family: '))
+  const told = notices.filter(
+    // Nor does it help to hear of titles that somebody has just seen above the columns.
+    ({ message }) =>
+      !message.startsWith('family: ') && !(ofWorkbook && message.startsWith('what stands above')),
+  )
   if (told.length + notAssessed.length === 0 && library === null) return null
   return (
     <section className={styles.section} aria-labelledby="know">

@@ -1,5 +1,4 @@
 import type { Metadata } from 'next'
-import { openQuestions } from '@/lib/intake/workbook/questions'
 import { Frame } from '../../../../ui/frame'
 import { Link } from '../../../../ui/link'
 import { PAGE_NAMES } from '../../../../ui/words'
@@ -33,7 +32,7 @@ export default async function OneWorkbookPage({ params }: Props) {
       ) : profile && mapping ? (
         <>
           <SheetList {...{ workbook, profile, mapping, formats }} />
-          <Questions id={workbook.id} profile={profile} questions={openQuestions(profile, mapping, page)} />
+          <Questions id={workbook.id} profile={profile} mapping={mapping} ground={page} />
           <WordLists {...{ workbook, profile, mapping, formats }} />
         </>
       ) : (

@@ -2,6 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { TABLE_KINDS } from '@/lib/intake/tables'
 import { DATE_ORDERS, type Mapping, MEANING_KEYS, mappingSchema } from '@/lib/intake/workbook/mapping'
+import { readWorkbook } from '@/lib/intake/workbook/read-workbook'
+import type { Workbook } from '@/lib/intake/workbook/sheets'
 import { KM_PER_MILE } from '@/lib/units/distances'
 import { bringIn } from './bring-in'
 import {
@@ -11,6 +13,7 @@ import {
   scannerText,
   sheetOf,
   shopInvoices,
+  toXlsx,
   trackerExport,
   type Written,
 } from './messy-workbooks'
@@ -169,6 +172,25 @@ describe('a scanner’s text without a header', () => {
         .filter((line) => line !== '')
     expect(scans({})).toEqual(['unit,checked_on,odometer_km,kind', 'V2,2026-05-04,118400,scan'])
     expect(scans({ looksCover: 'all' })).toHaveLength(5)
+  })
+})
+
+describe('the bytes of a workbook', () => {
+  test.each([
+    ['a fleet’s sheet', fleetSheet()],
+    ['invoices', shopInvoices()],
+    ['stock', dealerStock()],
+    ['a tracker', trackerExport()],
+    ['a scanner', scannerText()],
+  ])('of %s give the same files as its cells', async (_, workbook) => {
+    const read = await readWorkbook('book.xlsx', toXlsx(workbook))
+    if (!read.ok) throw new Error(read.reason)
+    const filesOf = (given: Workbook) =>
+      bringIn(given, { standing: STANDING }).files.map(({ name, bytes }) => [
+        name,
+        new TextDecoder().decode(bytes),
+      ])
+    expect(filesOf(read.workbook)).toEqual(filesOf(workbook))
   })
 })
 

@@ -1,0 +1,186 @@
+import { randomUUID } from 'node:crypto'
+import AxeBuilder from '@axe-core/playwright'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest'
+import type { Workbook } from '@/lib/intake/workbook/sheets'
+import {
+  dealerStock,
+  fleetSheet,
+  scannerText,
+  shopInvoices,
+  toXlsx,
+  trackerExport,
+} from '../intake/workbook/messy-workbooks'
+import { EXAMPLE_LIBRARY } from '../records/example-library'
+import { launchChromium } from './chromium'
+
+const ADDRESS = inject('address')
+const PATIENCE = { timeout: 240_000 }
+
+let browser: Browser
+beforeAll(async () => {
+  browser = await launchChromium()
+})
+afterAll(() => browser.close())
+
+/** Somebody with an organisation of their own, whose library has the engines of the workbooks. */
+async function newcomer(): Promise<Page> {
+  const page = await browser.newPage({ viewport: { width: 1280, height: 900 } })
+  page.setDefaultTimeout(60_000)
+  await page.goto(`${ADDRESS}/door`)
+  await page.getByLabel('Name of the organisation').fill(`Sedge Yard ${randomUUID().slice(0, 8)}`)
+  await page.getByLabel('Currency').selectOption('EUR')
+  await page.getByLabel('Your name').fill('Ada Finch')
+  await page.getByRole('button', { name: 'Start it' }).click()
+  await page.waitForURL(({ pathname }) => pathname !== '/door')
+  await choose(page, 'library.json', Buffer.from(JSON.stringify(EXAMPLE_LIBRARY)))
+  await bringIn(page)
+  return page
+}
+
+async function choose(page: Page, name: string, buffer: Buffer): Promise<void> {
+  await page.goto(`${ADDRESS}/intake`)
+  await page
+    .getByLabel(/^Files, or a folder/)
+    .setInputFiles({ name, mimeType: 'application/octet-stream', buffer })
+  await page.getByRole('button', { name: 'Look them over' }).click()
+  await page.waitForURL(/\/intake\/(workbook\/)?[0-9a-f-]{36}$/)
+}
+
+const open = (page: Page, name: string, workbook: Workbook) =>
+  choose(page, name, Buffer.from(toXlsx(workbook)))
+
+async function makeFiles(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'See what would come in' }).click()
+  await page.getByRole('heading', { name: 'Look these over' }).waitFor()
+}
+
+async function bringIn(page: Page): Promise<void> {
+  await page.getByRole('button', { name: /^Bring in/ }).click()
+  await page.getByRole('heading', { name: 'These are in' }).waitFor()
+}
+
+describe('a workbook that nobody made for us', PATIENCE, () => {
+  test('a fleet’s one sheet is guessed right, answered, brought in, and leads to a first decision in eight steps', async () => {
+    const page = await newcomer()
+    let steps = 0
+    const step = async (act: Promise<unknown>) => {
+      steps++
+      await act
+    }
+    await step(open(page, 'fleet.xlsx', fleetSheet()))
+    await page.getByRole('heading', { name: 'fleet.xlsx' }).waitFor()
+    expect(await page.locator('main').textContent()).toContain('vehicles, odometer readings, work done')
+    await step(page.getByRole('button', { name: 'nothing: parts may have been replaced before' }).click())
+    await page.getByText('One thing you have said').waitFor()
+    await step(page.getByRole('button', { name: 'one or some of them, nobody knows which' }).click())
+    await page.getByText('2 things you have said').waitFor()
+    await step(page.getByRole('button', { name: 'not known', exact: true }).click())
+    await page.getByText('3 things you have said').waitFor()
+    await step(makeFiles(page))
+    const preview = await page.locator('main').textContent()
+    expect(preview).toContain('kept beside')
+    expect(preview).toContain('1 rows of totals left out')
+    expect(preview).toContain('They touch 4 vehicles')
+    await step(bringIn(page))
+    await step(page.getByRole('link', { name: 'See the watchlist' }).click())
+    await expect
+      .poll(
+        async () => {
+          await page.reload()
+          return page.locator('tbody tr[data-unit]').count()
+        },
+        { timeout: 60_000, interval: 1000 },
+      )
+      .toBe(4)
+    const injectorRow = page.locator('tbody tr[data-unit="V2"]')
+    expect(await injectorRow.textContent()).toMatch(/Fuel injector/)
+    await step(injectorRow.getByRole('link').first().click())
+    await page.waitForURL(/\/vehicles\/V2/)
+    expect(steps).toBe(8)
+    await page.close()
+  })
+
+  test('what was said is remembered: next week’s workbook of the same columns asks nothing', async () => {
+    const page = await newcomer()
+    await open(page, 'stock.xlsx', dealerStock())
+    const asked = page.getByRole('heading', { name: /thing(s)? it does not say/ })
+    for (let most = 10; (await asked.count()) > 0 && most > 0; most--) {
+      const answers = page.locator('section[aria-labelledby="asked"] li form button')
+      if ((await answers.count()) === 0) break
+      await answers.first().click()
+      await page.waitForLoadState('networkidle')
+    }
+    await makeFiles(page)
+    await bringIn(page)
+    const before = await page.locator('main').textContent()
+    await open(page, 'stock next week.xlsx', dealerStock())
+    await page.getByRole('heading', { name: 'stock next week.xlsx' }).waitFor()
+    expect(await page.locator('section[aria-labelledby="asked"] li form').count()).toBe(0)
+    await makeFiles(page)
+    expect(before).toContain('new')
+    expect(await page.locator('main').textContent()).toContain('They change nothing')
+    await page.close()
+  })
+
+  test('a column is said to be something else, read back, and that is undone', async () => {
+    const page = await newcomer()
+    await open(page, 'invoices.xlsx', shopInvoices())
+    await page.locator('main table a').first().click()
+    const odometer = page.getByLabel('What km-Stand is')
+    expect(await odometer.inputValue()).toBe('odometer')
+    await odometer.selectOption('note')
+    await page.getByRole('button', { name: 'Keep this' }).click()
+    await page.getByRole('heading', { name: 'invoices.xlsx' }).waitFor()
+    expect(await page.locator('main').textContent()).toContain('km-Stand: kept as a note')
+    await page.getByRole('button', { name: 'Undo the last change' }).click()
+    await page.getByText('km-Stand: odometer').waitFor()
+    await page.getByRole('link', { name: 'what was done, in words' }).click()
+    await page.getByRole('heading', { name: 'What the phrases stand for' }).waitFor()
+    const pictured = await page.getByRole('row').count()
+    expect(pictured).toBeGreaterThan(4)
+    await page.close()
+  })
+
+  test.each([
+    ['tracker.xlsx', trackerExport, 'odometer readings'],
+    ['scanner.xlsx', scannerText, 'trouble codes'],
+  ])('%s is taken for what it is', async (name, make, tells) => {
+    const page = await newcomer()
+    await open(page, name, make())
+    await page.getByRole('heading', { name }).waitFor()
+    expect(await page.locator('main table').textContent()).toContain(tells)
+    await makeFiles(page)
+    await page.close()
+  })
+
+  test('what is no workbook is refused in a line, and can be dropped', async () => {
+    const page = await newcomer()
+    await choose(page, 'prices.xlsx', Buffer.from('%PDF-1.7 a price list'))
+    const problem = page.getByRole('alert').filter({ hasText: 'could not be read' })
+    await problem.waitFor()
+    await page.getByRole('button', { name: 'Drop this workbook' }).click()
+    await page.waitForURL(`${ADDRESS}/intake`)
+    expect(await page.getByRole('heading', { name: 'Being looked over' }).count()).toBe(0)
+    await page.close()
+  })
+
+  test('every page of it is clean to axe, and nothing runs out of the side', async () => {
+    const page = await newcomer()
+    await open(page, 'fleet.xlsx', fleetSheet())
+    const start = page.url()
+    for (const place of ['', '/sheet/0', '/words/engine', '/work'])
+      for (const width of [1280, 390]) {
+        await page.setViewportSize({ width, height: 900 })
+        await page.goto(`${start}${place}`)
+        const { violations } = await new AxeBuilder({ page }).analyze()
+        expect(
+          violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`),
+          `${place} at ${width}`,
+        ).toEqual([])
+        const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
+        expect(overflow, `${place} at ${width}`).toBeLessThanOrEqual(0)
+      }
+    await page.close()
+  })
+})

@@ -2,6 +2,7 @@ import { type DenseWorkSheet, read, type WorkBook } from '@e965/xlsx'
 import { IntakeRefusal } from '../findings'
 import { storable } from './inner/clean-text'
 import { DAMAGED, lookIntoArchive, PASSWORD } from './inner/look-into-archive'
+import { lookIntoOldFile } from './inner/look-into-old-file'
 import { sheetOf } from './inner/sheet-cells'
 import { textWorkbook } from './inner/text-sheet'
 import type { Workbook } from './sheets'
@@ -72,13 +73,9 @@ async function archiveWorkbook(bytes: Uint8Array, onShare: OnShare): Promise<Wor
   return { sheets: sheetsOf(read, onShare), notes: hasMacros ? [MACROS] : [] }
 }
 
-/** The name of a stream as the directory of an old file writes it. */
-const inDirectory = (stream: string) => Buffer.from(stream, 'utf16le')
-
 function oldWorkbook(bytes: Uint8Array, onShare: OnShare): Workbook {
-  const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength)
-  if (buffer.includes(inDirectory('EncryptedPackage'))) throw new IntakeRefusal(PASSWORD)
-  const hasMacros = buffer.includes(inDirectory('_VBA_PROJECT_CUR'))
+  const { hasMacros } = lookIntoOldFile(bytes)
+  onShare(LOOKED_INTO)
   const read = libraryReads(bytes, { isOpenDocument: false, formulas: false })
   return { sheets: sheetsOf(read, onShare), notes: hasMacros ? [MACROS] : [] }
 }

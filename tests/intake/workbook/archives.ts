@@ -104,3 +104,46 @@ export const workbookOfXml = (rows: string, range = 'A1'): Uint8Array =>
       ),
     ),
   )
+
+const SECTOR = 512
+const [OF_FAT, LAST_OF_CHAIN, FREE] = [-3, -2, -1]
+
+/**
+ * A compound file ([MS-CFB], from memory) laid out as the program that made the format does: its table and its directory
+ * first, the stream of the workbook behind them, up to its end.
+ */
+export function oldFileOf(stream: Uint8Array): Uint8Array {
+  const sectors = Math.ceil(stream.length / SECTOR)
+  const head = Buffer.alloc(SECTOR)
+  Buffer.from([0xd0, 0xcf, 0x11, 0xe0, 0xa1, 0xb1, 0x1a, 0xe1]).copy(head)
+  for (const [place, value] of [0x3e, 3, 0xfffe, 9, 6].entries()) head.writeUInt16LE(value, 24 + 2 * place)
+  const longs = [1, 1, 0, 4096, LAST_OF_CHAIN, 0, LAST_OF_CHAIN, 0, 0, ...Array<number>(108).fill(FREE)]
+  for (const [place, value] of longs.entries()) head.writeInt32LE(value, 44 + 4 * place)
+  const fat = Buffer.alloc(SECTOR, 0xff)
+  fat.writeInt32LE(OF_FAT, 0)
+  fat.writeInt32LE(LAST_OF_CHAIN, 4)
+  for (let sector = 2; sector < sectors + 2; sector++)
+    fat.writeInt32LE(sector === sectors + 1 ? LAST_OF_CHAIN : sector + 1, 4 * sector)
+  const directory = Buffer.concat([
+    entryOf('Root Entry', { kind: 5, child: 1, start: LAST_OF_CHAIN, size: 0 }),
+    entryOf('Workbook', { kind: 2, child: FREE, start: 2, size: stream.length }),
+    Buffer.alloc(256),
+  ])
+  const rest = Buffer.alloc(sectors * SECTOR - stream.length)
+  return new Uint8Array(Buffer.concat([head, fat, directory, stream, rest]))
+}
+
+function entryOf(
+  name: string,
+  { kind, child, start, size }: Record<'kind' | 'child' | 'start' | 'size', number>,
+) {
+  const entry = Buffer.alloc(128)
+  entry.write(name, 'utf16le')
+  entry.writeUInt16LE(2 * name.length + 2, 64)
+  entry.writeUInt8(kind, 66)
+  entry.writeUInt8(1, 67)
+  for (const [place, value] of [FREE, FREE, child].entries()) entry.writeInt32LE(value, 68 + 4 * place)
+  entry.writeInt32LE(start, 116)
+  entry.writeUInt32LE(size, 120)
+  return entry
+}

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest'
 import { profileWorkbook } from '@/lib/intake/workbook/profile-workbook'
 import { readWorkbook } from '@/lib/intake/workbook/read-workbook'
 import { profileApart } from '@/lib/intake/workbook/workbook-apart'
-import { partOf, SHEET, workbookOfXml, workbookParts, zeros, zipOf } from './archives'
+import { oldFileOf, partOf, SHEET, workbookOfXml, workbookParts, zeros, zipOf } from './archives'
 import { bytesOf, firstSheet, readWell, textBytes, textsOf } from './workbooks'
 
 async function reasonFor(bytes: Uint8Array, name = 'jobs.xlsx'): Promise<string> {
@@ -35,6 +35,13 @@ describe('what is no workbook', () => {
     expect(
       await reasonFor(zipOf([partOf('[Content_Types].xml', '<Types/>'), partOf('word/document.xml', '')])),
     ).toContain('a document of another kind')
+  })
+
+  test('is refused where it is an old document of another kind', async () => {
+    const letter = CFB.utils.cfb_new()
+    CFB.utils.cfb_add(letter, '/WordDocument', new Uint8Array(5000))
+    const bytes = new Uint8Array(CFB.write(letter, { type: 'buffer' }) as Buffer)
+    expect(await reasonFor(bytes, 'jobs.xls')).toContain('a document of another kind')
   })
 
   test('is refused where nothing stands in it', async () => {
@@ -110,6 +117,22 @@ describe('a workbook that was cut off', () => {
       ),
       { numRuns: 300 },
     ))
+
+  test('is refused wherever an old one was cut, its rows at its end', async () => {
+    const found = CFB.find(
+      CFB.read(Buffer.from(bytesOf({ Jobs: rows, Notes: rows }, 'biff8')), { type: 'buffer' }),
+      '/Workbook',
+    )
+    const stream = Uint8Array.from(found?.content as Uint8Array)
+    const bytes = oldFileOf(stream)
+    expect((await readWell(bytes, 'jobs.xls')).sheets.map((sheet) => sheet.rows.length)).toEqual([60, 60])
+    const padding = bytes.length - (3 * 512 + stream.length)
+    for (let cut = padding + 1; cut < bytes.length - 8; cut += 97) {
+      expect(await reasonFor(bytes.subarray(0, bytes.length - cut), 'jobs.xls')).toContain(
+        'cut off or damaged',
+      )
+    }
+  })
 
   test('is refused where a part of it is missing', async () => {
     const parts = workbookParts(partOf(SHEET, '')).filter(({ name }) => name !== SHEET)

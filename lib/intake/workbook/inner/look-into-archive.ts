@@ -16,7 +16,7 @@ export const TOO_LARGE =
   'It is too large when it is unpacked: take out sheets, pictures or empty rows, or save the sheet as CSV'
 export const PASSWORD = 'It is protected by a password: save it without one and bring it in again'
 const NO_WORKBOOK = 'It is an archive, and no workbook is in it: unpack it and bring in what it holds'
-const OTHER_FORMAT = 'It is a document of another kind: save its table as XLSX or CSV'
+export const OTHER_KIND = 'It is a document of another kind: save its table as XLSX or CSV'
 const BOMB = 'It unpacks to far more than any table would: it is not read. Save it anew, or as CSV'
 
 /**
@@ -61,5 +61,5 @@ function refuseOtherKinds(names: readonly string[]): void {
   if (names.some((name) => /^\/?xl\/workbook\.(xml|bin)$/i.test(name))) return
   if (names.includes('content.xml') && names.includes('META-INF/manifest.xml')) return
   const isDocument = names.some((name) => name === '[Content_Types].xml' || /\.iwa$/.test(name))
-  throw new IntakeRefusal(isDocument ? OTHER_FORMAT : NO_WORKBOOK)
+  throw new IntakeRefusal(isDocument ? OTHER_KIND : NO_WORKBOOK)
 }

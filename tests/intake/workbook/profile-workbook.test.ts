@@ -269,6 +269,13 @@ describe('a column', () => {
       { text: 'note 5007', count: 2 },
     ])
   })
+
+  test('keeps fewer of them where they are whole letters', () => {
+    const rows = Array.from({ length: 100 }, (_, row): Row => [`${row}${'a letter '.repeat(3500)}`])
+    const { columns } = profileOf([['Letters'], ...rows], { Jobs: 1 })
+    expect(columns[0]?.distinct).toBe(100)
+    expect(columns[0]?.values.length).toBe(Math.floor(2_000_000 / 31_501))
+  })
 })
 
 describe('what texts look like', () => {

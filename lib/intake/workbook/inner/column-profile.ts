@@ -91,11 +91,21 @@ type Counted = { count: number; texts: number }
 const kindOf = ({ number, iso }: SheetCell): 'dates' | 'numbers' | 'texts' =>
   iso !== undefined ? 'dates' : number !== undefined ? 'numbers' : 'texts'
 
-const commonest = (values: ReadonlyMap<string, Counted>): ColumnProfile['values'] =>
-  [...values]
+/** A column of whole letters is no list of words; a profile of it would be as large as the workbook. */
+const MOST_LETTERS = 2_000_000
+
+function commonest(values: ReadonlyMap<string, Counted>): ColumnProfile['values'] {
+  const sorted = [...values]
     .map(([text, { count }]) => ({ text, count }))
     .sort((a, b) => b.count - a.count)
     .slice(0, MOST_VALUES)
+  let letters = 0
+  const tooMuch = sorted.findIndex(({ text }) => {
+    letters += text.length
+    return letters > MOST_LETTERS
+  })
+  return tooMuch < 0 ? sorted : sorted.slice(0, tooMuch)
+}
 
 function shapesOf(values: ReadonlyMap<string, Counted>): ColumnProfile['shapes'] {
   const shapes = noShapes()

@@ -35,22 +35,32 @@ export function guessMapping(profile: WorkbookProfile, ground: GuessGround): Map
   )
   const said: Mapping = { sheets, values: {}, work: {} }
   for (const { mapping } of known.filter((each) => each !== null)) {
-    for (const [meaning, words] of Object.entries(mapping.values))
-      said.values[meaning as Meaning] = { ...words, ...said.values[meaning as Meaning] }
+    for (const [meaning, words] of Object.entries(mapping.values)) {
+      const known = meaning === 'engine' ? enginesThere(words, ground.families) : words
+      said.values[meaning as Meaning] = { ...known, ...said.values[meaning as Meaning] }
+    }
     said.work = { ...mapping.work, ...said.work }
   }
   return withWords(said, [...columnsOf(profile, sheets)], ground.families)
 }
 
+/** Engines that the library still has; of the others it is asked, or guessed, anew. */
+function enginesThere(words: Record<string, string>, families: readonly Family[]): Record<string, string> {
+  const keys = new Set(families.map(({ key }) => key))
+  return Object.fromEntries(
+    Object.entries(words).filter(([, engine]) => engine === '' || keys.has(engine.split('/')[0] ?? '')),
+  )
+}
+
 /**
- * Guesses the words of columns that have just been said to be something else; what people have said of words and
- * phrases stays, and so do those that they have left untied.
+ * Guesses how columns that have just been said to be something else are read, as far as nobody has said it, and what
+ * their words stand for; what people have said of words and phrases stays, and so do those that they have left untied.
  */
 export function guessAnew(
   profile: WorkbookProfile,
   before: Mapping,
   after: Mapping,
-  { families }: Pick<GuessGround, 'families'>,
+  { families, distance }: Pick<GuessGround, 'families' | 'distance'>,
 ): Mapping {
   const had = new Set(
     [...columnsOf(profile, before.sheets)].map(({ place, meaning }) => `${place} ${meaning}`),
@@ -58,7 +68,15 @@ export function guessAnew(
   const changed = [...columnsOf(profile, after.sheets)].filter(
     ({ place, meaning }) => !had.has(`${place} ${meaning}`),
   )
-  return withWords(after, changed, families)
+  const said = structuredClone(after)
+  for (const { sheet, meaning, column } of changed) {
+    const columns = said.sheets[sheet]?.columns ?? {}
+    const { order, decimal } = columns[column.key] ?? {}
+    const guessed = guessReading(meaning, column, distance)
+    const isSaid = (order ?? decimal ?? null) !== null
+    if (!isSaid) columns[column.key] = { meaning, ...guessed }
+  }
+  return withWords(said, changed, families)
 }
 
 /** What a row can say once; the next column that seems to say it too is kept as a note. */
@@ -164,6 +182,7 @@ function dateAbove({ beginning, headerRow }: SheetProfile, today: Day): string |
 }
 
 interface MeantColumn {
+  sheet: string
   /** Its own among all columns of the workbook. */
   place: string
   meaning: Meaning
@@ -176,7 +195,8 @@ function* columnsOf(profile: WorkbookProfile, sheets: Mapping['sheets']): Genera
     const said = saidOf(sheets, name)
     for (const column of columns) {
       const mapping = saidOf(said?.columns, column.key)
-      if (mapping) yield { place: JSON.stringify([name, column.key]), meaning: mapping.meaning, column }
+      if (!mapping) continue
+      yield { sheet: name, place: JSON.stringify([name, column.key]), meaning: mapping.meaning, column }
     }
   }
 }

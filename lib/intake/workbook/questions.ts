@@ -4,6 +4,7 @@ import type { GuessGround } from './guess'
 import {
   type Answers,
   type Mapping,
+  MEANING_KEYS,
   MEANINGS,
   type Meaning,
   type SheetMapping,
@@ -48,6 +49,7 @@ export function openQuestions(profile: WorkbookProfile, mapping: Mapping, ground
     ...telling.flatMap((sheet) => [...sheet.orders(), ...sheet.day()]),
     ...telling.flatMap((sheet) => sheet.decimals()),
     ...engines(telling),
+    ...telling.flatMap((sheet) => sheet.words()),
     ...telling.flatMap((sheet) => [
       ...sheet.odometerFrom(),
       ...sheet.before(),
@@ -58,6 +60,10 @@ export function openQuestions(profile: WorkbookProfile, mapping: Mapping, ground
   ]
 }
 
+/** Engines and signs that are tied to nothing are kept; other words are not. */
+const LISTED = MEANING_KEYS.filter(
+  (meaning) => MEANINGS[meaning].reads === 'words' && !['engine', 'signs'].includes(meaning),
+)
 const NAMES: readonly Meaning[] = ['unit', 'plate', 'vin']
 
 /** One sheet that tells of something, and what is not said of it yet. */
@@ -195,6 +201,23 @@ class SheetAsked {
         original: 'the original part',
       }),
     ]
+  }
+
+  /** Words that stand for one of a list of ours: where they do not, their rows are refused. */
+  words(): Question[] {
+    return LISTED.flatMap((meaning) => {
+      if (!this.said.tells.some((kind) => kind in MEANINGS[meaning].fills)) return []
+      const said = this.mapping.values[meaning]
+      const columns = this.columns(meaning)
+      const untied = columns.flatMap(({ values }) =>
+        values.filter(({ text }) => saidOf(said, wordKey(text)) === undefined),
+      )
+      const [most] = untied
+      if (!most) return []
+      const more = untied.length > 1 ? ` and ${untied.length - 1} more` : ''
+      const words = `${columns[0]?.header}: what does “${most.text}”${more} stand for? Until it is said, its rows are refused.`
+      return [this.ask(`words ${meaning}`, words, { by: 'words', meaning }, {})]
+    })
   }
 
   untiedEngines(): { text: string; count: number }[] {

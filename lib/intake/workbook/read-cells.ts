@@ -24,13 +24,19 @@ export interface ReadingGround {
 export function readCell(cell: SheetCell, column: ColumnMapping, ground: ReadingGround): CellRead {
   const written = oneLine(cell.text)
   const { reads } = MEANINGS[column.meaning]
+  if (reads !== 'text' && reads !== 'words' && NOT_SAID.test(written)) return asWritten('')
   if (reads === 'date') return dateRead(cell, column, ground.today)
   if (reads === 'number') return numberRead(written, cell.number ?? readNumber(written, column.decimal))
   if (reads === 'distance') return numberRead(written, cell.number ?? readDistance(written, column))
   if (reads !== 'words' || column.meaning === 'signs') return asWritten(written)
   const word = saidOf(ground.values[column.meaning], wordKey(written))
-  return word === undefined ? asWritten(written) : { text: word, isRead: true, precision: null }
+  // An engine that is tied to nothing keeps its name: its vehicles come in, and are not assessed.
+  return asWritten(word === undefined || (word === '' && column.meaning === 'engine') ? written : word)
 }
+
+/** What people write into a cell of figures that they leave blank. */
+const NOT_SAID =
+  /^(?:[-–—?]+|n\/?a|#n\/a|n\.a\.|k\. ?a\.|tbc|tba|unknown|not known|unbekannt|inconnu|desconocido)$/i
 
 const asWritten = (text: string): CellRead => ({ text, isRead: true, precision: null })
 

@@ -269,6 +269,50 @@ describe('what is written', () => {
     ])
   })
 
+  test('an engine that is tied to nothing keeps its name', () => {
+    const change = (mapping: Mapping) => {
+      mapping.values.engine = { electric: '' }
+    }
+    const rows = [
+      ['Vehicle', 'Engine'],
+      ['V8', 'electric'],
+    ]
+    const { lines } = bringIn({ sheets: [sheetOf('Any', rows)] }, { change })
+    expect(lines('vehicles')[1]).toBe('V8,electric,none')
+  })
+
+  test('a vehicle is not refused for a row of it that is', () => {
+    const rows = [
+      ['Vehicle', 'Engine', 'Date', 'Odo'],
+      ['V8', 'Plover 2.2', '2026-05-01', 84_210],
+      ['V9', 'Plover 2.2', '2031-05-01', 84_210],
+      ['V9', 'Plover 2.2', '2026-05-01', -4],
+      ['V9', 'Plover 2.2', '2026-05-02', 90_000],
+    ]
+    const { rejected, lines } = bringIn({ sheets: [sheetOf('Km', rows)] })
+    expect(rejected.map((line) => line.split(' ')[0])).toEqual(['readings:3', 'readings:4'])
+    expect(lines('vehicles')[2]).toBe('V9,plover-22,2026-05-01,,none')
+  })
+
+  test('positions are read as people write them', () => {
+    const rows = [
+      ['Vehicle', 'Date', 'Work', 'Cyl'],
+      ['V1', '2026-05-01', 'repl inj', '1, 3'],
+      ['V1', '2026-05-02', 'repl inj', 'cyl 2'],
+      ['V1', '2026-05-03', 'repl inj', 'All'],
+      ['V1', '2026-05-04', 'repl inj', 'left one'],
+    ]
+    const { lines, rejected } = bringIn({ sheets: [sheetOf('Work', rows)] }, { standing: STANDING })
+    expect(
+      lines('repairs')
+        .slice(1, 4)
+        .map((line) => line.split(',')[3]),
+    ).toEqual(['1 3', '2', 'all'])
+    expect(rejected).toEqual([
+      'repairs:5 positions: "left" is not a position: write all, or numbers like 1 3',
+    ])
+  })
+
   test('changes of an engine come in', () => {
     const rows = [
       ['Vehicle', 'Date', 'Odo', 'Change', 'Engine km'],

@@ -201,6 +201,16 @@ describe('numbers and distances', () => {
   })
 })
 
+test.each(['-', '–', '?', 'n/a', 'N.A.', 'k.A.', 'unknown', '#N/A'])(
+  '%s in a column of figures or days is blank',
+  (text) => {
+    const blank = { text: '', isRead: true, precision: null }
+    for (const meaning of ['value', 'odometer', 'date'] as const)
+      expect(read(text, column(meaning))).toEqual(blank)
+    expect(read(text, column('revision')).text).toBe(text)
+  },
+)
+
 describe('codes', () => {
   test.each<[string, ReturnType<typeof readCodes>]>([
     ['P0302, P0301', { codes: ['P0302', 'P0301'] }],
@@ -236,11 +246,11 @@ describe('words', () => {
 })
 
 test('the first cells of a column are said back as they are read', () => {
-  const samples = ['84.210', '184k', 'n/a'].map((text) => ({ text }))
+  const samples = ['84.210', '184k', 'soon'].map((text) => ({ text }))
   expect(echoColumn({ samples }, column('odometer', { decimal: 'comma' }), TODAY)).toEqual([
     { written: '84.210', read: '84210 km', isRead: true },
     { written: '184k', read: '184000 km', isRead: true },
-    { written: 'n/a', read: 'n/a', isRead: false },
+    { written: 'soon', read: 'soon', isRead: false },
   ])
   const codes = ['P0302-00, P0301', 'none'].map((text) => ({ text }))
   expect(echoColumn({ samples: codes }, column('codes'), TODAY).map(({ read }) => read)).toEqual([

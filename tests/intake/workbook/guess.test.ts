@@ -286,6 +286,16 @@ describe('what was said of an earlier workbook', () => {
     expect(mapping.work['oil service']?.action).toBe('inspect')
   })
 
+  test('an engine that the library no longer has is guessed anew', () => {
+    const earlier = said()
+    earlier.values.engine = { '2.2 diesel': 'gone-22/early', electric: '' }
+    expect(guess(fleetSheet(), [earlier]).values.engine).toEqual({
+      electric: '',
+      '2.2 diesel': 'plover-22',
+      'plover 2.2': 'plover-22',
+    })
+  })
+
   test('a column more is guessed, and the sheet may have another name', () => {
     const { sheets } = fleetSheet()
     const more = sheets.map((sheet) => ({
@@ -324,7 +334,7 @@ describe('a column that is said to be something else', () => {
     ['V2', '2026-05-02', 'finch', 'vac pump gasket'],
   )
   const profile = profileWorkbook(workbook)
-  const { families } = exampleLibrary()
+  const ground = groundOf(exampleLibrary())
   const withMeaning = (mapping: Mapping, key: string, meaning: Meaning): Mapping => {
     const changed = structuredClone(mapping)
     const column = changed.sheets.Any?.columns[key]
@@ -335,15 +345,31 @@ describe('a column that is said to be something else', () => {
   test('has its words guessed; what was said of others stays, untied ones too', () => {
     const before = guess(workbook)
     delete before.work['repl inj']
-    const after = guessAnew(profile, before, withMeaning(before, 'type', 'engine'), { families })
+    const after = guessAnew(profile, before, withMeaning(before, 'type', 'engine'), ground)
     expect(after.values.engine).toEqual({ 'plover 2.2': 'plover-22' })
     expect(Object.keys(after.work)).toEqual(['vac pump gasket'])
-    expect(guessAnew(profile, after, after, { families })).toEqual(after)
+    expect(guessAnew(profile, after, after, ground)).toEqual(after)
+  })
+
+  test('is read as what stands in it decides, where nobody has said how', () => {
+    const written = oneSheet(
+      ['Vehicle', 'Date', 'Run'],
+      ['V1', '2026-05-01', '84.210 km'],
+      ['V2', '2026-05-02', '91.004 km'],
+    )
+    const before = guess(written)
+    const after = guessAnew(
+      profileWorkbook(written),
+      withMeaning(before, 'run', 'note'),
+      withMeaning(before, 'run', 'odometer'),
+      ground,
+    )
+    expect(after.sheets.Any?.columns.run).toMatchObject({ decimal: 'comma', distance: 'km' })
   })
 
   test('keeps what was said of the same words', () => {
     const before = { ...guess(workbook), values: { engine: { 'plover 2.2': 'heron' } } }
-    const after = guessAnew(profile, before, withMeaning(before, 'type', 'engine'), { families })
+    const after = guessAnew(profile, before, withMeaning(before, 'type', 'engine'), ground)
     expect(after.values.engine).toEqual({ 'plover 2.2': 'heron' })
   })
 })

@@ -44,6 +44,19 @@ describe('what is still open', () => {
     ])
   })
 
+  test('words of a list that stand for nothing are asked about, for their rows are refused', () => {
+    const rows = [
+      ['Vehicle', 'Engine', 'Status', 'Usage'],
+      ['V1', 'Plover 2.2', 'lent', 'city'],
+      ['V2', 'Plover 2.2', 'active', 'city'],
+    ]
+    const [question, ...others] = asked(one(...rows))
+    expect(question).toMatchObject({ key: 'words status Any', settles: { by: 'words', meaning: 'status' } })
+    expect(question?.words).toContain('“lent”')
+    expect(others.map(({ key }) => key)).toEqual(['before Any'])
+    expect(bringIn(one(...rows)).rejected).toHaveLength(1)
+  })
+
   test('a question says an example, and its choices are answers', () => {
     const questions = asked(fleetSheet())
     const words = Object.fromEntries(questions.map(({ key, words }) => [key, words]))

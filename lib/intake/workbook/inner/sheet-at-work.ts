@@ -1,4 +1,5 @@
 /** One sheet of a workbook on its way into files of ours. */
+import { parseDay } from '@/lib/units/dates'
 import { kmFromMiles, milesFromKm } from '@/lib/units/distances'
 import { TABLE_KINDS, type TableKind } from '../../tables'
 import type { AppliedFile, AppliedSheet, ApplyGround } from '../applied'
@@ -39,6 +40,9 @@ const SHARED = Object.fromEntries(TABLE_KINDS.map((kind) => [kind, sharedColumns
   TableKind,
   (readonly [Meaning, string])[]
 >
+
+/** An odometer beyond this is refused. */
+const MOST_KM = 10_000_000
 
 /** A heading further down is not looked for: then its columns stand on this line. */
 const LAST_HEADING_LINE = 21
@@ -157,9 +161,11 @@ export class SheetAtWork {
   private noteFirst(first: Map<string, FirstRecord>, { values }: SaidRow, unit: string): void {
     const { date = '', odometer = '' } = values
     const known = first.get(unit)
-    if (!/^\d{4}-\d\d-\d\d$/.test(date) || (known && known.on < date)) return
-    const size = odometer === '' ? Number.NaN : Number(odometer)
-    const km = Number.isFinite(size) ? this.inKm(size) : null
+    // A row that will be refused must not take its vehicle with it.
+    const day = parseDay(date)
+    if (day === null || day > this.desk.ground.today || date < '1900' || (known && known.on < date)) return
+    const size = odometer === '' ? Number.NaN : this.inKm(Number(odometer))
+    const km = size >= 0 && size <= MOST_KM ? size : null
     const sameDay = known?.on === date ? known.km : null
     first.set(unit, {
       on: date,

@@ -69,12 +69,19 @@ function actOf(
   const isRenewed = action === 'renew' && point !== undefined && point.revisions.length > 0
   return {
     action,
-    positions: said.positions || (several ? positionsOfTie(tie, phrase) : '') || unsaid,
+    positions: positionsOf(said.positions ?? '') || (several ? positionsOfTie(tie, phrase) : '') || unsaid,
     found: said.found || tie.found,
     revision:
       revisionOf(said.revision ?? '', point) ||
       (isRenewed && answers.partVersion !== 'original' ? UNKNOWN_REVISION : ''),
   }
+}
+
+/** `1, 3`, `cyl 2`, `All`: as our files have it; what cannot be read stays. */
+function positionsOf(written: string): string {
+  if (/^(?:all|alle|tous|toutes|todos|todas)$/i.test(written)) return 'all'
+  const figures = /^[\d\s,;/&+]+$/.test(written) ? (written.match(/\d+/g) ?? []) : positionsIn(written)
+  return figures.length > 0 ? figures.join(' ') : written
 }
 
 const positionsOfTie = ({ positions }: Tie, phrase: string): string =>

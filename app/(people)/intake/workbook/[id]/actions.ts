@@ -82,7 +82,7 @@ export async function saveSheet(data: FormData): Promise<void> {
     const distance = text(data, `distance ${key}`) === 'mi' ? 'mi' : 'km'
     return [[key, { meaning: meaning.data, order, decimal, distance }] as const]
   })
-  const { workbook, families } = await readWorkbookPage(text(data, 'id'))
+  const { workbook, families, distance } = await readWorkbookPage(text(data, 'id'))
   await change(data, (mapping) => {
     const said = withSheet(mapping, name, (sheet) => ({
       ...sheet,
@@ -94,7 +94,7 @@ export async function saveSheet(data: FormData): Promise<void> {
     }))
     const made = mappingSchema.safeParse(said)
     return made.success && workbook.profile
-      ? guessAnew(workbook.profile, mapping, made.data, { families })
+      ? guessAnew(workbook.profile, mapping, made.data, { families, distance })
       : said
   })
 }

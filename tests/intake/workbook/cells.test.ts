@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { echoColumn } from '@/lib/intake/workbook/echo'
 import type { ColumnMapping, DateOrder, Meaning } from '@/lib/intake/workbook/mapping'
+import { positionsIn, splitPhrases } from '@/lib/intake/workbook/phrases'
 import { readCell, readCodes } from '@/lib/intake/workbook/read-cells'
 import type { SheetCell } from '@/lib/intake/workbook/sheets'
 import { formatDay, parseDay } from '@/lib/units/dates'
@@ -243,6 +244,15 @@ describe('words', () => {
 
   test('a text of several lines is one of one line', () =>
     expect(read('one\r\ntwo\u2028three', column('site')).text).toBe('one two three'))
+})
+
+test('texts without end are no dates and no numbers, and the search in them ends', () => {
+  for (const text of ['t', '.', '1 ', '1,', 'a ', 'and 1 '].map((part) => part.repeat(30_000))) {
+    for (const meaning of ['date', 'value', 'odometer'] as const)
+      expect(read(text, column(meaning, { order: 'day-first' })).isRead).toBe(false)
+    expect(readCodes(text)).toEqual({ codes: [text.trim()] })
+    for (const phrase of splitPhrases(text)) expect(positionsIn(phrase).every((n) => n === 1)).toBe(true)
+  }
 })
 
 test('the first cells of a column are said back as they are read', () => {

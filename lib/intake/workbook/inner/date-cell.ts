@@ -40,6 +40,7 @@ function ownDate(iso: string, shown: string): Found | null {
 
 function foundIn({ text, number }: SheetCell, column: DateColumn): Found | null {
   if (number !== undefined && number >= FIRST_SERIAL && number <= lastSerial(column)) return ofSerial(number)
+  if (text.length > LONGEST_DATE) return null
   const plain = plainOf(text)
   // `mar 12` is a Tuesday in French and a month in English: the weekday goes where the date cannot be read with it.
   return foundInText(plain, column) ?? foundInText(plain.replace(WEEKDAY, ''), column)
@@ -55,6 +56,9 @@ function foundInText(plain: string, column: DateColumn): Found | null {
     yearOnly(plain)
   )
 }
+
+/** Nobody writes a longer one; a text without end is not searched for one. */
+const LONGEST_DATE = 60
 
 /** Days since the end of 1899, as workbooks count; from 1950 on, so that a year is not taken for one. */
 const FIRST_SERIAL = 18_264

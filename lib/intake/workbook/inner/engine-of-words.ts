@@ -34,8 +34,11 @@ export function engineOfWords(text: string, families: readonly Family[]): string
   return variant === null ? best.family.key : `${best.family.key}/${variant}`
 }
 
-function sharedWords({ key, name }: Family, said: ReadonlySet<string>): number {
-  const own = new Set([...engineWords(key), ...engineWords(name)])
+const wordsOfFamily = new WeakMap<Family, ReadonlySet<string>>()
+
+function sharedWords(family: Family, said: ReadonlySet<string>): number {
+  const own = wordsOfFamily.get(family) ?? new Set([...engineWords(family.key), ...engineWords(family.name)])
+  wordsOfFamily.set(family, own)
   let shared = 0
   for (const word of own) if (said.has(word)) shared += /\d/.test(word) ? 1 : NAME_COUNTS
   return shared

@@ -1,5 +1,5 @@
 /** What words of a column seem to stand for: one of a list of ours, or a key of the library. */
-import type { Family } from '@/lib/records/library'
+import type { Family, Sign } from '@/lib/records/library'
 import { LAMP_ON } from '@/lib/records/rows'
 import { type Meaning, wordKey } from '../mapping'
 import { isNoCodes, NO_CODES } from '../read-cells'
@@ -109,7 +109,7 @@ function signsOfWords(text: string, families: readonly Family[]): string | null 
   const likely = families
     .flatMap(({ signs }) => signs)
     .filter((sign) => !sign.retired)
-    .map((sign) => ({ sign, share: Math.max(...[sign.key, sign.label].map((name) => shareOf(name, said))) }))
+    .map((sign) => ({ sign, share: Math.max(...namesOf(sign).map((words) => shareOf(words, said))) }))
     .filter(({ share }) => share >= LEAST_SIGN)
     .sort((a, b) => b.share - a.share)
   const [best] = likely
@@ -123,9 +123,20 @@ function signsOfWords(text: string, families: readonly Family[]): string | null 
 const LEAST_SIGN = 0.6
 const SMALL = new Set(['on', 'one', 'the', 'a', 'at', 'of', 'in', 'from', 'cylinder', 'cyl'])
 
-function shareOf(name: string, said: ReadonlySet<string>): number {
-  const words = wordsOf(name)
-    .filter((word) => !SMALL.has(word))
-    .map(partWord)
-  return words.length === 0 ? 0 : words.filter((word) => said.has(word)).length / words.length
+const wordsOfSign = new WeakMap<Sign, string[][]>()
+
+/** The words of a sign's key and of its label; thousands of texts are held against the same signs. */
+function namesOf(sign: Sign): string[][] {
+  const made = wordsOfSign.get(sign)
+  if (made) return made
+  const names = [sign.key, sign.label].map((name) =>
+    wordsOf(name)
+      .filter((word) => !SMALL.has(word))
+      .map(partWord),
+  )
+  wordsOfSign.set(sign, names)
+  return names
 }
+
+const shareOf = (words: readonly string[], said: ReadonlySet<string>): number =>
+  words.length === 0 ? 0 : words.filter((word) => said.has(word)).length / words.length

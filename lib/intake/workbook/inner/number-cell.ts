@@ -5,6 +5,9 @@ import type { ColumnMapping } from '../mapping'
 type Decimal = ColumnMapping['decimal']
 type Unit = ColumnMapping['distance']
 
+/** Nobody writes a longer one; a text without end is not searched for one. */
+const LONGEST_NUMBER = 60
+
 const BLANKS = /[\s\u00a0\u2007\u2009\u202f]+/g
 const MONEY = '€|\\$|£|¥|CHF|EUR|USD|GBP|SFr\\.?|Fr\\.?|kr\\.?'
 const AROUND = new RegExp(`^(?:${MONEY}) ?(?=[\\d-])|(?<=\\d) ?(?:${MONEY})$`, 'gi')
@@ -19,6 +22,7 @@ const OF_HOURS = /(?<=\d) ?(?:h|hrs?|hours?|std\.?|stunden|heures?|horas?)$/i
  * @returns null where it is no number, or not one under this decimal mark
  */
 export function readNumber(text: string, decimal: Decimal): number | null {
+  if (text.length > LONGEST_NUMBER) return null
   const plain = text
     .replace(BLANKS, ' ')
     .replace(/[’´`]/g, "'")
@@ -69,6 +73,7 @@ const LARGEST = 10_000_000
  * @returns the distance in the column's unit; null where it is none
  */
 export function readDistance(text: string, { decimal, distance }: DistanceColumn): number | null {
+  if (text.length > LONGEST_NUMBER) return null
   const plain = text.replace(BLANKS, ' ').replace(/[’´`]/g, "'").trim()
   const [, number = '', thousands, own] = WITH_UNIT.exec(plain) ?? []
   if (thousands === undefined) return converted(readNumber(number, decimal), own ?? null, distance)

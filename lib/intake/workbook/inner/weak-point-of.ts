@@ -25,16 +25,33 @@ export function weakPointOf(words: readonly string[], family: Family): string | 
   return best.key
 }
 
-function likeness(point: WeakPoint, said: ReadonlySet<string>, parts: ReadonlySet<string>) {
+interface Names {
+  /** The words of what it is called, and of its key. */
+  ways: string[][]
+  failure: string[]
+  known: ReadonlySet<string>
+}
+
+/** Thousands of phrases are held against the same weak points. */
+const namesOf = new WeakMap<WeakPoint, Names>()
+
+function names(point: WeakPoint): Names {
+  const made = namesOf.get(point)
+  if (made) return made
   const ways = [point.component, point.key].map((name) => wordsOf(name).map(partWord))
   const failure = wordsOf(point.failureMode).map(partWord)
-  const known = new Set([...ways.flat(), ...failure])
+  const all = { ways, failure, known: new Set([...ways.flat(), ...failure]) }
+  namesOf.set(point, all)
+  return all
+}
+
+function likeness(point: WeakPoint, said: ReadonlySet<string>, parts: ReadonlySet<string>) {
+  const { ways, failure, known } = names(point)
   const isOther = [...parts].some((part) => !known.has(part))
+  const share = isOther ? 0 : Math.max(...ways.map((name) => shareNamed(name, said)))
+  if (share < LEAST_NAMED) return { share, failure: 0 }
   const stems = new Set([...said].map(stemOf))
-  return {
-    failure: failure.filter((word) => stems.has(stemOf(word))).length,
-    share: isOther ? 0 : Math.max(...ways.map((name) => shareNamed(name, said))),
-  }
+  return { share, failure: failure.filter((word) => stems.has(stemOf(word))).length }
 }
 
 /** `leaks`, `leaked` and `leaking` tell the same. */

@@ -93,7 +93,7 @@ glow: gluh gluhkerze gluhkerzen prechauffage calentador calentadores glowplug gl
 spark: zund allumage
 thermostat: tstat stat thermostats termostato
 gasket: gkt gskt gaskets dichtung dichtungen joint joints junta juntas
-seal: seals simmerring dichtring bague reten retenes
+seal: seals dichtring wellendichtring bague reten retenes
 pump: pumps pumpe pumpen pompe pompes bomba bombas
 water: wasser eau agua coolant kuhlmittel kuhlwasser refrigerante refroidissement
 waterpump: wasserpumpe wapu
@@ -130,10 +130,10 @@ cam: camshaft nockenwelle arbol_de_levas
 cover: deckel ventildeckel haube couvercle tapa rocker
 manifold: krummer collecteur colector
 dpf: fap partikelfilter
-adblue: scr def nox
+scr: def nox
 tank: reservoir deposito
 bracket: halter support soporte
-mount: mounts motorlager silentbloc
+mount: mounts motorlager
 pulley: riemenscheibe poulie polea
 sump: olwanne carter
 rail: rampe rampa

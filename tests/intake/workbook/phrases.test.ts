@@ -2,7 +2,13 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { phraseKey, type Tie, wordKey } from '@/lib/intake/workbook/mapping'
 import { guessTie, phrasesOf, positionsIn, splitPhrases } from '@/lib/intake/workbook/phrases'
+import { DUNLIN } from '@/seed/library/dunlin'
+import { KNOT } from '@/seed/library/knot'
+import { makeLibrary } from '@/seed/library/library'
+import { PLOVER } from '@/seed/library/plover'
+import { SISKIN } from '@/seed/library/siskin'
 import { engine, point } from '../../scoring/one-vehicle'
+import { libraryOf } from '../../simulation/libraries'
 
 /** Parts whose names share words, as those of an engine do. */
 const { families } = engine([
@@ -162,4 +168,24 @@ describe('what a phrase stands for', () => {
     const { families: retired } = engine([point('injector', 90_000, 180_000, 8_000, { retired: true })])
     expect(guessTie('repl inj', retired)).toBeNull()
   })
+})
+
+describe('the parts of the demo’s engines', () => {
+  const terms = { name: 'Demo', currency: 'EUR', priceLevel: 1, labourRate: 80, dayOffRoad: 100, visit: 50 }
+  const library = libraryOf(makeLibrary(terms, [DUNLIN, KNOT, PLOVER, SISKIN]))
+  const parts = library.families.flatMap((family) =>
+    family.weakPoints.map(({ key, component }) => ({ family, key, component })),
+  )
+
+  test.each(parts)(
+    '$key of $family.key is found by its name and by no other',
+    ({ family, key, component }) => {
+      expect(guessTie(`${component.toUpperCase()} replaced`, [family])?.weakPoints).toEqual({
+        [family.key]: key,
+      })
+      const others = parts.filter((part) => part.family === family && part.key !== key)
+      for (const other of others)
+        expect(guessTie(`repl ${other.component}`, [family])?.weakPoints).not.toEqual({ [family.key]: key })
+    },
+  )
 })

@@ -371,6 +371,27 @@ describe('what is written', () => {
     expect(lines('readings')[1]).toBe('V7,2026-05-01,84210')
   })
 
+  test('since when a vehicle is watched is said once, by the first answer, however many sheets speak of it', () => {
+    const vehicles = [
+      ['Vehicle', 'Reg', 'Engine'],
+      ['V7', 'AB 12-34', 'Plover 2.2'],
+    ]
+    const invoices = [
+      ['Vehicle', 'Customer', 'Date', 'Odo', 'Work'],
+      ['AB12 34', 'A. Customer', '2026-05-01', 84_210, 'oil'],
+    ]
+    const change = ({ sheets }: Mapping) => {
+      if (sheets.Invoices) sheets.Invoices.answers.before = 'full'
+    }
+    const sheets = [sheetOf('Vehicles', vehicles), sheetOf('Invoices', invoices)]
+    const written = (answer?: typeof change) =>
+      bringIn({ sheets }, answer ? { change: answer } : {})
+        .lines('vehicles')
+        .filter((line) => line.startsWith('V7'))
+    expect(written(change)).toEqual(['V7,AB 12-34,plover-22,full', 'V7,plover-22,A. Customer'])
+    expect(written()).toEqual(['V7,AB 12-34,plover-22,2026-05-01,84210,none', 'V7,plover-22,A. Customer'])
+  })
+
   test('of a vehicle that is there already nothing is said of since when it is watched', () => {
     const rows = [
       ['Vehicle', 'Engine', 'Date', 'Odo'],

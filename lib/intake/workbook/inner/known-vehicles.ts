@@ -1,5 +1,6 @@
 /** The vehicles that a workbook speaks of: their numbers, by whatever they are named, and their engines. */
 import type { Family } from '@/lib/records/library'
+import type { Answers } from '../mapping'
 import type { SaidRow } from './said-rows'
 
 /** A vehicle that is there already. */
@@ -24,6 +25,8 @@ export class KnownVehicles {
   private readonly standing = new Set<string>()
   private readonly watchedFromKm = new Map<string, number>()
   private readonly numbers = new Set<string>()
+  private readonly before = new Map<string, NonNullable<Answers['before']>>()
+  private readonly watchTold = new Set<string>()
   private readonly families: ReadonlyMap<string, Family>
 
   constructor(families: readonly Family[], standing: Iterable<StandingVehicle>) {
@@ -59,8 +62,20 @@ export class KnownVehicles {
     return this.watchedFromKm.get(unit) ?? null
   }
 
-  isStanding(unit: string): boolean {
-    return this.standing.has(unit)
+  /** What was answered of the time before its first record; of several sheets that speak of it, the first answer counts. */
+  noteBefore(unit: string, answer: Answers['before']): void {
+    if (answer !== null && !this.before.has(unit)) this.before.set(unit, answer)
+  }
+
+  beforeOf(unit: string): Answers['before'] {
+    return this.before.get(unit) ?? null
+  }
+
+  /** Whether it is for this file to say since when a vehicle is watched: not of one that is there, and once of others. */
+  tellsOfWatch(unit: string): boolean {
+    if (this.standing.has(unit) || this.watchTold.has(unit)) return false
+    this.watchTold.add(unit)
+    return true
   }
 
   /** The engine's key as it was said; null where nothing was. */

@@ -77,11 +77,12 @@ export class SheetAtWork {
     if (!this.tells.has('vehicles')) return
     const { vehicles } = this.desk
     for (const row of this.read.rows) {
-      const { unit: number = '' } = row.values
-      const unit = which === 'without' && number === '' ? vehicles.unitOf(row) : number
-      if (unit === '' || (number === '') !== (which === 'without')) continue
+      if (Boolean(row.values.unit) !== (which === 'with a number')) continue
+      const unit = vehicles.unitOf(row)
+      if (unit === '') continue
       const [family] = engineIn(row, this.familyKeys)
       vehicles.know(unit, family === '' ? null : family, [row.values.plate, row.values.vin])
+      vehicles.noteBefore(unit, this.said.answers.before)
       const { watchedFromKm = '' } = row.values
       if (watchedFromKm !== '') vehicles.noteWatchedFrom(unit, this.inKm(Number(watchedFromKm)))
     }
@@ -175,9 +176,8 @@ export class SheetAtWork {
 
   files(workbook: string, first: ReadonlyMap<string, FirstRecord>, names: Set<string>): AppliedFile[] {
     const { distance } = this.read
-    const { before } = this.said.answers
     for (const draft of this.drafts.list()) {
-      const record = vehicleRecord(draft, this.desk.vehicles, first.get(draft.unit), { before, distance })
+      const record = vehicleRecord(draft, this.desk.vehicles, first.get(draft.unit), distance)
       this.tables.get('vehicles')?.add(draft.line, record)
     }
     const shift = this.said.headerRow === null ? 1 : 0

@@ -1,6 +1,6 @@
 /** Vehicles of a sheet, one record each however many rows speak of them. */
 import { milesFromKm } from '@/lib/units/distances'
-import { type Answers, MEANINGS, type Meaning } from '../mapping'
+import { MEANINGS, type Meaning } from '../mapping'
 import { ENGINE_NOT_KNOWN, engineIn, type KnownVehicles } from './known-vehicles'
 import type { SaidRow } from './said-rows'
 import type { FileRecord } from './table-file'
@@ -76,7 +76,7 @@ export function vehicleRecord(
   { unit, cells: said, notes }: VehicleDraft,
   vehicles: KnownVehicles,
   first: FirstRecord | undefined,
-  { before, distance }: { before: Answers['before']; distance: 'km' | 'mi' },
+  distance: 'km' | 'mi',
 ): FileRecord {
   const cells: Record<string, string> = { unit }
   const kept = { ...notes }
@@ -88,8 +88,8 @@ export function vehicleRecord(
   const saysMore = Object.keys(said).length > 0 || first !== undefined
   cells.family ??= vehicles.engineOf(unit) ?? (saysMore && unit !== '' ? ENGINE_NOT_KNOWN : '')
   const isSaid = cells.history || cells.watched_from_on || cells.watched_from_km
-  if (isSaid || vehicles.isStanding(unit)) return { cells, notes: kept }
-  if (before === 'full') cells.history = 'full'
+  if (!vehicles.tellsOfWatch(unit) || isSaid) return { cells, notes: kept }
+  if (vehicles.beforeOf(unit) === 'full') cells.history = 'full'
   else Object.assign(cells, watchedFrom(first, distance))
   return { cells, notes: kept }
 }

@@ -25,7 +25,8 @@ afterAll(() => browser.close())
 
 /** Somebody with an organisation of their own, whose library has the engines of the workbooks. */
 async function newcomer(): Promise<Page> {
-  const page = await browser.newPage({ viewport: { width: 1280, height: 900 } })
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } })
+  const page = await context.newPage()
   page.setDefaultTimeout(60_000)
   await page.goto(`${ADDRESS}/door`)
   await page.getByLabel('Name of the organisation').fill(`Sedge Yard ${randomUUID().slice(0, 8)}`)
@@ -84,13 +85,14 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     expect(preview).toContain('They touch 4 vehicles')
     await step(bringIn(page))
     await step(page.getByRole('link', { name: 'See the watchlist' }).click())
+    await page.waitForURL(`${ADDRESS}/`)
     await expect
       .poll(
         async () => {
           await page.reload()
           return page.locator('tbody tr[data-unit]').count()
         },
-        { timeout: 60_000, interval: 1000 },
+        { timeout: 120_000, interval: 1000 },
       )
       .toBe(4)
     const injectorRow = page.locator('tbody tr[data-unit="V2"]')
@@ -98,7 +100,7 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     await step(injectorRow.getByRole('link').first().click())
     await page.waitForURL(/\/vehicles\/V2/)
     expect(steps).toBe(8)
-    await page.close()
+    await page.context().close()
   })
 
   test('what was said is remembered: next week’s workbook of the same columns asks nothing', async () => {
@@ -120,7 +122,7 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     await makeFiles(page)
     expect(before).toContain('new')
     expect(await page.locator('main').textContent()).toContain('They change nothing')
-    await page.close()
+    await page.context().close()
   })
 
   test('a column is said to be something else, read back, and that is undone', async () => {
@@ -139,7 +141,7 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     await page.getByRole('heading', { name: 'What the phrases stand for' }).waitFor()
     const pictured = await page.getByRole('row').count()
     expect(pictured).toBeGreaterThan(4)
-    await page.close()
+    await page.context().close()
   })
 
   test.each([
@@ -151,7 +153,7 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     await page.getByRole('heading', { name }).waitFor()
     expect(await page.locator('main table').textContent()).toContain(tells)
     await makeFiles(page)
-    await page.close()
+    await page.context().close()
   })
 
   test('what is no workbook is refused in a line, and can be dropped', async () => {
@@ -162,7 +164,7 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     await page.getByRole('button', { name: 'Drop this workbook' }).click()
     await page.waitForURL(`${ADDRESS}/intake`)
     expect(await page.getByRole('heading', { name: 'Being looked over' }).count()).toBe(0)
-    await page.close()
+    await page.context().close()
   })
 
   test('every page of it is clean to axe, and nothing runs out of the side', async () => {
@@ -181,6 +183,6 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
         const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
         expect(overflow, `${place} at ${width}`).toBeLessThanOrEqual(0)
       }
-    await page.close()
+    await page.context().close()
   })
 })

@@ -18,8 +18,11 @@ const ADDRESS = inject('address')
 const PATIENCE = { timeout: 240_000 }
 
 let browser: Browser
+/** Of one person with an organisation of their own, for all tests, which follow one another. */
+let page: Page
 beforeAll(async () => {
   browser = await launchChromium()
+  page = await newcomer()
 })
 afterAll(() => browser.close())
 
@@ -63,7 +66,6 @@ async function bringIn(page: Page): Promise<void> {
 
 describe('a workbook that nobody made for us', PATIENCE, () => {
   test('a fleet’s one sheet is guessed right, answered, brought in, and leads to a first decision in eight steps', async () => {
-    const page = await newcomer()
     let steps = 0
     const step = async (act: Promise<unknown>) => {
       steps++
@@ -100,11 +102,9 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     await step(injectorRow.getByRole('link').first().click())
     await page.waitForURL(/\/vehicles\/V2/)
     expect(steps).toBe(8)
-    await page.context().close()
   })
 
   test('what was said is remembered: next week’s workbook of the same columns asks nothing', async () => {
-    const page = await newcomer()
     await open(page, 'stock.xlsx', dealerStock())
     const asked = page.getByRole('heading', { name: /thing(s)? it does not say/ })
     for (let most = 10; (await asked.count()) > 0 && most > 0; most--) {
@@ -122,11 +122,9 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     await makeFiles(page)
     expect(before).toContain('new')
     expect(await page.locator('main').textContent()).toContain('They change nothing')
-    await page.context().close()
   })
 
   test('a column is said to be something else, read back, and that is undone', async () => {
-    const page = await newcomer()
     await open(page, 'invoices.xlsx', shopInvoices())
     await page.locator('main table a').first().click()
     const odometer = page.getByLabel('What km-Stand is')
@@ -141,34 +139,28 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     await page.getByRole('heading', { name: 'What the phrases stand for' }).waitFor()
     const pictured = await page.getByRole('row').count()
     expect(pictured).toBeGreaterThan(4)
-    await page.context().close()
   })
 
   test.each([
     ['tracker.xlsx', trackerExport, 'odometer readings'],
     ['scanner.xlsx', scannerText, 'trouble codes'],
   ])('%s is taken for what it is', async (name, make, tells) => {
-    const page = await newcomer()
     await open(page, name, make())
     await page.getByRole('heading', { name }).waitFor()
     expect(await page.locator('main table').textContent()).toContain(tells)
     await makeFiles(page)
-    await page.context().close()
   })
 
   test('what is no workbook is refused in a line, and can be dropped', async () => {
-    const page = await newcomer()
     await choose(page, 'prices.xlsx', Buffer.from('%PDF-1.7 a price list'))
     const problem = page.getByRole('alert').filter({ hasText: 'could not be read' })
     await problem.waitFor()
     await page.getByRole('button', { name: 'Drop this workbook' }).click()
     await page.waitForURL(`${ADDRESS}/intake`)
     expect(await page.getByRole('heading', { name: 'Being looked over' }).count()).toBe(0)
-    await page.context().close()
   })
 
   test('every page of it is clean to axe, and nothing runs out of the side', async () => {
-    const page = await newcomer()
     await open(page, 'fleet.xlsx', fleetSheet())
     const start = page.url()
     for (const place of ['', '/sheet/0', '/words/engine', '/work'])
@@ -183,6 +175,5 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
         const overflow = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
         expect(overflow, `${place} at ${width}`).toBeLessThanOrEqual(0)
       }
-    await page.context().close()
   })
 })

@@ -37,7 +37,7 @@ it('many processes say what one says', async () => {
   expect(days).toEqual([1, 2, 3, 4, 5, 6, 7])
   expect(cases.flat().length).toBeGreaterThan(200)
   expect(cases).toEqual(lookBack(work))
-})
+}, 240_000)
 
 it('a process that does its work answers', async () => {
   const { replay } = await tryOutApart(asked, nothing)

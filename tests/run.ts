@@ -1,7 +1,7 @@
 /**
- * `npm test`: everything that says whether the product holds. Static checks first, then what is tested in the test's
- * own process beside what is tested of the built product, whose first test builds it; goes on after a failure, so that
- * one run tells all. Ends with one line that counts what passed and what failed.
+ * `npm test`: everything that says whether the product holds. What is tested in the test's own process, then the static
+ * checks, beside what is tested of the built product, whose first test builds it and which takes longer; goes on after
+ * a failure, so that one run tells all. Ends with one line that counts what passed and what failed.
  */
 import { spawn, spawnSync } from 'node:child_process'
 import fs from 'node:fs'
@@ -14,14 +14,10 @@ type Outcome = { name: string; passed: number; failed: number; seconds: number }
 const LONG = process.argv.includes('--long')
 const environment = { ...process.env, NEXT_TELEMETRY_DISABLED: '1', ...(LONG ? { LONG_TESTS: '1' } : {}) }
 
-/** A program of a package, run by this Node: no shell, no npx. */
-const program = (file: string, ...args: string[]) =>
-  spawnSync(process.execPath, [path.join('node_modules', file), ...args], {
-    stdio: 'inherit',
-    env: environment,
-  }).status === 0
-
-/** The same beside others: what it says is told when it has ended, so that theirs does not stand in between. */
+/**
+ * A program of a package, run by this Node (no shell, no npx) beside others: what it says is told when it has ended, so
+ * that theirs does not stand in between.
+ */
 async function programBeside(heading: string, file: string, ...args: string[]): Promise<boolean> {
   const child = spawn(process.execPath, [path.join('node_modules', file), ...args], {
     stdio: ['ignore', 'pipe', 'pipe'],
@@ -34,10 +30,9 @@ async function programBeside(heading: string, file: string, ...args: string[]): 
   return status === 0
 }
 
-function check(name: string, holds: () => boolean): Outcome {
-  console.log(`\n── ${name}`)
+async function check(name: string, file: string, ...args: string[]): Promise<Outcome> {
   const from = performance.now()
-  const passed = holds() ? 1 : 0
+  const passed = (await programBeside(`\n── ${name}`, file, ...args)) ? 1 : 0
   return { name, passed, failed: 1 - passed, seconds: (performance.now() - from) / 1000 }
 }
 
@@ -80,11 +75,13 @@ function bringChromium(): boolean {
   return false
 }
 
-const staticChecks = [
-  check('types', () => program('typescript/bin/tsc', '--noEmit')),
-  check('format and lint', () => program('@biomejs/biome/bin/biome', 'check', '--error-on-warnings', '.')),
-  check('layers', () =>
-    program(
+/** One after the other, and not while the product is built: the build writes types that are read here. */
+async function checkStatically(): Promise<Outcome[]> {
+  return [
+    await check('types', 'typescript/bin/tsc', '--noEmit'),
+    await check('format and lint', '@biomejs/biome/bin/biome', 'check', '--error-on-warnings', '.'),
+    await check(
+      'layers',
       'dependency-cruiser/bin/dependency-cruise.mjs',
       '--config',
       '.dependency-cruiser.cjs',
@@ -93,9 +90,14 @@ const staticChecks = [
       'seed',
       'prisma',
     ),
-  ),
-  check('a browser', bringChromium),
-]
+  ]
+}
+
+async function testInProcess(): Promise<Outcome[]> {
+  const workers = Math.ceil(os.availableParallelism() / 2)
+  const tests = await testProjects(['unit', 'reference', 'database'], `--maxWorkers=${workers}`)
+  return [tests, ...(await checkStatically())]
+}
 
 /** The built product waits for its database and the browser half of the time, so it may have every core. */
 async function testProduct(): Promise<Outcome[]> {
@@ -103,12 +105,18 @@ async function testProduct(): Promise<Outcome[]> {
   return [api, await testProjects(['browser'])]
 }
 
-console.log('\n── tests: what they say comes when they have ended')
-const [inProcess, product] = await Promise.all([
-  testProjects(['unit', 'reference', 'database'], `--maxWorkers=${Math.ceil(os.availableParallelism() / 2)}`),
-  testProduct(),
-])
-const outcomes = [...staticChecks, inProcess, ...product]
+const from = performance.now()
+const hasBrowser = bringChromium()
+const browser = {
+  name: 'a browser',
+  passed: hasBrowser ? 1 : 0,
+  failed: hasBrowser ? 0 : 1,
+  seconds: (performance.now() - from) / 1000,
+}
+
+console.log('\n── checks and tests: what they say comes when they have ended')
+const both = await Promise.all([testInProcess(), testProduct()])
+const outcomes = [browser, ...both.flat()]
 
 console.log()
 for (const { name, passed, failed, seconds } of outcomes)

@@ -51,9 +51,39 @@ const TO_LOOK_AT_FIRST = 20
 /** What the list cannot know: vehicles that nobody has looked at, or scanned, while many faults light no lamp. */
 export function NotLookedAt(page: Props) {
   const { asks } = page
-  if (asks.assessed > 0 && asks.neverLookedAt === asks.assessed) return <NobodyHasLooked {...page} />
-  if (asks.neverScanned === 0) return null
-  const { view, ownDistance, formats } = page
+  if (asks.assessed > 0 && asks.neverLookedAt === asks.assessed)
+    return (
+      <>
+        <NobodyHasLooked {...page} />
+        <NextLevel asks={asks} />
+      </>
+    )
+  return (
+    <>
+      <NextLevel asks={asks} />
+      {asks.neverScanned > 0 && <NeverScanned {...page} />}
+    </>
+  )
+}
+
+/** What would make the list rest on more than mileage and what the library states, the cheapest first. */
+function NextLevel({ asks: { assessed, hasWork, hasBreakdowns } }: Pick<Props, 'asks'>) {
+  if (assessed === 0 || hasBreakdowns) return null
+  return (
+    <p className={styles.unseen}>
+      {hasWork
+        ? 'No breakdown is on record yet, so how long parts last is what the library states. '
+        : 'No work is on record yet, so every part counts as the one that it left the factory with. '}
+      <Link href="/intake">Bring in</Link>{' '}
+      {hasWork
+        ? 'the breakdowns of the last twelve months: from about twenty on, it learns how long they last here.'
+        : 'the last services first (what was replaced, on which vehicle, when), then twelve months of breakdowns.'}
+    </p>
+  )
+}
+
+/** Many faults light no lamp. */
+function NeverScanned({ view, ownDistance, formats, asks }: Props) {
   const rows: View = {
     ...unfiltered(view),
     marks: ['never-scanned'],

@@ -190,6 +190,8 @@ test('what today asks for is counted over all vehicles', async () => {
     byStanding: { stop: 3, book: 0, check: 0, watch: 0, fine: 1, 'not-assessed': 1 },
     costOfNotBooking: 0,
     bandOfNotBooking: { low: 0, high: 0 },
+    hasWork: true,
+    hasBreakdowns: true,
   })
 })
 

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import AxeBuilder from '@axe-core/playwright'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest'
+import { PAGE_NAMES } from '@/app/ui/words'
 import type { Workbook } from '@/lib/intake/workbook/sheets'
 import {
   dealerStock,
@@ -51,8 +52,11 @@ async function choose(page: Page, name: string, buffer: Buffer): Promise<void> {
   await page.waitForURL(/\/intake\/(workbook\/)?[0-9a-f-]{36}$/)
 }
 
-const open = (page: Page, name: string, workbook: Workbook) =>
-  choose(page, name, Buffer.from(toXlsx(workbook)))
+/** Chooses a workbook, and waits until it has been read. */
+async function open(page: Page, name: string, workbook: Workbook): Promise<void> {
+  await choose(page, name, Buffer.from(toXlsx(workbook)))
+  await page.getByRole('button', { name: 'See what would come in' }).waitFor()
+}
 
 async function makeFiles(page: Page): Promise<void> {
   await page.getByRole('button', { name: 'See what would come in' }).click()
@@ -78,7 +82,7 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     const rows = ['Truck;Engine;Mileage', 'T1;2.2 diesel;84.210 km', 'T2;Plover 2.2;151.000 km']
     await choose(page, 'trucks.csv', Buffer.from(rows.join('\n')))
     await page.getByRole('button', { name: 'Say what its columns are' }).click()
-    await page.getByRole('heading', { name: 'trucks.csv' }).waitFor()
+    await page.getByRole('button', { name: 'See what would come in' }).waitFor()
     await page.locator('main table a').first().click()
     await page.getByLabel('Day of every row').fill('2026-06-30')
     await page.getByRole('button', { name: 'Keep this' }).click()
@@ -174,7 +178,8 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     await problem.waitFor()
     await page.getByRole('button', { name: 'Drop this workbook' }).click()
     await page.waitForURL(`${ADDRESS}/intake`)
-    expect(await page.getByRole('heading', { name: 'Being looked over' }).count()).toBe(0)
+    await page.getByRole('heading', { name: PAGE_NAMES.intake }).waitFor()
+    expect(await page.getByRole('link', { name: 'prices.xlsx' }).count()).toBe(0)
   })
 
   test('every page of it is clean to axe, and nothing runs out of the side', async () => {

@@ -56,8 +56,13 @@ function merged(stands: VehicleRow, given: VehicleRow, defaulted?: ReadonlySet<D
   )
   const next = {
     ...stands,
+    ...(isOfAnother(stands, given) ? { contact: null } : {}),
     ...Object.fromEntries(stated),
     notes: { ...stands.notes, ...given.notes },
   }
   return isDeepStrictEqual({ ...next, line: stands.line }, stands) ? stands : next
 }
+
+/** A way to reach somebody belongs to that person: it does not stand under the name of another. */
+const isOfAnother = ({ customer }: VehicleRow, given: VehicleRow) =>
+  customer !== null && given.customer !== null && given.customer !== customer

@@ -17,6 +17,9 @@ export type VehicleHead = {
   contact: string | null
   status: 'active' | 'stock' | 'sold' | 'retired'
   leftOn: Day | null
+  /** How long a sold vehicle is under cover. */
+  coverUntilOn: Day | null
+  coverUntilKm: number | null
   duty: 'short' | 'mixed' | 'long'
   history: 'full' | 'none'
   watchedFromKm: number | null
@@ -55,6 +58,7 @@ export async function readVehicleHead(
     select vehicle.unit, vehicle.plate, vehicle.vin, vehicle.family as "familyKey", vehicle.site, vehicle.customer,
       vehicle.contact, coalesce(score.family_name, vehicle.family) as family, vehicle.status, vehicle.duty,
       coalesce(vehicle.left_on, vehicle.sold_on) - ${EPOCH} as "leftOn", vehicle.history,
+      vehicle.cover_until_on - ${EPOCH} as "coverUntilOn", vehicle.cover_until_km as "coverUntilKm",
       vehicle.watched_from_km as "watchedFromKm", vehicle.watched_from_on - ${EPOCH} as "watchedFromOn",
       case when score.vehicle_id is not null then jsonb_build_object(
         'standing', case when score.assessed then score.advice else 'not-assessed' end,

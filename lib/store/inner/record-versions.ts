@@ -1,4 +1,5 @@
 import type { OrganisationScope } from '../with-organisation'
+import { columnsOf } from './columns'
 import { lockOrganisation } from './locks'
 import type { RecordKind } from './record-tables'
 
@@ -25,6 +26,14 @@ export type RecordVersion = {
 
 /** The versions of one record, in the order in which they came: the one that was asked for, and the live one. */
 export type Versions = { asked: RecordVersion; live: RecordVersion | undefined; all: RecordVersion[] }
+
+/** What a version that came in another's place carries besides its contents. */
+export const VERSION_COLUMNS = columnsOf<{
+  contentHash: string
+  correctsHash: string
+  supersedesId: string
+  sequence: bigint
+}>({ contentHash: 'hex', correctsHash: 'hex', supersedesId: 'uuid', sequence: 'bigint' })
 
 /** Finds a version with its sisters, and keeps others from changing them until the end of the transaction. */
 export async function holdVersions(

@@ -1,5 +1,4 @@
 import type { Records } from '@/lib/records/rows'
-import { columnsOf } from '../inner/columns'
 import { contentHash } from '../inner/content-hash'
 import { ENTRY_COLUMNS, entryFields } from '../inner/entry-columns'
 import { insertOnVehicles } from '../inner/insert-rows'
@@ -11,6 +10,7 @@ import {
   type RecordAct,
   type RecordActResult,
   supersede,
+  VERSION_COLUMNS,
 } from '../inner/record-versions'
 import { touchVehicles } from '../inner/touch-vehicles'
 import type { OrganisationScope } from '../with-organisation'
@@ -19,13 +19,6 @@ import type { OrganisationScope } from '../with-organisation'
 export type Correction = {
   [Kind in RecordKind]: RecordAct & { kind: Kind; row: Records[Kind][number] }
 }[RecordKind]
-
-const VERSION_COLUMNS = columnsOf<{
-  contentHash: string
-  correctsHash: string
-  supersedesId: string
-  sequence: bigint
-}>({ contentHash: 'hex', correctsHash: 'hex', supersedesId: 'uuid', sequence: 'bigint' })
 
 /**
  * Puts a corrected row in the place of a live record, which stays to be seen. Bringing in the file that the record

@@ -98,7 +98,7 @@ export function trackReport(replay: Replay): TrackReport {
     cutOffs: counts,
     within: counts.filter(({ standing }) => standing === 'as-said').length,
     untold: counts.filter(({ standing }) => standing === 'untold').length,
-    classes: classesOf(replay),
+    classes: chanceClasses(replay, 'product'),
     calibration: calibrationOf(replay, windows),
     weakPoints: overall.weakPoints.map((one) => ({
       family: one.family,
@@ -128,8 +128,9 @@ function countOf(tally: Tally, windows: number): Count {
   }
 }
 
-const classesOf = ({ overall }: Replay): ChanceClass[] =>
-  overall.judgements.product.bins.flatMap(({ from, to, count, meanForecast, observedRate, interval }) =>
+/** The classes of chances in which there are enough parts to say something, by whoever gave the chances. */
+export const chanceClasses = ({ overall }: Replay, forecaster: Forecaster): ChanceClass[] =>
+  overall.judgements[forecaster].bins.flatMap(({ from, to, count, meanForecast, observedRate, interval }) =>
     count >= LEAST_COUNT && meanForecast !== null && observedRate !== null
       ? [
           {

@@ -452,3 +452,18 @@ export const HISTORIES: Record<Row<'vehicles'>['history'], string> = {
   full: 'its history is known',
   none: 'nothing is known of the time before its records',
 }
+
+/** The page on what was said of a part before it failed, and what it calls chances that nobody was told then. */
+export const WHAT_WE_SAID = 'What we said'
+export const WORKED_OUT = 'worked out afterwards'
+
+/** Column headings of what was said. */
+export const SAID_COLUMNS = {
+  day: 'Day',
+  advice: 'Advice',
+  chance: 'Chance',
+  cameTrue: 'Of such chances here',
+  known: 'Known by then',
+  unlooked: 'Not looked for',
+  followed: 'What was done',
+}

@@ -6,10 +6,11 @@ import type { VehicleComponent } from '@/lib/store/read/vehicle-components'
 import { frequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
 import { Link } from '../../../ui/link'
-import { ACTIONS, CAUTION, HARM, NO_CAUTIONS, SIGN_KINDS, STOP_ORDERS } from '../../../ui/words'
+import { ACTIONS, CAUTION, HARM, NO_CAUTIONS, SIGN_KINDS, STOP_ORDERS, WHAT_WE_SAID } from '../../../ui/words'
 import { clockAmount } from '../../families/amounts'
 import { OutlookChart } from './outlook-chart'
 import { addressOfPlace } from './place'
+import { addressOfSaid } from './said/address'
 import styles from './vehicle.module.css'
 
 type Props = {
@@ -19,6 +20,8 @@ type Props = {
   outlook: OutlookPoint[]
   /** The last work that renewed it, at this position. */
   renewal: RepairRow | undefined
+  /** The last record on which it was found failed, at this position. */
+  failure: { id: string; row: RepairRow } | undefined
   page: string
   formats: Formats
   /** Why its chance is what it is. */
@@ -27,7 +30,7 @@ type Props = {
 
 /** What stands behind one weak point of a vehicle. */
 export function ComponentDetails(props: Props) {
-  const { component, weakPoint, family, outlook, page, formats, children } = props
+  const { component, weakPoint, family, outlook, failure, page, formats, children } = props
   const signs = family.signs.filter(({ causes }) => causes.some((cause) => cause.weakPoint === weakPoint.key))
   return (
     <div className={styles.details}>
@@ -50,6 +53,11 @@ export function ComponentDetails(props: Props) {
           <Link href={`/families/${encodeURIComponent(family.key)}#${encodeURIComponent(weakPoint.key)}`}>
             What the library says of it
           </Link>
+          {failure && (
+            <Link href={addressOfSaid(failure.row.unit, failure.id, component.position)}>
+              {WHAT_WE_SAID} before it failed {formats.day(failure.row.doneOn)}
+            </Link>
+          )}
         </p>
       </div>
       {children}

@@ -62,6 +62,17 @@ export function readVehiclePage(
   })
 }
 
+/** Repairs that count and were done on a component, the latest last. */
+function repairsOf(records: VehicleRecord[], { weakPoint, position }: VehicleComponent) {
+  return records
+    .flatMap((record) => (record.kind === 'repairs' && record.state === 'live' ? record : []))
+    .filter(({ row }) => {
+      const isHere = row.positions.length === 0 || row.positions.includes(position)
+      return row.weakPoint === weakPoint && isHere
+    })
+    .sort((a, b) => a.row.doneOn - b.row.doneOn)
+}
+
 /** The component that is open, with what the library and the records say of it. */
 function openedIn(
   components: VehicleComponent[],
@@ -72,13 +83,8 @@ function openedIn(
   const component = components.find((each) => keyOf(each) === open)
   const weakPoint = family?.weakPoints.find(({ key }) => key === component?.weakPoint)
   if (!component || !weakPoint) return null
-  const renewal = records
-    .flatMap((record) => (record.kind === 'repairs' && record.state === 'live' ? record.row : []))
-    .filter(({ weakPoint: key, action, positions }) => {
-      const isHere = positions.length === 0 || positions.includes(component.position)
-      return key === weakPoint.key && action !== 'inspect' && isHere
-    })
-    .sort((a, b) => a.doneOn - b.doneOn)
-    .at(-1)
-  return { component, weakPoint, renewal }
+  const repairs = repairsOf(records, component)
+  const renewal = repairs.findLast(({ row }) => row.action !== 'inspect')?.row
+  const failure = repairs.findLast(({ row }) => row.found === 'failed')
+  return { component, weakPoint, renewal, failure }
 }

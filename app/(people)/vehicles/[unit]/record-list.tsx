@@ -3,9 +3,11 @@ import { dayOfRecord } from '@/lib/records/vehicle-records'
 import type { VehicleRecord } from '@/lib/store/read/vehicle-records'
 import type { Formats } from '../../../ui/formats'
 import { Link } from '../../../ui/link'
+import { WHAT_WE_SAID } from '../../../ui/words'
 import { changeRecordState } from './actions'
 import { addressOfPlace } from './place'
 import { recordWords } from './record-words'
+import { addressOfSaid } from './said/address'
 import styles from './vehicle.module.css'
 
 type Props = {
@@ -84,6 +86,7 @@ function Row({
         <Words>{recordWords(record, family, formats)}</Words>
         {state === 'withdrawn' && <small> withdrawn {ended}</small>}
         {state === 'superseded' && <small> corrected {ended}</small>}
+        <SaidLink record={record} family={family} />
       </td>
       <td>
         <small>
@@ -98,6 +101,18 @@ function Row({
         </td>
       )}
     </tr>
+  )
+}
+
+/** Where what was said of a part stands that was found failed. */
+function SaidLink({ record, family }: Pick<Props, 'family'> & { record: VehicleRecord }) {
+  if (record.kind !== 'repairs' || record.state !== 'live' || record.row.found !== 'failed') return null
+  if (!family?.weakPoints.some(({ key }) => key === record.row.weakPoint)) return null
+  return (
+    <>
+      {' '}
+      <Link href={addressOfSaid(record.row.unit, record.id)}>{WHAT_WE_SAID}</Link>
+    </>
   )
 }
 

@@ -24,6 +24,8 @@ export type Done = {
   once?: string
   /** What came of it. */
   lines?: string[]
+  /** Where one may go on. */
+  next?: { address: string; words: string }
   /** What the button "Undo" sends, where it can be undone. */
   undo?: string
   /** The page shows what was done: it is read anew once this is told, so that the words need not wait for it. */

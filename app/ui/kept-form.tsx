@@ -14,6 +14,7 @@ import {
 } from 'react'
 import { type FormState, UNTOUCHED } from './form-state'
 import styles from './kept-form.module.css'
+import { Link } from './link'
 
 type Action = (before: FormState, data: FormData) => Promise<FormState>
 
@@ -29,7 +30,8 @@ export function KeptForm({
   children,
 }: {
   action: Action
-  submit: string
+  /** Null where there is nothing to send any more, and what came of it is still told. */
+  submit: string | null
   children?: ReactNode
 }) {
   const [state, send, sending] = useActionState(action, UNTOUCHED)
@@ -45,9 +47,11 @@ export function KeptForm({
         <form className={styles.form} action={send} noValidate>
           {/* Made anew after each answer, so that fields begin with what was typed. */}
           <Fragment key={state.tries}>{children}</Fragment>
-          <button type="submit" className={styles.submit} aria-disabled={sending}>
-            {submit}
-          </button>
+          {submit !== null && (
+            <button type="submit" className={styles.submit} aria-disabled={sending}>
+              {submit}
+            </button>
+          )}
         </form>
       </div>
     </Answer>
@@ -76,6 +80,7 @@ function Outcome({ send }: { send: (data: FormData) => void }) {
           </ul>
         )}
         {done.once !== undefined && <code className={styles.once}>{done.once}</code>}
+        {done.next && <Link href={done.next.address}>{done.next.words}</Link>}
         {done.undo !== undefined && <AnswerButton send={send} words="Undo" sent={{ undo: done.undo }} />}
       </div>
     )

@@ -377,6 +377,19 @@ export const CHANGES: Record<Row<'changes'>['kind'], string> = {
   'gap-to': 'records go on here',
 }
 
+/** What a change means for the chances. */
+export const CHANGE_MEANS: Record<Row<'changes'>['kind'], string> = {
+  'engine-new': 'every weak point begins anew, at nought',
+  'engine-used':
+    'every weak point goes on at what that engine had run, and what was done to it before is not known',
+  'engine-rebuilt': 'it counts as new: every weak point begins anew, at nought',
+  cluster:
+    'the engine is as old as it was; only the count begins anew, and what was run before is added to it',
+  owner: 'the chances stay as they are',
+  'gap-from': 'what happens until they go on is not known, and is not taken for nothing',
+  'gap-to': 'from here on everything is on record again; each part may have been replaced meanwhile',
+}
+
 /** How a control unit keeps a code. */
 export const CODE_STATES: Record<NonNullable<Row<'codes'>['state']>, string> = {
   stored: 'stored',

@@ -52,15 +52,13 @@ function typedReading(fields: TypedFields, { on, ...place }: Occasion): GivenObj
 function typedChange(fields: TypedFields, occasion: Occasion): GivenObjects {
   const kind = fields.text('kind')
   if (kind === '') fields.slip('kind', 'Say what was changed')
+  const [engine, offset] = [fields.distance('engine_km'), fields.distance('offset_km')]
+  if (engine !== null && kind !== 'engine-used')
+    fields.slip('engine_km', 'Only a used engine has run already: choose it above, or leave this blank')
+  if (offset !== null && kind !== 'cluster')
+    fields.slip('offset_km', 'This belongs to a new instrument: choose it above, or leave this blank')
   return {
-    changes: [
-      {
-        ...occasion,
-        kind,
-        engine_km: fields.distance('engine_km')?.km ?? '',
-        offset_km: fields.distance('offset_km')?.km ?? '',
-      },
-    ],
+    changes: [{ ...occasion, kind, engine_km: engine?.km ?? '', offset_km: offset?.km ?? '' }],
   }
 }
 

@@ -152,6 +152,8 @@ test('a change keeps what the new engine or the new instrument began with', () =
   ).toMatchObject([{ kind: 'engine-used', engineKm: 60_000, odometerKm: 90_000, on: TODAY }])
   expect(fieldsAtFault('change', { kind: 'wheels' })).toEqual(['kind'])
   expect(fieldsAtFault('change', {})).toEqual(['kind'])
+  expect(fieldsAtFault('change', { kind: 'engine-new', engine_km: '60000' })).toEqual(['engine_km'])
+  expect(fieldsAtFault('change', { kind: 'gap-from', offset_km: '60000' })).toEqual(['offset_km'])
 })
 
 test('whatever is typed into any form either goes in or names a field to mend', () => {

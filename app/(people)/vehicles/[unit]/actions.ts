@@ -13,7 +13,7 @@ import { requirePerson } from '../../../require-person'
 import { asked, done, type FormState, refused } from '../../../ui/form-state'
 import { doubtAbout } from './doubt-about'
 import { readEntryGround } from './entry-ground'
-import { entryWords } from './entry-words'
+import { entryWords, meaningLines } from './entry-words'
 import { movedLines } from './moved-lines'
 import { typedIn } from './typed-in'
 
@@ -42,7 +42,7 @@ export async function enterRecord(
   const isNew = Object.values(counts).some(({ accepted, superseded }) => accepted + superseded > 0)
   if (!isNew) return done(before, 'That is on record already, word for word: nothing was added.')
   return done(before, entryWords(kind, entry, ground.formats), {
-    lines: movedLines(vehicles, ground),
+    lines: [...meaningLines(entry.records), ...movedLines(vehicles, ground)],
     undo: now.toISOString(),
     readAnew: true,
   })

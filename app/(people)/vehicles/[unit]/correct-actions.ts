@@ -8,7 +8,7 @@ import { type Correction, correctRecord } from '@/lib/store/write/correct-record
 import { undoCorrection } from '@/lib/store/write/undo-correction'
 import { requirePerson } from '../../../require-person'
 import { done, type FormState, refused } from '../../../ui/form-state'
-import { readEntryGround } from './entry-ground'
+import { type Ground, readEntryGround } from './entry-ground'
 import { movedLines } from './moved-lines'
 import { typedIn } from './typed-in'
 
@@ -22,7 +22,7 @@ const REFUSED = {
   'same-as-another': 'Another record says this already: withdraw this one in its place.',
 }
 
-/** Puts a corrected row in the place of a record, or undoes the correction that was just made. */
+/** Puts a corrected row in the place of a record, of another vehicle where it names one, or undoes the correction that was just made. */
 export async function correctEntry(
   unit: string,
   kind: z.infer<typeof KIND>,
@@ -48,7 +48,10 @@ export async function correctEntry(
     refresh()
     return done(before, 'The correction is undone.', { lines: movedLines(vehicles, ground) })
   }
-  const { records, slips } = asRecords({ [table]: [cells] }, ground)
+  const target = await groundOf(cells.unit, ground, now)
+  if (target === null)
+    return refused(before, data, [{ field: 'unit', message: `There is no vehicle ${cells.unit}` }])
+  const { records, slips } = asRecords({ [table]: [cells] }, target)
   const row = records[table][0]
   if (!row) return refused(before, data, slips)
   const correction = { ...act, kind: table, id: version, row } as Correction
@@ -60,8 +63,24 @@ export async function correctEntry(
   )
   if (!result.ok) return refused(before, data, [{ field: null, message: REFUSED[result.reason] }])
   refresh()
-  return done(before, 'Corrected. What stood there stays to be seen below.', {
-    lines: movedLines(vehicles, ground),
+  if (target.unit === unit)
+    return done(before, 'Corrected. What stood there stays to be seen below.', {
+      lines: movedLines(vehicles, ground),
+      undo: result.id,
+    })
+  return done(before, `Moved to ${target.unit}. Here it stays to be seen, struck through.`, {
+    lines: [ground, target].flatMap((each) =>
+      movedLines(vehicles, each).map((line) => `${each.unit}: ${line}`),
+    ),
     undo: result.id,
+    next: { address: `/vehicles/${encodeURIComponent(target.unit)}`, words: `Open ${target.unit}` },
   })
+}
+
+/** The vehicle that a corrected record names: its own, or the one that it moves to; null where there is none. */
+async function groundOf(named: string | undefined, own: Ground, now: Date): Promise<Ground | null> {
+  const unit = named?.trim() ?? own.unit
+  if (unit === own.unit) return own
+  const { database, organisation } = await requirePerson('enter-records')
+  return readEntryGround({ database, organisation, unit, now })
 }

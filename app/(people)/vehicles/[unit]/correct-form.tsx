@@ -24,6 +24,8 @@ const CHOICES: Record<VehicleRecord['kind'], Record<string, Record<string, strin
   changes: { kind: CHANGES },
 }
 
+const MOVES = 'The number of another vehicle moves the record there.'
+
 /** A record with all that it keeps: whatever is wrong in it can be put right. */
 export function CorrectForm({ record: { kind, id, row } }: { record: VehicleRecord }) {
   const cells = rowObject(kind, row)
@@ -36,7 +38,7 @@ export function CorrectForm({ record: { kind, id, row } }: { record: VehicleReco
         {Object.entries(TABLES[kind].shape).map(([column, schema]) => (
           <Cell
             key={column}
-            {...{ kind, column, hint: schema.meta()?.description }}
+            {...{ kind, column, hint: column === 'unit' ? MOVES : schema.meta()?.description }}
             value={cellWords(cells[column])}
           />
         ))}

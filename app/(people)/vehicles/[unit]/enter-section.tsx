@@ -10,7 +10,8 @@ import { enterRecord } from './actions'
 import { CorrectForm } from './correct-form'
 import { ChangeFields, CodeFields, LookFields, ReadingFields, ReportFields } from './entry-fields'
 import { FactsForm } from './facts-form'
-import { addressOfPlace, type Place } from './place'
+import { OwnerForm, StatusForm } from './life-forms'
+import { addressOfPlace, type Place, VEHICLE_FORMS, type VehicleForm } from './place'
 import { RepairFields } from './repair-fields'
 import styles from './vehicle.module.css'
 
@@ -28,7 +29,7 @@ type Props = {
   formats: Formats
 }
 
-const NAMES: Record<EntryKind | 'facts', string> = {
+const NAMES: Record<EntryKind | VehicleForm, string> = {
   reading: 'Reading',
   codes: 'Codes',
   look: 'Look',
@@ -36,6 +37,8 @@ const NAMES: Record<EntryKind | 'facts', string> = {
   repair: 'Repair',
   change: 'Engine or instrument',
   facts: 'The vehicle itself',
+  status: 'Sold, retired, back',
+  owner: 'Its owner',
 }
 
 const SUBMIT: Record<EntryKind, string> = {
@@ -50,17 +53,13 @@ const SUBMIT: Record<EntryKind, string> = {
 /** What happened, entered in place: one short form at a time. */
 export function EnterSection(props: Props) {
   const { place, page, records } = props
-  // A correction takes the record's place, so that its form goes on with what came of it.
-  const corrected = records.find(
-    ({ kind, id, supersedesId, state }) =>
-      state === 'live' && [`${kind}:${id}`, `${kind}:${supersedesId}`].includes(place.correct ?? ''),
-  )
+  const corrected = correctedIn(records, place.correct)
   const chosen = place.enter ?? 'reading'
   return (
     <section id="enter" className={styles.enter} aria-labelledby="enter-heading">
       <h2 id="enter-heading">{corrected ? 'Correct a record' : 'Enter what happened'}</h2>
       <nav className={styles.kinds} aria-label="What to enter">
-        {[...ENTRY_KINDS, 'facts' as const].map((kind) => (
+        {[...ENTRY_KINDS, ...VEHICLE_FORMS].map((kind) => (
           <Link
             key={kind}
             href={addressOfPlace(page, { enter: kind, open: place.open }, 'enter')}
@@ -70,16 +69,44 @@ export function EnterSection(props: Props) {
             {NAMES[kind]}
           </Link>
         ))}
+        <Link href={`/vehicles/${encodeURIComponent(props.vehicle.unit)}/same`}>The same as another</Link>
       </nav>
       {corrected ? (
         <CorrectForm key={place.correct} record={corrected} />
-      ) : chosen === 'facts' ? (
-        <FactsForm {...props} />
       ) : (
-        <EntryForm key={`${chosen} ${place.weakPoint}`} {...props} kind={chosen} />
+        <Chosen key={`${chosen} ${place.weakPoint}`} {...props} kind={chosen} />
       )}
     </section>
   )
+}
+
+/**
+ * The record that is being corrected. A correction takes its place, so that the form goes on with what came of it; where
+ * it was moved to another vehicle, the record itself stays, so that the form can still tell that.
+ */
+function correctedIn(records: VehicleRecord[], correct: string | null): VehicleRecord | undefined {
+  const isAsked = ({ kind, id }: { kind: string; id: string | null }) => `${kind}:${id}` === correct
+  const live = records.find(
+    (record) =>
+      record.state === 'live' && (isAsked(record) || isAsked({ kind: record.kind, id: record.supersedesId })),
+  )
+  const isHere = (id: string | null) => records.some((record) => record.id === id)
+  return (
+    live ?? records.find((one) => isAsked(one) && one.state === 'superseded' && !isHere(one.supersededBy))
+  )
+}
+
+function Chosen({ kind, ...props }: Props & { kind: EntryKind | VehicleForm }) {
+  switch (kind) {
+    case 'facts':
+      return <FactsForm {...props} />
+    case 'status':
+      return <StatusForm {...props} />
+    case 'owner':
+      return <OwnerForm {...props} />
+    default:
+      return <EntryForm {...props} kind={kind} />
+  }
 }
 
 function EntryForm(props: Props & { kind: EntryKind }) {
@@ -103,7 +130,7 @@ function EntryForm(props: Props & { kind: EntryKind }) {
   )
 }
 
-function Fields({ kind, family, zones, place }: Props & { kind: EntryKind }) {
+function Fields({ kind, family, zones, place, distance }: Props & { kind: EntryKind }) {
   switch (kind) {
     case 'reading':
       return <ReadingFields />
@@ -116,7 +143,7 @@ function Fields({ kind, family, zones, place }: Props & { kind: EntryKind }) {
     case 'repair':
       return <RepairFields family={family} weakPoint={place.weakPoint ?? ''} />
     case 'change':
-      return <ChangeFields />
+      return <ChangeFields distance={distance} />
   }
 }
 

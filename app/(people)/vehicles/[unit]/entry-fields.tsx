@@ -1,7 +1,7 @@
 import type { Family, Sign } from '@/lib/records/library'
 import { LAMP_ON } from '@/lib/records/rows'
 import { AreaField, CheckField, ChoiceField, TextField } from '../../../ui/kept-form'
-import { CHANGES, SIGN_KINDS } from '../../../ui/words'
+import { CHANGE_MEANS, CHANGES, SIGN_KINDS } from '../../../ui/words'
 import styles from './vehicle.module.css'
 
 export function ReadingFields() {
@@ -97,19 +97,34 @@ export function ReportFields({ family }: { family: Family | null }) {
   )
 }
 
-export function ChangeFields() {
+/** A new owner has a form of its own, which asks for the name too. */
+const CHANGED = Object.entries(CHANGES).filter(([kind]) => kind !== 'owner') as [
+  keyof typeof CHANGES,
+  string,
+][]
+
+/** The engine or what counts its distance was changed; each with what that means for the chances. */
+export function ChangeFields({ distance }: { distance: 'km' | 'mi' }) {
   return (
     <>
       <ChoiceField
         name="kind"
         label="What was changed"
-        options={Object.entries(CHANGES).map(([value, label]) => ({ value, label }))}
+        options={CHANGED.map(([value, label]) => ({ value, label: `${label}: ${CHANGE_MEANS[value]}` }))}
       />
-      <TextField name="engine_km" label="A used engine had run" inputMode="decimal" autoComplete="off" />
+      <TextField
+        name="engine_km"
+        label="A used engine had run"
+        hint="Blank: taken to have run as far as the vehicle."
+        unit={distance}
+        inputMode="decimal"
+        autoComplete="off"
+      />
       <TextField
         name="offset_km"
         label="With a new instrument: the vehicle had run"
-        hint="Added to what the new one says, if it began at nought."
+        hint="Added to what the new one says, if it began at nought. Blank: reckoned from the readings, and asked about."
+        unit={distance}
         inputMode="decimal"
         autoComplete="off"
       />

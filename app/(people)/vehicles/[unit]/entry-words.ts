@@ -1,6 +1,7 @@
 import type { EntryKind, TypedEntry } from '@/lib/intake/typed-entry'
 import type { TypedDistance } from '@/lib/records/typed-distance'
 import type { Formats } from '../../../ui/formats'
+import { CHANGE_MEANS, CHANGES } from '../../../ui/words'
 
 const ENTERED: Record<EntryKind, string> = {
   reading: 'Reading',
@@ -26,3 +27,9 @@ export function entryWords(
 export function typedWords({ value, unit }: TypedDistance, formats: Formats): string {
   return `${formats.count(value)}\u00a0${unit}`
 }
+
+/** What a changed engine or instrument means for the chances; nothing for other entries. */
+export const meaningLines = ({ changes }: { changes: { kind: keyof typeof CHANGES }[] }): string[] =>
+  changes.map(({ kind }) => `${upperFirst(CHANGES[kind])}: ${CHANGE_MEANS[kind]}.`)
+
+const upperFirst = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

@@ -2,7 +2,7 @@ import { rowObject } from '@/lib/intake/row-object'
 import type { Family } from '@/lib/records/library'
 import type { VehicleRow } from '@/lib/records/rows'
 import { ChoiceField, KeptForm, SelectField, TextField } from '../../../ui/kept-form'
-import { DUTIES, STATUSES } from '../../../ui/words'
+import { DUTIES } from '../../../ui/words'
 import { changeFacts } from './facts-actions'
 import styles from './vehicle.module.css'
 
@@ -11,7 +11,7 @@ type Props = { vehicle: VehicleRow; families: Family[] }
 const options = (words: Record<string, string>) =>
   Object.entries(words).map(([value, label]) => ({ value, label }))
 
-/** What the vehicle is, and whether it is still there. */
+/** What the vehicle is. A field that is left blank is not known. */
 export function FactsForm({ vehicle, families }: Props) {
   const cells = rowObject('vehicles', vehicle)
   const text = (column: string) => (cells[column] == null ? '' : String(cells[column]))
@@ -34,8 +34,6 @@ export function FactsForm({ vehicle, families }: Props) {
         <TextField name="plate" label="Plate" value={text('plate')} autoComplete="off" />
         <TextField name="vin" label="Vehicle identification number" value={text('vin')} autoComplete="off" />
         <TextField name="site" label="Where it is kept" value={text('site')} autoComplete="off" />
-        <TextField name="customer" label="Whose it is" value={text('customer')} autoComplete="off" />
-        <TextField name="contact" label="How to reach them" value={text('contact')} autoComplete="off" />
         <TextField
           name="value"
           label="What it is worth"
@@ -45,16 +43,6 @@ export function FactsForm({ vehicle, families }: Props) {
         />
       </div>
       <ChoiceField name="duty" label="Use" value={vehicle.duty} options={options(DUTIES)} />
-      <ChoiceField name="status" label="Status" value={vehicle.status} options={options(STATUSES)} />
-      <div className={styles.occasion}>
-        <TextField name="left_on" label="If it was sold or retired: on" type="date" value={text('left_on')} />
-        <TextField
-          name="cover_until_on"
-          label="If sold under cover: until"
-          type="date"
-          value={text('cover_until_on')}
-        />
-      </div>
     </KeptForm>
   )
 }

@@ -58,7 +58,7 @@ export default async function VehiclePage({ params, searchParams }: Props) {
         formats={formats}
       />
       <VehicleHead
-        {...{ vehicle: head, first: components[0], cautions: found.cautions, horizonDays, formats }}
+        {...{ vehicle: head, first: components[0], cautions: found.cautions, horizonDays, today, formats }}
         slotDays={terms.slotDays}
         facts={told.mayEnter ? addressOfPlace(page, { enter: 'facts' }, 'enter') : null}
       />

@@ -1,12 +1,16 @@
 import { ENTRY_KINDS, type EntryKind } from '@/lib/intake/typed-entry'
 
+/** The forms of the vehicle itself: what it is, whether it is there, whose it is. */
+export const VEHICLE_FORMS = ['facts', 'status', 'owner'] as const
+export type VehicleForm = (typeof VEHICLE_FORMS)[number]
+
 type SearchParameters = Record<string, string | string[] | undefined>
 
 /** Where on the vehicle's page: which weak point is open, which form, and which record is being corrected. */
 export type Place = {
   /** A component as `key@position`. */
   open: string | null
-  enter: EntryKind | 'facts' | null
+  enter: EntryKind | VehicleForm | null
   weakPoint: string | null
   /** A record as `kind:id`. */
   correct: string | null
@@ -21,7 +25,7 @@ export function placeIn(parameters: SearchParameters): Place {
   const enter = one('enter')
   return {
     open: one('open'),
-    enter: enter === 'facts' ? enter : (ENTRY_KINDS.find((kind) => kind === enter) ?? null),
+    enter: [...ENTRY_KINDS, ...VEHICLE_FORMS].find((kind) => kind === enter) ?? null,
     weakPoint: one('weak-point'),
     correct: one('correct'),
     records: one('records') === 'all' ? 'all' : null,

@@ -1,5 +1,12 @@
 import type { Family } from '@/lib/records/library'
-import { type CheckRow, LAMP_ON, OTHER_WEAK_POINT, type RepairRow, type SignAt } from '@/lib/records/rows'
+import {
+  type ChangeRow,
+  type CheckRow,
+  LAMP_ON,
+  OTHER_WEAK_POINT,
+  type RepairRow,
+  type SignAt,
+} from '@/lib/records/rows'
 import type { OneRecord } from '@/lib/records/vehicle-records'
 import type { Formats } from '../../../ui/formats'
 import { ACTIONS, BECAUSE, CHANGES, FOUND, LOOKS } from '../../../ui/words'
@@ -21,8 +28,14 @@ export function recordWords(record: OneRecord, family: Family | null, formats: F
     case 'repairs':
       return repairWords(record.row, family, formats)
     case 'changes':
-      return upperFirst(CHANGES[record.row.kind])
+      return changeWords(record.row, formats)
   }
+}
+
+function changeWords({ kind, engineKm, offsetKm }: ChangeRow, formats: Formats): string {
+  const had = engineKm !== null && `it had run ${formats.distance(engineKm)}`
+  const added = offsetKm !== null && `${formats.distance(offsetKm)} run before`
+  return [upperFirst(CHANGES[kind]), had, added].filter(Boolean).join(', ')
 }
 
 function checkWords({ kind, seen, lookedFor, notes }: CheckRow, family: Family | null): string {

@@ -1,5 +1,6 @@
 import type { VehicleComponent } from '@/lib/store/read/vehicle-components'
 import type { VehicleHead as Head, HeadScore } from '@/lib/store/read/vehicle-head'
+import type { Day } from '@/lib/units/dates'
 import { AdviceMark } from '../../../ui/advice-mark'
 import { frequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
@@ -14,10 +15,10 @@ import {
   NO_CAUTIONS,
   NOT_COVERED,
   placeWords,
-  STATUSES,
   slotWords,
   whyNotAssessed,
 } from '../../../ui/words'
+import { statusWords } from './status-words'
 import styles from './vehicle.module.css'
 
 type Props = {
@@ -30,13 +31,15 @@ type Props = {
   slotDays: number
   /** Where what it is can be changed; null for who may not. */
   facts: string | null
+  today: Day
   formats: Formats
 }
 
 /** Who it is, what is advised, and what the advice rests on. */
 export function VehicleHead(props: Props) {
-  const { vehicle, first, cautions, horizonDays, slotDays, facts, formats } = props
+  const { vehicle, first, cautions, horizonDays, slotDays, facts, today, formats } = props
   const { unit, plate, family, site, customer, contact, score } = vehicle
+  const status = statusWords({ ...vehicle, isScored: score !== null }, today, formats)
   return (
     <header className={styles.head}>
       <h1>{unit}</h1>
@@ -49,11 +52,14 @@ export function VehicleHead(props: Props) {
           </>
         )}
       </p>
+      {status !== null && <p>{status}</p>}
       {score && <Advice {...{ score, first, cautions, slotDays, formats }} />}
       {score?.combined != null && <Chance {...{ score, combined: score.combined, horizonDays, formats }} />}
       <p className={styles.rests}>{factWords(vehicle, formats)}</p>
       {score && <p className={styles.rests}>{lookedAtWords(score, formats)}</p>}
-      {!score && <p>{notScoredWords(vehicle, formats)}</p>}
+      {!score && (vehicle.status === 'active' || vehicle.status === 'stock') && (
+        <p>It has not been scored yet.</p>
+      )}
     </header>
   )
 }
@@ -129,10 +135,4 @@ function odometerWords(score: HeadScore | null, formats: Formats): string {
 function lookedAtWords({ asOf, lastLookedAtOn, lastFullScanOn }: HeadScore, formats: Formats): string {
   const ago = (day: number | null) => (day === null ? 'never' : daysAgo(asOf - day, formats.count))
   return `Looked at: ${ago(lastLookedAtOn)}. Full scan: ${ago(lastFullScanOn)}.`
-}
-
-function notScoredWords({ status, leftOn }: Head, formats: Formats): string {
-  if (status === 'active' || status === 'stock') return 'It has not been scored yet.'
-  const when = leftOn === null ? '' : ` on ${formats.day(leftOn)}`
-  return `It was ${STATUSES[status]}${when}, so it is not scored any more.`
 }

@@ -94,7 +94,7 @@ export function cameTrueWords(found: CameTrue | null, formats: Formats): string 
 export function replayWords({ replayedTo, horizonDays }: WhatWeSaid, formats: Formats): string {
   return replayedTo === null
     ? `How often such chances come true here is not known yet: no replay over ${horizonWords(horizonDays)} is kept. The track record makes one when asked.`
-    : `How often such chances come true here is counted in the replay up to ${formats.day(replayedTo)}: of the parts that were given about the same chance, so many failed within ${horizonWords(horizonDays)}. Where fewer than 20 were, it is not known yet.`
+    : `How often such chances come true here is counted in the replay up to ${formats.day(replayedTo)}: of the parts that were given about the same chance, so many failed within ${horizonWords(horizonDays)}; a part counts on each day that was looked back from. Where fewer than 20 were, it is not known yet.`
 }
 
 /** From when scores were kept, in a sentence. */

@@ -12,7 +12,12 @@ const MOST_LINES = 6
 export function movedLines(vehicles: VehicleChange[], { unit, family, formats }: Ground): string[] {
   const own = vehicles.find((vehicle) => vehicle.unit === unit)
   if (!own) return ['Its score follows within the minute.']
-  const moved = own.components.flatMap(({ weakPoint, position, pFail, advice }) => {
+  const { components } = own
+  if (components.length > 0 && components.every(({ pFail }) => pFail.after === null))
+    return ['It is not scored any more.']
+  if (components.length > 0 && components.every(({ pFail }) => pFail.before === null))
+    return ['It is scored now.']
+  const moved = components.flatMap(({ weakPoint, position, pFail, advice }) => {
     if (pFail.before === null || pFail.after === null) return []
     const ratio = Math.abs(Math.log(pFail.after / pFail.before))
     if (ratio < Math.log(TELLING_RATIO) && advice.before === advice.after) return []

@@ -34,8 +34,9 @@ export type WhatWeSaid = {
   replayedTo: Day | null
 }
 
-/** So many days of each kind are told: more do not fit on one page. */
-const MOST_TOLD = 8
+/** So many days are told: more do not fit on one page. Of those that were kept some are left out before the others all are. */
+const MOST_TOLD = 10
+const MOST_KEPT = 8
 
 /**
  * What we said of a part that failed.
@@ -56,7 +57,7 @@ export async function whatWeSaid(
   if (!ground) return null
   const { repair, component, kept, position } = ground
   const told = new ToldDays(ground)
-  const shown = fewest(kept, MOST_TOLD)
+  const shown = fewest(kept, MOST_KEPT)
   return {
     repair,
     weakPoint: component.plan.components[component.index]!.weakPoint,
@@ -67,7 +68,9 @@ export async function whatWeSaid(
     kept: shown.map((score) => told.ofKept(score)),
     keptBetween: kept.length - shown.length,
     keptFrom: kept[0]?.asOf ?? null,
-    workedOut: (await workOut(ground)).map((each) => told.ofWorkedOut(each)),
+    workedOut: fewest(whereMoved(await workOut(ground)), MOST_TOLD - shown.length).map((each) =>
+      told.ofWorkedOut(each),
+    ),
     replayedTo: ground.replay && parseDay(ground.replay.to),
   }
 }
@@ -90,5 +93,5 @@ async function workOut({ past, days, library, vehicle, repair, position }: SaidG
     if (score) found.push(score)
     await nextTurn()
   }
-  return fewest(whereMoved(found), MOST_TOLD)
+  return found
 }

@@ -79,7 +79,7 @@ export function fewest<Score extends SaidScore>(scores: readonly Score[], most: 
   const weight = (score: Score, i: number): number => {
     const before = scores[i - 1]
     if (!before || i === scores.length - 1) return Number.POSITIVE_INFINITY
-    const leap = Math.abs(Math.log(score.pFail / before.pFail))
+    const leap = Math.abs(Math.log(score.pFail / before.pFail)) || 0 // of a chance that is nothing on both days
     return before.advice === score.advice ? leap : 1000 + leap
   }
   const kept = scores

@@ -112,7 +112,7 @@ describe('a workbook that nobody made for us', PATIENCE, () => {
     await step(makeFiles(page))
     const preview = await page.locator('main').textContent()
     expect(preview).toContain('kept beside')
-    expect(preview).toContain('1 rows of totals left out')
+    expect(preview).toContain('1 row of totals left out')
     expect(preview).toContain('They touch 4 vehicles')
     await step(bringIn(page))
     await step(page.getByRole('link', { name: 'See the watchlist' }).click())

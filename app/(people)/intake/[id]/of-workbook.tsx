@@ -29,13 +29,25 @@ export function OfWorkbook({ workbook, isStaged, formats }: Props) {
 }
 
 function sentence({ given, leftOut, contradictions, beside }: AppliedSheet, count: (n: number) => string) {
-  const parts: [number, string][] = [
-    [beside, 'words or phrases tied to nothing: kept beside, without effect on any score'],
-    [leftOut.totals, 'rows of totals left out'],
-    [leftOut.repeatedHeaders, 'rows that repeat the header left out'],
-    [leftOut.nothing, 'rows say nothing of what the sheet tells of'],
-    [contradictions, 'cells contradict an earlier row of the same vehicle; the first counts'],
+  const parts: [number, string, string][] = [
+    [
+      beside,
+      'phrase tied to nothing: kept beside, without effect on any score',
+      'phrases tied to nothing: kept beside, without effect on any score',
+    ],
+    [leftOut.totals, 'row of totals left out', 'rows of totals left out'],
+    [leftOut.repeatedHeaders, 'row that repeats the header left out', 'rows that repeat the header left out'],
+    [
+      leftOut.nothing,
+      'row says nothing of what the sheet tells of',
+      'rows say nothing of what the sheet tells of',
+    ],
+    [
+      contradictions,
+      'cell contradicts an earlier row of the same vehicle: the first counts',
+      'cells contradict an earlier row of the same vehicle: the first counts',
+    ],
   ]
-  const told = parts.filter(([n]) => n > 0).map(([n, words]) => `${count(n)} ${words}`)
-  return [`${count(given)} rows come in`, ...told].join('; ')
+  const told = parts.filter(([n]) => n > 0).map(([n, one, many]) => `${count(n)} ${n === 1 ? one : many}`)
+  return [`${count(given)} ${given === 1 ? 'row comes' : 'rows come'} in`, ...told].join('; ')
 }

@@ -109,12 +109,20 @@ export const TELLS: Record<TableKind, string> = {
 /** What was seen in a sheet and does not come in; a line each. */
 export function noticedLines(noticed: Noticed, count: (n: number) => string): string[] {
   const { merged, coloured, formulasWithoutResult, hiddenRows, hiddenColumns } = noticed
-  const lines: [number, string][] = [
-    [coloured, 'cells have a colour: colours are not read'],
-    [merged, 'merged ranges: what they say counts for their first cell alone'],
-    [formulasWithoutResult, 'formulas hold no result: open the workbook, let it reckon, save it again'],
-    [hiddenRows, 'hidden rows are read like the others'],
-    [hiddenColumns, 'hidden columns are read like the others'],
+  const lines: [number, string, string][] = [
+    [coloured, 'cell has a colour: colours are not read', 'cells have a colour: colours are not read'],
+    [
+      merged,
+      'merged range: what it says counts for its first cell alone',
+      'merged ranges: what they say counts for their first cells alone',
+    ],
+    [
+      formulasWithoutResult,
+      'formula holds no result: open the workbook, let it reckon, save it again',
+      'formulas hold no result: open the workbook, let it reckon, save it again',
+    ],
+    [hiddenRows, 'hidden row is read like the others', 'hidden rows are read like the others'],
+    [hiddenColumns, 'hidden column is read like the others', 'hidden columns are read like the others'],
   ]
-  return lines.filter(([n]) => n > 0).map(([n, words]) => `${count(n)} ${words}`)
+  return lines.filter(([n]) => n > 0).map(([n, one, many]) => `${count(n)} ${n === 1 ? one : many}`)
 }

@@ -57,10 +57,12 @@ export default async function SheetPage({ params }: Props) {
 function leadOf({ rows, totals, repeatedHeaders }: SheetProfile, count: (n: number) => string): string {
   const left = [
     totals.length > 0 ? `${count(totals.length)} of totals` : '',
-    repeatedHeaders.length > 0 ? `${count(repeatedHeaders.length)} that repeat the header` : '',
+    repeatedHeaders.length > 0
+      ? `${count(repeatedHeaders.length)} that ${repeatedHeaders.length === 1 ? 'repeats' : 'repeat'} the header`
+      : '',
   ].filter(Boolean)
   const leftOut = left.length > 0 ? `, ${left.join(' and ')} left out` : ''
-  return `${count(rows)} rows with something in them${leftOut}. Say what each column is: what is guessed can be changed, and undone.`
+  return `${count(rows)} ${rows === 1 ? 'row' : 'rows'} with something in them${leftOut}. Say what each column is: what is guessed can be changed, and undone.`
 }
 
 type SheetProps = { sheet: SheetProfile; mapping: SheetMapping }

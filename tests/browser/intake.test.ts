@@ -100,7 +100,7 @@ describe('bringing in records', { ...PATIENCE }, () => {
           'latin1',
         ),
       },
-      { name: 'book.xlsx', text: 'PK\u0003\u0004\u0000' },
+      { name: 'book.csv', text: 'PK\u0003\u0004\u0000' },
     )
     await withoutViolations()
     expect(await page.locator('main').textContent()).toContain(

@@ -38,44 +38,46 @@ export function PhraseRow({ phrase, place, tie, families, count }: Props) {
           </select>
         </td>
       ))}
-      <td>
-        <select
-          name={`action ${place}`}
-          defaultValue={tie?.action ?? 'renew'}
-          aria-label={`“${key}”: what was done`}
-        >
-          {Object.entries(ACTIONS).map(([value, words]) => (
-            <option key={value} value={value}>
-              {words}
-            </option>
-          ))}
-        </select>
-      </td>
-      <td>
-        <select
-          name={`found ${place}`}
-          defaultValue={tie?.found ?? ''}
-          aria-label={`“${key}”: the old part was`}
-        >
-          <option value="">not written</option>
-          {Object.entries(FOUND).map(([value, words]) => (
-            <option key={value} value={value}>
-              {words}
-            </option>
-          ))}
-        </select>
-      </td>
-      <td>
-        <select
-          name={`positions ${place}`}
-          defaultValue={tie?.positions ?? ''}
-          aria-label={`“${key}”: which one of several`}
-        >
-          <option value="">as the row says</option>
-          {key.includes('#') && <option value="number">the figure in it</option>}
-          <option value="all">all of them</option>
-        </select>
-      </td>
+      <Choice
+        name={`action ${place}`}
+        label={`“${key}”: what was done`}
+        said={tie?.action ?? 'renew'}
+        words={ACTIONS}
+      />
+      <Choice
+        name={`found ${place}`}
+        label={`“${key}”: the old part was`}
+        said={tie?.found ?? ''}
+        words={{ '': 'not written', ...FOUND }}
+      />
+      <Choice
+        name={`positions ${place}`}
+        label={`“${key}”: which one of several`}
+        said={tie?.positions ?? ''}
+        words={{
+          '': 'as the row says',
+          ...(key.includes('#') ? { number: 'the figure in it' } : {}),
+          all: 'all of them',
+        }}
+      />
     </tr>
+  )
+}
+
+type ChoiceProps = { name: string; label: string; said: string; words: Record<string, string> }
+
+/** One of a few words, in a cell of its own; what was said already is among them, whatever it is. */
+function Choice({ name, label, said, words }: ChoiceProps) {
+  const offered = Object.hasOwn(words, said) ? words : { ...words, [said]: said }
+  return (
+    <td>
+      <select name={name} defaultValue={said} aria-label={label}>
+        {Object.entries(offered).map(([value, shown]) => (
+          <option key={value} value={value}>
+            {shown}
+          </option>
+        ))}
+      </select>
+    </td>
   )
 }

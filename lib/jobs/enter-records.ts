@@ -3,7 +3,8 @@ import type { Database } from '@/lib/store/database'
 import type { Entry } from '@/lib/store/entry'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { type AddedRecords, addRecords } from '@/lib/store/write/add-records'
-import { changeRecords, type VehicleChange } from './change-records'
+import { changeRecords } from './change-records'
+import type { VehicleChange } from './vehicle-change'
 
 /**
  * Enters records in one transaction. Where few vehicles are touched they are scored right after it; the others are

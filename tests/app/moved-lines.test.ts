@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { movedLines } from '@/app/(people)/vehicles/[unit]/moved-lines'
-import type { VehicleChange } from '@/lib/jobs/change-records'
+import type { VehicleChange } from '@/lib/jobs/vehicle-change'
 
 const ground = { unit: 'V-1', family: null, formats: { count: String } } as unknown as Parameters<
   typeof movedLines

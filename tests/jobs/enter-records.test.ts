@@ -3,6 +3,7 @@ import { expect, test } from 'vitest'
 import { changeRecords } from '@/lib/jobs/change-records'
 import { enterRecords } from '@/lib/jobs/enter-records'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
+import { getReady } from '@/lib/jobs/get-ready'
 import { workInBackground } from '@/lib/jobs/work-in-background'
 import { readVehicleRecords } from '@/lib/store/read/vehicle-records'
 import { withOrganisation } from '@/lib/store/with-organisation'
@@ -83,6 +84,26 @@ test(
     } finally {
       stop()
     }
+  },
+  PATIENCE_MS,
+)
+
+test(
+  'getting ready enters on every vehicle and leaves nothing behind',
+  async () => {
+    const organisation = await withLibrary(database, 'getting ready', fleet)
+    await enterRecords(database, organisation, fleet.records, entry)
+    await freshenScores(database, organisation, NOW)
+    const state = async () => ({
+      scores: await storedScores(database, organisation),
+      records: await withOrganisation(database, organisation, (scope) =>
+        Promise.all(fleet.records.vehicles.map(({ unit }) => readVehicleRecords(scope, unit))),
+      ),
+    })
+    const before = await state()
+    expect(await getReady(database, () => NOW)).toBeGreaterThanOrEqual(fleet.records.vehicles.length)
+    expect(await state()).toEqual(before)
+    expect(await freshenScores(database, organisation, NOW)).toBe(0)
   },
   PATIENCE_MS,
 )

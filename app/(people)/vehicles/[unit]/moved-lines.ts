@@ -1,4 +1,4 @@
-import type { VehicleChange } from '@/lib/jobs/change-records'
+import type { VehicleChange } from '@/lib/jobs/vehicle-change'
 import { placeOf } from '@/lib/records/place-of'
 import { frequency } from '../../../ui/chance-words'
 import { ADVICE, placeWords } from '../../../ui/words'

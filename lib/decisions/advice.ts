@@ -75,6 +75,10 @@ export function adviseVehicle(input: AdviceInput): ComponentDecision[] {
 export const jobsAdvised = (ground: AdviceGround): boolean[] =>
   firstDecisions(ground, waitingOf(ground)).map(({ advice }) => advice !== 'fine')
 
+/** What is to be done of each component whatever a look would say: `stop`, `book`, or `fine` where neither holds. */
+export const decisionsBeforeLooks = (ground: AdviceGround): ComponentDecision[] =>
+  firstDecisions(ground, waitingOf(ground))
+
 function firstDecisions(ground: AdviceGround, waiting: Waiting[]): ComponentDecision[] {
   const stopped = new Set(ground.vehicle.stops.flatMap((stop) => [...stop.unresolved]))
   return waiting.map((w, c) => firstAdvice(ground, w, stopped.has(c)))
@@ -138,7 +142,7 @@ function waitingOf(input: AdviceGround): Waiting[] {
 }
 
 /** g*, or where the library states an interval at least the rate at which that interval is right. */
-function rateOf(input: AdviceGround, weakPoint: WeakPoint, component: number): number {
+export function rateOf(input: AdviceGround, weakPoint: WeakPoint, component: number): number {
   const { vehicle, parameters, rates, prices } = input
   const { plan } = vehicle.belief
   const best = rates(weakPoint, plan.variant, parameters)

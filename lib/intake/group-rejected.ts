@@ -28,6 +28,9 @@ export interface RejectedGroup {
   rows: number
   /** Rows of other files that were refused for this one cause and go in once it is mended. */
   waiting: number
+  /** How many vehicles those rows name, and in which files they stand; left out where it was noted before it was told. */
+  awaited?: number
+  waitingIn?: [name: string, rows: number][]
   /** One change that mends all of its rows; null where a person must look. */
   mend: Mend | null
 }
@@ -35,46 +38,49 @@ export interface RejectedGroup {
 /** Causes that are about a name: each name is a group of its own. */
 const BY_NAME: readonly Cause[] = ['unit', 'word', 'code']
 
-/** More unknown vehicles than this are not slips, each to be mended by itself. */
-const MOST_UNITS = 20
+/** More names than this are not slips, each to be mended by itself: they are one group. */
+const MOST_NAMES = 20
 
 /**
- * Groups rejected rows by what mends them, the one that most rows wait for first. Rows of a vehicle that was itself
- * refused, or whose file was, are not groups of their own: they wait for that row or file.
+ * Groups rejected rows by what mends them: first those for which most rows of other files wait, then those with most
+ * rows. Rows of a vehicle that was itself refused, or whose file was, are no groups of their own: they wait for it.
  */
 export function groupRejected(files: readonly RejectedOfFile[]): RejectedGroup[] {
-  const groups = new Map<string, Member[]>()
-  const waiting = new Map<string, number>()
-  const root = rootOfUnits(files)
-  const units = unknownUnits(files)
-  for (const file of files) {
-    for (const row of file.rejected) {
-      const cause = causeOf(row.reason)
-      const unit = cause === 'unit' ? valueIn(row.reason) : null
-      const awaited = unit === null ? null : root(unit)
-      if (awaited !== null) {
-        waiting.set(awaited, (waiting.get(awaited) ?? 0) + 1)
-        continue
-      }
-      const key = units.size > MOST_UNITS && unit !== null ? 'unit' : keyOf(file.name, row, cause)
-      const members = groups.get(key)
-      if (members) members.push({ file, row })
-      else groups.set(key, [{ file, row }])
-    }
+  const groups = new Map<string, { members: Member[]; waiting: Member[] }>()
+  for (const { key, waits, file, row } of placed(files)) {
+    const group = groups.get(key) ?? { members: [], waiting: [] }
+    group[waits ? 'waiting' : 'members'].push({ file, row })
+    groups.set(key, group)
   }
   return [...groups]
-    .map(([key, members]) => groupOf(key, members, waiting.get(key) ?? 0))
-    .sort((a, b) => b.rows + b.waiting - (a.rows + a.waiting))
+    .map(([key, { members, waiting }]) => groupOf(key, members, waiting))
+    .sort((a, b) => b.waiting - a.waiting || b.rows - a.rows)
 }
 
 /** The rows of one group, by its key. */
 export function rowsOfGroup(files: readonly RejectedOfFile[], key: string): RejectedRow[] {
-  const many = unknownUnits(files).size > MOST_UNITS
-  const isIn = (file: string, row: RejectedRow) => {
-    const cause = causeOf(row.reason)
-    return (many && cause === 'unit' ? 'unit' : keyOf(file, row, cause)) === key
-  }
-  return files.flatMap(({ name, rejected }) => rejected.filter((row) => isIn(name, row)))
+  return placed(files).flatMap((place) => (!place.waits && isOf(place, key) ? [place.row] : []))
+}
+
+/** The rows that can go in once other vehicles are there: those that wait for a group, and its own of unknown ones. */
+export function rowsWithoutVehicle(files: readonly RejectedOfFile[], key: string): RejectedRow[] {
+  return placed(files).flatMap((place) =>
+    isOf(place, key) && (place.waits || causeOf(place.row.reason) === 'unit') ? [place.row] : [],
+  )
+}
+
+/** The rows of other files that wait for vehicles whose own rows these are. */
+export function rowsWaitingFor(
+  files: readonly RejectedOfFile[],
+  vehicles: readonly RejectedRow[],
+): RejectedRow[] {
+  const isMeant = new Set(vehicles)
+  const units = new Set(
+    ofVehicles(files).flatMap(({ file, row }) => (isMeant.has(row) ? (unitOf(row, file) ?? []) : [])),
+  )
+  return files.flatMap(({ rejected }) =>
+    rejected.filter(({ reason }) => causeOf(reason) === 'unit' && units.has(valueIn(reason) ?? '')),
+  )
 }
 
 interface Member {
@@ -82,65 +88,109 @@ interface Member {
   row: RejectedRow
 }
 
-/** An unknown vehicle is one cause in every file; everything else is a matter of its file and column. */
-function keyOf(file: string, { column, reason }: RejectedRow, cause: Cause): string {
-  const name = BY_NAME.includes(cause) ? (valueIn(reason) ?? reason) : ''
-  return cause === 'unit' ? `unit|${name}` : [cause, file, column, name].join('|')
+/** A rejected row with the group that it belongs to, or waits for. */
+type Placed = Member & { key: string; crowd: string; waits: boolean }
+
+/** Of very many names, some may have been mended since: the rest are still of the one group that they were. */
+const isOf = (place: Placed, key: string): boolean => place.key === key || place.crowd === key
+
+function placed(files: readonly RejectedOfFile[]): Placed[] {
+  const all = files.flatMap((file) => file.rejected.map((row): Member => ({ file, row })))
+  const root = rootOfUnits(files)
+  const awaited = all.map(({ row }) => (causeOf(row.reason) === 'unit' ? root(valueIn(row.reason)) : null))
+  const crowded = crowdsOfNames(all.filter((_, place) => awaited[place] === null))
+  return all.map((member, place) => {
+    const rootOfRow = awaited[place] ?? null
+    const { crowd, name } = keysOf(rootOfRow ?? member)
+    const key = crowded.has(crowd) ? crowd : `${crowd}|${name}`
+    return { ...member, key, crowd, waits: rootOfRow !== null }
+  })
 }
 
-function groupOf(key: string, members: readonly Member[], waiting: number): RejectedGroup {
-  const [{ row }] = members as [Member]
+/** An unknown vehicle is one cause in every file; everything else is a matter of its file and column. */
+function keysOf({ file, row: { column, reason } }: Member): { crowd: string; name: string } {
+  const cause = causeOf(reason)
+  const name = BY_NAME.includes(cause) ? (valueIn(reason) ?? reason) : ''
+  return { crowd: cause === 'unit' ? cause : [cause, file.name, column].join('|'), name }
+}
+
+/** Where so many names are not known that each is no group of its own. */
+function crowdsOfNames(members: readonly Member[]): Set<string> {
+  const names = new Map<string, Set<string>>()
+  for (const member of members) {
+    const { crowd, name } = keysOf(member)
+    const found = names.get(crowd)
+    if (found) found.add(name)
+    else names.set(crowd, new Set([name]))
+  }
+  return new Set([...names].flatMap(([crowd, { size }]) => (size > MOST_NAMES ? [crowd] : [])))
+}
+
+function groupOf(key: string, members: readonly Member[], waiting: readonly Member[]): RejectedGroup {
+  const [first] = members as [Member]
+  const { row } = first
   const cause = causeOf(row.reason)
-  const files = new Map<string, number>()
-  for (const { file } of members) files.set(file.name, (files.get(file.name) ?? 0) + 1)
+  const isOfOne = BY_NAME.includes(cause) && key !== keysOf(first).crowd
   return {
     key,
     cause,
-    files: [...files],
+    files: countsByFile(members),
     column: row.column,
-    value: BY_NAME.includes(cause) && key !== 'unit' ? valueIn(row.reason) : null,
+    value: isOfOne ? valueIn(row.reason) : null,
     reason: row.reason,
     rows: members.length,
-    waiting,
+    waiting: waiting.length,
+    awaited: new Set(waiting.map((member) => valueIn(member.row.reason))).size,
+    waitingIn: countsByFile(waiting),
     mend: mendFor(cause, members),
   }
 }
 
+function countsByFile(members: readonly Member[]): [name: string, rows: number][] {
+  const files = new Map<string, number>()
+  for (const { file } of members) files.set(file.name, (files.get(file.name) ?? 0) + 1)
+  return [...files]
+}
+
 function mendFor(cause: Cause, members: readonly Member[]): Mend | null {
   const [{ row }] = members as [Member]
-  const [from, to] = [valueIn(row.reason), nearestIn(row.reason)]
-  if (BY_NAME.includes(cause)) return from !== null && to !== null ? { how: 'replace', from, to } : null
+  if (BY_NAME.includes(cause)) return nameMend(members)
   if (cause === 'bytes' && !row.reason.includes('NUL')) return { how: 'encoding', encoding: 'windows-1252' }
   if (cause === 'date') return dateMend(members.map(cellAtFault))
   return cause === 'number' ? numberMend(members.map(cellAtFault)) : null
+}
+
+/** Where all rows name one thing, and it is near to one that is known. */
+function nameMend(members: readonly Member[]): Mend | null {
+  const [{ row }] = members as [Member]
+  const [from, to] = [valueIn(row.reason), nearestIn(row.reason)]
+  const isOne = members.every((member) => valueIn(member.row.reason) === from)
+  return isOne && from !== null && to !== null ? { how: 'replace', from, to } : null
 }
 
 function cellAtFault({ file: { heading }, row }: Member): string {
   return heading === null ? '' : (cellsOf(row.row, heading)[heading.written.indexOf(row.column)] ?? '')
 }
 
-/** The group that an unknown vehicle waits for: its own row in a file of vehicles, or that whole file. */
-function rootOfUnits(files: readonly RejectedOfFile[]): (unit: string) => string | null {
-  const ofUnit = new Map<string, string>()
-  let ofFile: string | null = null
-  for (const { name, kind, heading, rejected } of files) {
-    if (kind !== 'vehicles') continue
-    for (const row of rejected) {
-      const key = keyOf(name, row, causeOf(row.reason))
-      if (causeOf(row.reason) === 'file') ofFile = key
-      const unit = heading === null ? null : unitOf(row.row, heading)
-      if (unit !== null) ofUnit.set(unit, key)
-    }
+const ofVehicles = (files: readonly RejectedOfFile[]): Member[] =>
+  files.flatMap((file) =>
+    file.kind === 'vehicles' ? file.rejected.map((row): Member => ({ file, row })) : [],
+  )
+
+/** What an unknown vehicle waits for: its own row in a file of vehicles, or that whole file. */
+function rootOfUnits(files: readonly RejectedOfFile[]): (unit: string | null) => Member | null {
+  const ofUnit = new Map<string, Member>()
+  let ofFile: Member | null = null
+  for (const member of ofVehicles(files)) {
+    if (causeOf(member.row.reason) === 'file') ofFile = member
+    const unit = unitOf(member.row, member.file)
+    if (unit !== null && !ofUnit.has(unit)) ofUnit.set(unit, member)
   }
-  return (unit) => ofUnit.get(unit) ?? ofFile
+  return (unit) => ofUnit.get(unit ?? '') ?? ofFile
 }
 
-function unitOf(row: string, heading: Heading): string | null {
+function unitOf({ row }: RejectedRow, { heading }: RejectedOfFile): string | null {
+  if (heading === null) return null
   const place = heading.written.findIndex((column) => column.toLowerCase() === 'unit')
-  return cellsOf(row, heading)[place] ?? null
-}
-
-function unknownUnits(files: readonly RejectedOfFile[]): Set<string | null> {
-  const reasons = files.flatMap(({ rejected }) => rejected.map(({ reason }) => reason))
-  return new Set(reasons.filter((reason) => causeOf(reason) === 'unit').map(valueIn))
+  return cellsOf(row, heading)[place] || null
 }

@@ -1,9 +1,15 @@
 import type { RejectedRow } from './findings'
-import { groupRejected, type RejectedOfFile, rowsOfGroup } from './group-rejected'
+import {
+  groupRejected,
+  type RejectedOfFile,
+  rowsOfGroup,
+  rowsWaitingFor,
+  rowsWithoutVehicle,
+} from './group-rejected'
 import { findHeader, type Heading } from './inner/find-header'
 import { decodeText } from './inner/text-file'
 import { asUtf8, type Edits, mendFile } from './mend-file'
-import { editsBy } from './mend-rows'
+import { editsBy, withCells } from './mend-rows'
 import type { StagedFile } from './read-staged'
 import { TABLE_KINDS, TABLES, type TableKind } from './tables'
 
@@ -67,6 +73,45 @@ export function mendRows(
     const own = edits.get(file.name)
     return own ? withEdits(file, own, keep) : []
   })
+}
+
+/** Rows that go in again with vehicles which were mended, and files of them alone, as they were written. */
+export interface GoAgain<Row extends RejectedRow> {
+  rows: Row[]
+  files: MendedFile[]
+}
+
+/** Rows of other files that wait for vehicles whose own rows these are. */
+export function waitingFor<Row extends RejectedRow>(
+  files: readonly StagedFile[],
+  rejected: readonly Row[],
+  vehicles: readonly Row[],
+): GoAgain<Row> {
+  const byFile = rejectedOf(files, rejected)
+  return asWritten(files, byFile, rowsWaitingFor(byFile, vehicles) as Row[])
+}
+
+/** Rows of a group, and those that wait for it, whose vehicles may be there by now. */
+export function withoutVehicle<Row extends RejectedRow>(
+  files: readonly StagedFile[],
+  rejected: readonly Row[],
+  key: string,
+): GoAgain<Row> {
+  const byFile = rejectedOf(files, rejected)
+  return asWritten(files, byFile, rowsWithoutVehicle(byFile, key) as Row[])
+}
+
+function asWritten<Row extends RejectedRow>(
+  files: readonly StagedFile[],
+  byFile: readonly RejectedOfFile[],
+  rows: Row[],
+): GoAgain<Row> {
+  const edits = byFile.flatMap(({ name, heading }) => {
+    const own = rows.filter(({ file }) => file === name)
+    if (heading === null || own.length === 0) return []
+    return [[name, new Map(withCells(own, heading).map(({ line, cells }) => [line, cells]))] as const]
+  })
+  return { rows, files: mendRows(files, new Map(edits), 'mended') }
 }
 
 function withEdits(file: TableFile, edits: Edits, keep: 'all' | 'mended'): MendedFile[] {

@@ -1,10 +1,19 @@
 import { rowsOfGroup } from '@/lib/intake/group-rejected'
 import type { Edits } from '@/lib/intake/mend-file'
 import { withCells } from '@/lib/intake/mend-rows'
-import { type MendedFile, mendGroup, mendRows, rejectedOf } from '@/lib/intake/mend-staged'
+import {
+  type GoAgain,
+  type MendedFile,
+  mendGroup,
+  mendRows,
+  rejectedOf,
+  waitingFor,
+  withoutVehicle,
+} from '@/lib/intake/mend-staged'
 import { type Intake, readIntake, readIntakeFiles } from '@/lib/store/read/intake'
 import { readRejectedRows, type StoredRejectedRow } from '@/lib/store/read/rejected-rows'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
+import { askIntake } from '@/lib/store/write/ask-intake'
 import { noteMended } from '@/lib/store/write/note-intake'
 import { type Bringing, changeStagedFile, stageIntake } from '@/lib/store/write/stage-intake'
 
@@ -23,7 +32,8 @@ export async function mendIntakeGroup(
   if (!found) return null
   const { intake, files, rejected, keep } = found
   const rows = rowsOfGroup(rejectedOf(files, rejected), key) as StoredRejectedRow[]
-  return readAgain(scope, intake, { mended: mendGroup(files, rejected, key, keep), rows }, bringing)
+  const mended = mendGroup(files, rejected, key, keep)
+  return readAgain(scope, intake, { mended, rows, waiting: waitingFor(files, rejected, rows) }, bringing)
 }
 
 /**
@@ -43,7 +53,29 @@ export async function mendIntakeRows(
   const edits = new Map<string, Edits>()
   for (const { id: row, file, line } of rows)
     edits.set(file, new Map([...(edits.get(file) ?? []), [line, cells.get(row) ?? []]]))
-  return readAgain(scope, intake, { mended: mendRows(files, edits, keep), rows }, bringing)
+  const mended = mendRows(files, edits, keep)
+  return readAgain(scope, intake, { mended, rows, waiting: waitingFor(files, rejected, rows) }, bringing)
+}
+
+/**
+ * Reads rows once more whose vehicles were not there, as they were written: somebody has brought the vehicles in since.
+ *
+ * @returns as where rows are mended
+ */
+export async function readIntakeRowsAgain(
+  scope: OrganisationScope,
+  { id, key }: { id: string; key: string },
+  bringing: Bringing,
+): Promise<string | null> {
+  const found = await openIntake(scope, id)
+  if (!found) return null
+  const { intake, files, rejected } = found
+  if (intake.state === 'staged') {
+    await askIntake(scope, 'intake-read', { id, ...bringing })
+    return id
+  }
+  const { rows, files: mended } = withoutVehicle(files, rejected, key)
+  return readAgain(scope, intake, { mended, rows, waiting: { rows: [], files: [] } }, bringing)
 }
 
 async function openIntake(scope: OrganisationScope, id: string) {
@@ -54,10 +86,17 @@ async function openIntake(scope: OrganisationScope, id: string) {
   return { intake, files, rejected, keep: intake.state === 'staged' ? ('all' as const) : ('mended' as const) }
 }
 
+interface Mended {
+  mended: MendedFile[]
+  rows: StoredRejectedRow[]
+  /** Where the other rows of these files went in, those that waited go with what was mended. */
+  waiting: GoAgain<StoredRejectedRow>
+}
+
 async function readAgain(
   scope: OrganisationScope,
   { id, state }: Intake,
-  { mended, rows }: { mended: MendedFile[]; rows: StoredRejectedRow[] },
+  { mended, rows, waiting }: Mended,
   bringing: Bringing,
 ): Promise<string | null> {
   if (mended.length === 0) return null
@@ -68,10 +107,10 @@ async function readAgain(
   }
   await noteMended(
     scope,
-    rows.map((row) => row.id),
+    [...rows, ...waiting.rows].map((row) => row.id),
     bringing.now,
   )
-  return stageIntake(scope, mended, bringing)
+  return stageIntake(scope, [...mended, ...waiting.files], bringing)
 }
 
 /** Refused rows of one file with their cells under its columns. */

@@ -1,4 +1,5 @@
 import type { Cause } from '@/lib/intake/causes'
+import type { RejectedGroup } from '@/lib/intake/group-rejected'
 import type { FileKind } from '@/lib/intake/kind-of-file'
 import type { Mend } from '@/lib/intake/mends'
 import type { Intake } from '@/lib/store/read/intake'
@@ -33,6 +34,23 @@ export const REMEDIES: Record<Cause, string> = {
   cells: 'Take out what is too much: a comma inside a cell needs quotes around it.',
   'too-long': 'Shorten the cell.',
   other: 'Correct the row.',
+}
+
+/** For what rows of other files wait: that is mended first, and they are no faults of their own. */
+export function waitingWords(group: RejectedGroup, count: (n: number) => string): string {
+  const { files, waiting, waitingIn } = group
+  const where = (waitingIn ?? []).map(([name]) => name).join(', ') || 'other files'
+  const rows = waiting === 1 ? `1 row of ${where} waits` : `${count(waiting)} rows of ${where} wait`
+  const first = files.map(([name]) => name).join(', ')
+  const they = waiting === 1 ? 'it goes' : 'they go'
+  return `${rows} for ${awaitedWords(group, count)}: mend ${first} first, and ${they} in with it.`
+}
+
+function awaitedWords({ cause, rows, awaited }: RejectedGroup, count: (n: number) => string): string {
+  if (awaited === undefined) return 'this alone'
+  if (cause === 'file') return awaited === 1 ? '1 vehicle' : `${count(awaited)} vehicles`
+  if (awaited < rows) return `${count(awaited)} of these vehicles`
+  return awaited === 1 ? 'this vehicle' : `these ${count(awaited)} vehicles`
 }
 
 /** What one press does to all rows of a group. */

@@ -3,7 +3,7 @@
 import { notFound, redirect } from 'next/navigation'
 import { z } from 'zod'
 import { FILE_KINDS } from '@/lib/intake/kind-of-file'
-import { mendIntakeGroup, mendIntakeRows } from '@/lib/jobs/mend-intake'
+import { mendIntakeGroup, mendIntakeRows, readIntakeRowsAgain } from '@/lib/jobs/mend-intake'
 import { INTAKE_JOBS } from '@/lib/store/job'
 import { readIntakeFiles } from '@/lib/store/read/intake'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
@@ -83,6 +83,12 @@ const group = z.object({ id: z.uuid(), key: z.string() })
 /** Mends all rows of a group by the one change that was proposed. */
 export async function mendAll(data: FormData): Promise<void> {
   const { parsed, answer } = await act(group, data, mendIntakeGroup)
+  redirect(`/intake/${answer ?? parsed.id}`)
+}
+
+/** Reads rows of a group once more, whose vehicles somebody has brought in since. */
+export async function readRowsAgain(data: FormData): Promise<void> {
+  const { parsed, answer } = await act(group, data, readIntakeRowsAgain)
   redirect(`/intake/${answer ?? parsed.id}`)
 }
 

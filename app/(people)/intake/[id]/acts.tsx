@@ -1,3 +1,4 @@
+import type { IntakeSummary } from '@/lib/store/intake-summary'
 import type { IntakeJob } from '@/lib/store/job'
 import type { Intake } from '@/lib/store/read/intake'
 import { canBeTakenBack, DAYS_TO_TAKE_BACK } from '@/lib/store/write/ask-intake'
@@ -19,7 +20,9 @@ export function Acts({ intake, now, formats }: Props) {
       {state === 'staged' && summary && changes > 0 && (
         <Ask id={id} kind="intake-enter" words={`Bring in ${rows(changes, formats)}`} />
       )}
-      {state === 'staged' && !summary && <Ask id={id} kind="intake-read" words="Read them again" />}
+      {state === 'staged' && (!summary || hasRefusedFile(summary)) && (
+        <Ask id={id} kind="intake-read" words="Read them again" />
+      )}
       {state === 'failed' && <Ask id={id} kind="intake-enter" words="Go on" />}
       {state === 'staged' && (
         <form action={drop}>
@@ -44,6 +47,9 @@ export function Acts({ intake, now, formats }: Props) {
     </div>
   )
 }
+
+/** Something may be there by now that was not: a file of vehicles that came by itself. */
+const hasRefusedFile = ({ files }: IntakeSummary): boolean => files.some(({ refused }) => refused !== null)
 
 const rows = (count: number, formats: Formats) => `${formats.count(count)} ${count === 1 ? 'row' : 'rows'}`
 

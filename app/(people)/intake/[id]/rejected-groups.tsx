@@ -3,12 +3,12 @@ import type { IntakeSummary } from '@/lib/store/intake-summary'
 import type { Formats } from '../../../ui/formats'
 import { Link } from '../../../ui/link'
 import styles from '../intake.module.css'
-import { mendWords, REMEDIES } from '../words'
-import { mendAll } from './actions'
+import { mendWords, REMEDIES, waitingWords } from '../words'
+import { mendAll, openAsWorkbook, readRowsAgain } from './actions'
 
 type Props = { id: string; summary: IntakeSummary; formats: Formats; mayMend: boolean }
 
-/** Refused rows by what mends them, the cause on which most rows wait first. */
+/** Refused rows by what mends them, first what other rows wait for. */
 export function RejectedGroups({ id, summary, formats, mayMend }: Props) {
   const { groups, files } = summary
   if (groups.length === 0) return null
@@ -45,7 +45,7 @@ export function RejectedGroups({ id, summary, formats, mayMend }: Props) {
 const MOST_GROUPS = 50
 
 function Group({ id, group, formats, mayMend }: Omit<Props, 'summary'> & { group: RejectedGroup }) {
-  const { key, cause, files, column, reason, rows, waiting, mend } = group
+  const { cause, files, column, reason, rows, waiting } = group
   const rowsWords = (count: number) => `${formats.count(count)} ${count === 1 ? 'row' : 'rows'}`
   const places = files.map(([name, count]) => (files.length > 1 ? `${name} (${formats.count(count)})` : name))
   return (
@@ -62,24 +62,50 @@ function Group({ id, group, formats, mayMend }: Omit<Props, 'summary'> & { group
         : {reason.replace(/\?$/, '')}
         {rows > 1 && ', and the like'}.
       </p>
-      {waiting > 0 && <p>{rowsWords(waiting)} of other files wait for this alone, and go in with it.</p>}
+      {waiting > 0 && <p>{waitingWords(group, formats.count)}</p>}
       <p className={styles.soft}>{REMEDIES[cause]}</p>
-      {mayMend && cause !== 'file' && (
-        <div className={styles.acts}>
-          {mend && (
-            <form action={mendAll}>
-              <input type="hidden" name="id" value={id} />
-              <input type="hidden" name="key" value={key} />
-              <button type="submit" className={styles.act}>
-                {mendWords(mend)}
-              </button>
-            </form>
-          )}
-          <Link href={`/intake/${id}/mend?group=${encodeURIComponent(key)}`}>
-            {rows === 1 ? 'Mend the row' : 'Mend the rows'}
-          </Link>
-        </div>
-      )}
+      {mayMend && <GroupActs id={id} group={group} />}
     </>
+  )
+}
+
+/** What can be done about a group at once. */
+function GroupActs({ id, group }: { id: string; group: RejectedGroup }) {
+  const { key, cause, files, rows, waiting, mend } = group
+  return (
+    <div className={styles.acts}>
+      {mend && (
+        <form action={mendAll}>
+          <input type="hidden" name="id" value={id} />
+          <input type="hidden" name="key" value={key} />
+          <button type="submit" className={styles.act}>
+            {mendWords(mend)}
+          </button>
+        </form>
+      )}
+      {cause !== 'file' && (
+        <Link href={`/intake/${id}/mend?group=${encodeURIComponent(key)}`}>
+          {rows === 1 ? 'Mend the row' : 'Mend the rows'}
+        </Link>
+      )}
+      {cause === 'file' && waiting > 0 && (
+        <form action={openAsWorkbook}>
+          <input type="hidden" name="id" value={id} />
+          <input type="hidden" name="name" value={files[0]?.[0] ?? ''} />
+          <button type="submit" className={styles.act}>
+            Say what its columns are
+          </button>
+        </form>
+      )}
+      {(cause === 'unit' || waiting > 0) && (
+        <form action={readRowsAgain}>
+          <input type="hidden" name="id" value={id} />
+          <input type="hidden" name="key" value={key} />
+          <button type="submit" className={styles.quiet}>
+            The vehicles are in by now: read {cause === 'unit' ? 'these rows' : 'the rows that wait'} again
+          </button>
+        </form>
+      )}
+    </div>
   )
 }

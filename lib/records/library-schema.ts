@@ -18,6 +18,14 @@ const ageing = z.number().min(0.01).max(100).default(1)
 /** Whether a key stays for the records that name it alone: it is offered for no new ones. */
 const retired = z.boolean().default(false)
 
+/** Whose statement it is, since when, and by when somebody ought to look at it again; not stated, there is no key. */
+const day = z.iso.date('expected a day like 2026-05-31').nullable().optional()
+const provenance = {
+  statedBy: z.string().nullable().optional(),
+  statedOn: day,
+  reviewBy: day,
+}
+
 const LEAST_SPREAD = 1.2
 const LARGEST_SPREAD = 43
 
@@ -74,6 +82,7 @@ const weakPoint = z.strictObject({
   zone: words,
   cautions: z.array(z.string()).default([]),
   grounds: words,
+  ...provenance,
   retired,
 })
 
@@ -103,11 +112,13 @@ const familyAsWritten = z.strictObject({
   upstream: z
     .array(z.strictObject({ from: z.string(), to: z.string(), strength: z.number().min(1).max(1000) }))
     .default([]),
+  grounds: z.string().nullable().optional(),
+  ...provenance,
   retired,
 })
 
 /** Names that are shown fall back to the key; a sign with `#` in a code has one position for each cylinder. */
-const family = familyAsWritten.transform((written) => ({
+export const familySchema = familyAsWritten.transform((written) => ({
   ...written,
   name: written.name ?? written.key,
   variants: written.variants.map((variant) => ({ ...variant, name: variant.name ?? variant.key })),
@@ -141,7 +152,7 @@ export const librarySchema = z.strictObject({
   looks: z
     .strictObject({ scan: look(0.3), visual: look(0.2), road: look(0.4), measure: look(0.8) })
     .prefault({}),
-  families: z.array(family),
+  families: z.array(familySchema),
 })
 
 export type Library = z.output<typeof librarySchema>

@@ -1,5 +1,7 @@
 import type { Clock } from '@/lib/records/library'
 import type { Difference, Field, FieldChange, Stated } from '@/lib/records/library-differences'
+
+import { parseDay } from '@/lib/units/dates'
 import { frequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
 import { CLOCKS, CONFIDENCE, SEVERITIES, SIGN_KINDS } from '../../ui/words'
@@ -30,6 +32,7 @@ type Told =
   | 'days'
   | 'share'
   | 'yes'
+  | 'day'
   | 'times'
   | Record<string, string>
 
@@ -74,6 +77,9 @@ const FIELDS: Record<Field, { label: string; told: Told }> = {
   zone: { label: 'where', told: 'text' },
   cautions: { label: 'cautions', told: 'text' },
   grounds: { label: 'grounds', told: 'text' },
+  statedBy: { label: 'stated by', told: 'text' },
+  statedOn: { label: 'stated on', told: 'day' },
+  reviewBy: { label: 'look at it again by', told: 'day' },
   retired: { label: 'kept for old records alone', told: 'yes' },
   label: { label: 'what there is to see', told: 'text' },
   kind: { label: 'how it is found', told: SIGN_KINDS },
@@ -92,21 +98,37 @@ const FIELDS: Record<Field, { label: string; told: Told }> = {
 }
 
 /** "Weak point Plover 2.2: Fuel injector" */
-export const thingWords = ({ kind, name }: Difference): string => `${KINDS[kind]} ${name}`
+export const thingWords = ({ kind, name }: { kind: Kind; name: string; clock?: Clock | null }): string =>
+  `${KINDS[kind]} ${name}`
 
-/** "half have begun to go by: 180,000 km, was 150,000 km"; with every figure where less would say the same of both. */
-export function fieldWords(
+/** "half have begun to go by: 180,000 km, was 150,000 km" */
+export function fieldWords(change: FieldChange, clock: Clock | null, formats: Formats): string {
+  const { label, before, after } = fieldSides(change, { before: clock, after: clock }, formats)
+  return `${label}: ${after}, was ${before}`
+}
+
+/**
+ * What a field holds on two sides, in words; with every figure where less would say the same of both.
+ *
+ * @param clocks what the ages of each side are counted in
+ */
+export function fieldSides(
   { field, before, after }: FieldChange,
-  clock: Clock | null,
+  clocks: Record<'before' | 'after', Clock | null>,
   formats: Formats,
-): string {
+): Record<'label' | 'before' | 'after', string> {
   const { label, told } = FIELDS[field]
-  const say = (value: Stated) => valueWords(value, told, clock, formats)
-  const [now, was] = [say(after), say(before)]
-  if (now !== was || typeof after !== 'number' || typeof before !== 'number')
-    return `${label}: ${now}, was ${was}`
-  const exactly = (value: number) => exactWords(value, told, clock, formats)
-  return `${label}: ${exactly(after)}, was ${exactly(before)}`
+  const [was, now] = [
+    valueWords(before, told, clocks.before, formats),
+    valueWords(after, told, clocks.after, formats),
+  ]
+  if (now !== was || typeof after !== 'number' || typeof before !== 'number' || before === after)
+    return { label, before: was, after: now }
+  return {
+    label,
+    before: exactWords(before, told, clocks.before, formats),
+    after: exactWords(after, told, clocks.after, formats),
+  }
 }
 
 const NOTHING = 'not stated'
@@ -115,8 +137,15 @@ function valueWords(value: Stated, told: Told, clock: Clock | null, formats: For
   if (value === null || value === '') return NOTHING
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
   if (typeof value === 'number') return numberWords(value, told, clock, formats)
+  if (typeof value === 'string' && told === 'day') return dayWords(value, formats)
   if (typeof value !== 'string') return value.length === 0 ? 'none' : value.join('; ')
   return typeof told === 'object' ? (told[value] ?? value) : `“${value}”`
+}
+
+/** A calendar date of a library file as people write it. */
+export function dayWords(written: string, formats: Formats): string {
+  const day = parseDay(written)
+  return day === null ? written : formats.day(day)
 }
 
 function numberWords(value: number, told: Told, clock: Clock | null, formats: Formats): string {

@@ -1,11 +1,18 @@
 import { findHeader } from './inner/find-header'
-import { decodeText } from './inner/text-file'
+import { decodeText, isWorkbookFile } from './inner/text-file'
 import { TABLE_KINDS, TABLES, type TableKind } from './tables'
 
 /** What a file that is brought in may hold. */
 export type FileKind = TableKind | 'library' | 'settings'
 
 export const FILE_KINDS: readonly FileKind[] = [...TABLE_KINDS, 'library', 'settings']
+
+/**
+ * Whether a file is read as a workbook, sheet by sheet: by what it is, and by its name where it is none, so that it is
+ * said why. A text file may be opened as one later, where its columns say nothing.
+ */
+export const isWorkbook = (name: string, bytes: Uint8Array): boolean =>
+  /\.(xlsx|xlsm|xlsb|xls|ods)$/i.test(name) || isWorkbookFile(bytes)
 
 /** Enough for titles and columns; a file need not be decoded whole to see what it is. */
 const BEGINNING = 65_536

@@ -100,12 +100,10 @@ describe('bringing in records', { ...PATIENCE }, () => {
           'latin1',
         ),
       },
-      { name: 'book.csv', text: 'PK\u0003\u0004\u0000' },
+      { name: 'picture.csv', text: Buffer.from([0x89, 0x50, 0x4e, 0x47, 13, 10, 26, 10, 0]) },
     )
     await withoutViolations()
-    expect(await page.locator('main').textContent()).toContain(
-      'a spreadsheet must be saved as "CSV UTF-8" first',
-    )
+    expect(await page.locator('main').textContent()).toContain('it is not a text file')
     await press('Read all as day, month, year')
     await page.getByText('3 new, 2 refused').waitFor()
     await press(/Windows-1252/)

@@ -24,7 +24,7 @@ describe('a file that cannot be read is one clear line, and the others go in', (
     [
       'a spreadsheet',
       zip,
-      `the file is not a text file: its first line holds a NUL byte; a spreadsheet must be saved as "CSV UTF-8" first; ${nothing}`,
+      `the file is not a text file: its first line holds a NUL byte (it is a spreadsheet: bring it in on the page, which reads it as it is, or save it as "CSV UTF-8"); ${nothing}`,
     ],
     ['UTF-16', utf16, `the file is UTF-16; save it again as "CSV UTF-8"; ${nothing}`],
     [
@@ -61,6 +61,15 @@ describe('a file that cannot be read is one clear line, and the others go in', (
     expect(reasons(intake)).toEqual([`readings.csv:1 : ${said}`])
     expect(intake.records.codes).toHaveLength(1)
   })
+})
+
+test('a letter of another encoding among the names of columns refuses the rows that have one, and no other', () => {
+  const text = 'unit,read_on,odometer_km,Pr\u00fcfer\nV1,2026-01-31,84210,Ada\nV2,2026-01-31,1200,J\u00fcrg\n'
+  const intake = takeIn({ 'readings.csv': Buffer.from(text, 'latin1') })
+  expect(reasons(intake)).toEqual(['readings.csv:3 : the row holds bytes that are not UTF-8'])
+  expect(intake.records.readings.map(({ unit, notes }) => [unit, notes])).toEqual([
+    ['V1', { 'Pr\uFFFDfer': 'Ada' }],
+  ])
 })
 
 describe('nothing is taken in, with one clear line,', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type FileKind, kindOfFile } from '@/lib/intake/kind-of-file'
+import { type FileKind, isWorkbook, kindOfFile } from '@/lib/intake/kind-of-file'
 import { asUtf8 } from '@/lib/intake/mend-file'
 import { rowsByMonth } from '@/lib/intake/months'
 import { KIND_UNKNOWN, readStaged, type StagedFile } from '@/lib/intake/read-staged'
@@ -35,6 +35,14 @@ describe('what a file holds', () => {
   ])('%s', (name, text, kind) => expect(kindOfFile(name, Buffer.from(text))).toBe(kind))
 })
 
+test('a workbook is known by what it is, and where it is none by its name', () => {
+  const old = Buffer.from([0xd0, 0xcf, 0x11, 0xe0, 0xa1, 0xb1, 0x1a, 0xe1, 0])
+  expect(isWorkbook('vehicles.csv', Buffer.from('PK\u0003\u0004\u0000'))).toBe(true)
+  expect(isWorkbook('export', old)).toBe(true)
+  expect(isWorkbook('prices.XLSX', Buffer.from('%PDF'))).toBe(true)
+  expect(isWorkbook('vehicles.csv', Buffer.from(VEHICLES))).toBe(false)
+})
+
 describe('files that are brought in together', () => {
   test('rows are read against the library among them', () => {
     const library = file('library.json', LIBRARY_JSON)
@@ -67,8 +75,14 @@ describe('files that are brought in together', () => {
   test('what cannot be read says so: empty, a spreadsheet, a picture', () => {
     const reasonOf = (text: string) => readStaged([file('x', text)], GROUND).refused[0]?.reason
     expect(reasonOf('')).toBe('it is empty')
-    expect(reasonOf('PK\u0003\u0004\u0000')).toMatch(/a spreadsheet must be saved as "CSV UTF-8" first/)
+    expect(reasonOf('PK\u0003\u0004\u0000')).toMatch(/it is a spreadsheet: bring it in on the page/)
     expect(reasonOf('GIF\u0000')).toMatch(/is not a text file/)
+    const western: StagedFile = {
+      name: 'x',
+      kind: null,
+      bytes: Buffer.from('Pr\u00fcfdatum;Stand\n', 'latin1'),
+    }
+    expect(readStaged([western], GROUND).refused[0]?.reason).toBe(KIND_UNKNOWN)
   })
 })
 

@@ -11,8 +11,8 @@ export function FileForms({ open }: { open: boolean }) {
       <p className={styles.lead}>
         A header line, then a row each; comma, semicolon or tab between. Columns may come in any order, and
         columns of your own are kept as notes. Begin with vehicles and readings; a file that names a column
-        ending in <code>_mi</code> instead of <code>_km</code> is in miles. Save a spreadsheet as “CSV UTF-8”
-        first.
+        ending in <code>_mi</code> instead of <code>_km</code> is in miles. A workbook needs none of this: it
+        is read as it is.
       </p>
       {TABLE_KINDS.map((kind) => (
         <details key={kind} open={open && kind === 'vehicles'} className={styles.form}>

@@ -14,7 +14,7 @@ import { FileForms } from './file-forms'
 import styles from './intake.module.css'
 import { OpenWorkbooks } from './open-workbooks'
 import { PastIntakes } from './past-intakes'
-import { PROBLEMS } from './words'
+import { problemWords } from './words'
 
 export const metadata: Metadata = { title: PAGE_NAMES.intake }
 
@@ -29,7 +29,7 @@ export default async function IntakePage({ searchParams }: Props) {
     open: await readOpenWorkbooks(scope),
   }))
   const formats = formatsFor(terms, terms.distance)
-  const problem = PROBLEMS[(await searchParams).problem ?? '']
+  const problem = problemWords((await searchParams).problem, LARGEST_BODY_MB)
   const may = can(role, 'bring-in-records')
   return (
     <Frame here="intake" asOf={null} choices={[]}>

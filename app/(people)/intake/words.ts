@@ -81,10 +81,12 @@ const STATES: Record<Intake['state'], string> = {
   failed: 'stopped half way',
 }
 
-/** What can go wrong before files are laid aside. */
-export const PROBLEMS: Record<string, string> = {
-  nothing: 'No file was chosen. Choose one or more, or drop them on the field.',
-  'too-large':
-    'Together the files are more than is taken at once. Split them, by year for instance, and bring in the parts one after the other.',
-  'cut-off': 'The files did not arrive whole. Send them again.',
+/** What can go wrong before files are laid aside, in words; undefined where nothing did. */
+export function problemWords(problem: string | undefined, mostMegabytes: number): string | undefined {
+  const words: Record<string, string> = {
+    nothing: 'No file was chosen. Choose one or more, or drop them on the field.',
+    'too-large': `Together the files are more than the ${mostMegabytes} MB that are taken at once, and nothing of them was kept. Split them, by year for instance, and bring in the parts one after the other.`,
+    'cut-off': 'The files did not arrive whole. Send them again.',
+  }
+  return problem !== undefined && Object.hasOwn(words, problem) ? words[problem] : undefined
 }

@@ -33,6 +33,8 @@ export interface AppliedSheet {
   leftOut: {
     totals: number
     repeatedHeaders: number
+    /** Rows that hold a text alone; left out where it was noted before they were told. */
+    remarks?: number
     /** Rows in which nothing stands that the sheet is said to tell of. */
     nothing: number
   }
@@ -40,6 +42,18 @@ export interface AppliedSheet {
   contradictions: number
   /** Phrases and words that are tied to nothing: kept beside, without effect. */
   beside: number
+  /** What rows give beyond one record of a kind, by file; left out where it was noted before it was told. */
+  further?: FurtherLines[]
+}
+
+/** Lines of a file that are no rows of the sheet: they stand behind its last one. */
+export interface FurtherLines {
+  file: string
+  /** The first of these lines, and how many there are. */
+  from: number
+  lines: number
+  /** From which rows of the sheet the first of them come, in order; a list of all may be very long. */
+  rows: number[]
 }
 
 export interface Applied {

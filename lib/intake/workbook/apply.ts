@@ -1,5 +1,5 @@
 /** From a workbook and what people say it means to files of ours. */
-import type { Applied, ApplyGround } from './applied'
+import type { Applied, AppliedFile, ApplyGround, FurtherLines } from './applied'
 import { KnownVehicles } from './inner/known-vehicles'
 import { OwnRefs } from './inner/own-refs'
 import { saidRows } from './inner/said-rows'
@@ -41,5 +41,17 @@ export function applyMapping({ name, workbook, profile, mapping, ground }: Given
   for (const sheet of sheets) sheet.takeRows(first)
   const names = new Set<string>()
   const files = sheets.flatMap((sheet) => sheet.files(name, first, names))
-  return { files, told: sheets.map(({ told }) => told) }
+  const told = sheets.map(({ told }) => ({
+    ...told,
+    further: files.flatMap((file) => (file.sheet === told.sheet ? furtherOf(file) : [])),
+  }))
+  return { files, told }
+}
+
+const ROWS_TOLD = 12
+
+function furtherOf({ name, lastRow, shift, further }: AppliedFile): FurtherLines[] {
+  if (further.length === 0) return []
+  const rows = further.slice(0, ROWS_TOLD).map((line) => line - shift)
+  return [{ file: name, from: lastRow + 1, lines: further.length, rows }]
 }

@@ -1,7 +1,7 @@
 /** What a workbook seems to mean, before anybody has said so. */
 import type { Family } from '@/lib/records/library'
 import type { Day } from '@/lib/units/dates'
-import type { TableKind } from '../tables'
+import { TABLE_KINDS, type TableKind } from '../tables'
 import { readDate } from './inner/date-cell'
 import { guessMeaning, guessReading } from './inner/guess-column'
 import { guessWord } from './inner/guess-words'
@@ -53,8 +53,9 @@ function enginesThere(words: Record<string, string>, families: readonly Family[]
 }
 
 /**
- * Guesses how columns that have just been said to be something else are read, as far as nobody has said it, and what
- * their words stand for; what people have said of words and phrases stays, and so do those that they have left untied.
+ * Guesses how columns that have just been said to be something else are read, as far as nobody has said it, what their
+ * words stand for, and what rows tell with them; what people have said of words, phrases and of what rows tell stays,
+ * and so do phrases that they have left untied.
  */
 export function guessAnew(
   profile: WorkbookProfile,
@@ -76,7 +77,20 @@ export function guessAnew(
     const isSaid = (order ?? decimal ?? null) !== null
     if (!isSaid) columns[column.key] = { meaning, ...guessed }
   }
+  for (const name of new Set(changed.map(({ sheet }) => sheet))) tellAnew(before, said, name)
   return withWords(said, changed, families)
+}
+
+/** Rows tell of what columns newly say, and no more of what none says any more; where somebody ticked, that stays. */
+function tellAnew(before: Mapping, said: Mapping, name: string): void {
+  const [had, sheet] = [saidOf(before.sheets, name), saidOf(said.sheets, name)]
+  if (!had || !sheet || String(had.tells) !== String(sheet.tells)) return
+  const [could, can] = [tellsOf(had.columns), tellsOf(sheet.columns)]
+  sheet.tells = TABLE_KINDS.filter(
+    (kind) =>
+      (had.tells.includes(kind) && (can.includes(kind) || !could.includes(kind))) ||
+      (can.includes(kind) && !could.includes(kind)),
+  )
 }
 
 /** What a row can say once; the next column that seems to say it too is kept as a note. */

@@ -1,5 +1,6 @@
 import { findHeading, isBlank } from './find-heading'
 import { nameColumns, profileColumn } from './inner/column-profile'
+import { remarkIn } from './inner/remark-rows'
 import { holdsUnits, isNamedTotal, kindsOfColumns, repeatOf, Sums } from './inner/rows-apart'
 import type { SheetProfile, WorkbookProfile } from './profile'
 import type { Sheet, Workbook } from './sheets'
@@ -29,7 +30,7 @@ export function profileWorkbook(
 
 function profileSheet({ name, isHidden, rows, noticed }: Sheet, headerRow: number | null): SheetProfile {
   const heading = headerRow === null ? [] : (rows[headerRow - 1] ?? [])
-  const { data, repeatedHeaders, totals, units } = partRows(rows, headerRow)
+  const { data, repeatedHeaders, totals, remarks, units } = partRows(rows, headerRow)
   const columns = nameColumns(heading, units, data).map((column) => profileColumn(column, data))
   return {
     name,
@@ -38,6 +39,8 @@ function profileSheet({ name, isHidden, rows, noticed }: Sheet, headerRow: numbe
     headerRow,
     repeatedHeaders,
     totals,
+    remarks: remarks.map(({ row }) => row),
+    remarked: remarks.slice(0, REMARKS_SHOWN).map(({ text }) => text.slice(0, LONGEST_REMARK)),
     noticed,
     columns,
     beginning: beginningOf(rows),
@@ -50,11 +53,14 @@ interface Parted {
   /** By their row, 1 for the first of the sheet. */
   repeatedHeaders: number[]
   totals: number[]
+  remarks: { row: number; text: string }[]
   /** A row of units right below the heading; it is among the repeated headers. */
   units: Sheet['rows'][number] | null
 }
 
 const ROWS_FOR_UNITS = 25
+const REMARKS_SHOWN = 5
+const LONGEST_REMARK = 200
 
 function partRows(rows: Sheet['rows'], headerRow: number | null): Parted {
   const start = headerRow ?? 0
@@ -67,7 +73,9 @@ function partRows(rows: Sheet['rows'], headerRow: number | null): Parted {
   const repeatsHeading = repeatOf(heading)
   const { numbers, needed } = kindsOfColumns(rows.slice(start))
   const sums = new Sums(numbers, needed)
-  const parted: Parted = { data: [], repeatedHeaders: [], totals: [], units: hasUnits ? first : null }
+  const isRemark = remarkIn(rows.slice(start))
+  const units = hasUnits ? first : null
+  const parted: Parted = { data: [], repeatedHeaders: [], totals: [], remarks: [], units }
   for (let index = start; index < rows.length; index++) {
     const row = rows[index] ?? []
     if (isBlank(row)) continue
@@ -75,6 +83,8 @@ function partRows(rows: Sheet['rows'], headerRow: number | null): Parted {
     else if (isNamedTotal(row, needed) || sums.isTotal(row)) {
       parted.totals.push(index + 1)
       sums.clear()
+    } else if (isRemark(row)) {
+      parted.remarks.push({ row: index + 1, text: row.find((cell) => cell !== null)?.text ?? '' })
     } else {
       parted.data.push(row)
       sums.add(row)

@@ -51,6 +51,10 @@ export interface SheetProfile {
   /** Rows that look like the header once more, and rows of totals: not read. */
   repeatedHeaders: number[]
   totals: number[]
+  /** Rows that hold a text alone where others hold a record: a remark, not read; the first of their texts. Left out in
+   * profiles from before they were looked for. */
+  remarks?: number[]
+  remarked?: string[]
   noticed: Noticed
   columns: ColumnProfile[]
   /** The first rows as they are shown. */

@@ -26,9 +26,10 @@ describe('a fleet’s single sheet', () => {
       {
         sheet: 'Fleet',
         given: 6,
-        leftOut: { totals: 1, repeatedHeaders: 1, nothing: 0 },
+        leftOut: { totals: 1, repeatedHeaders: 1, remarks: 0, nothing: 0 },
         contradictions: 1,
         beside: 1,
+        further: [{ file: 'book, Fleet, repairs.csv', from: 13, lines: 1, rows: [6] }],
       },
     ])
     expect(brought.rejected).toEqual([])
@@ -401,4 +402,42 @@ describe('what is written', () => {
     const { lines } = bringIn({ sheets: [sheetOf('Km', rows)] }, { standing: STANDING })
     expect(lines('vehicles').slice(1, 3)).toEqual(['V1,plover-22,,,', 'V8,plover-22,2026-05-01,84210,none'])
   })
+})
+
+describe('a sentence that stands alone', () => {
+  const header = ['Vehicle', 'Date', 'Odo', 'What was done']
+  const rows = [
+    ['V1', '2026-01-05', '84210', 'oil service'],
+    ['V2', '2026-01-06', '12033', 'oil service'],
+    ['V1', '2026-02-05', '85000', 'oil service'],
+  ]
+
+  const withBelow = (...below: Written[][]) =>
+    bringIn({ sheets: [sheetOf('Any', [header, ...rows, ...below])] }, { standing: STANDING })
+
+  test('below the table, or between its parts, is a remark: left out, counted, and not refused', () => {
+    const brought = withBelow(['kept by the office since March'], ['Note: days are days of entry'])
+    expect(brought.told[0]?.leftOut).toEqual({ totals: 0, repeatedHeaders: 0, remarks: 2, nothing: 0 })
+    expect(brought.rejected).toEqual([])
+  })
+
+  test('in the column of work is work whose vehicle and day are missing: refused, and seen', () => {
+    const brought = withBelow([null, null, null, 'and the hose was replaced'])
+    expect(brought.told[0]?.leftOut.remarks).toBe(0)
+    expect(brought.rejected).toEqual([expect.stringMatching(/^repairs:5 unit: is blank/)])
+  })
+})
+
+test('where no row names the columns, further records are told by their row all the same', () => {
+  const brought = bringIn({
+    sheets: [
+      sheetOf('scans', [
+        ['V1', '2026-05-04', '84210 km', 'P0302, P0301, P0303'],
+        ['V2', '2026-05-04', '118400 km', 'P0304'],
+      ]),
+    ],
+  })
+  expect(brought.told[0]?.further).toEqual([
+    { file: 'book, scans, codes.csv', from: 4, lines: 2, rows: [1, 1] },
+  ])
 })

@@ -372,4 +372,19 @@ describe('a column that is said to be something else', () => {
     const after = guessAnew(profile, before, withMeaning(before, 'type', 'engine'), ground)
     expect(after.values.engine).toEqual({ 'plover 2.2': 'heron' })
   })
+
+  test('is told of: rows tell what columns newly say, and no more what none says', () => {
+    const tells = (mapping: Mapping) => mapping.sheets.Any?.tells
+    const written = oneSheet(['Vehicle', 'Date', 'Run'], ['V1', '2026-05-01', '84.210 km'])
+    const looks = profileWorkbook(written)
+    const before = guess(written)
+    expect(tells(before)).toEqual(['readings'])
+    const silent = guessAnew(looks, before, withMeaning(before, 'run', 'note'), ground)
+    expect(tells(silent)).toEqual([])
+    const spoken = guessAnew(looks, silent, withMeaning(silent, 'run', 'odometer'), ground)
+    expect(tells(spoken)).toEqual(['readings'])
+    const ticked = structuredClone(withMeaning(before, 'run', 'note'))
+    ticked.sheets.Any!.tells = ['repairs']
+    expect(tells(guessAnew(looks, before, ticked, ground))).toEqual(['repairs'])
+  })
 })

@@ -358,3 +358,44 @@ describe('what texts look like', () => {
     )
   })
 })
+
+describe('a sentence alone in its row', () => {
+  const remarksOf = (...rows: Row[]) => {
+    const { remarks, remarked } = profileOf([NAMES, ...JOBS, ...rows])
+    return { remarks, remarked }
+  }
+
+  test('is a remark, with where it stands and what it says', () =>
+    expect(
+      remarksOf([], ['Colours: yellow is off the road'], [null, null, null, 'see the other sheet']),
+    ).toEqual({
+      remarks: [7, 8],
+      remarked: ['Colours: yellow is off the road', 'see the other sheet'],
+    }))
+
+  test('is none where it is a name, a number, a date, or not alone', () =>
+    expect(
+      remarksOf(
+        ['V09'],
+        ['Blue van'],
+        [null, day('2026-01-01')],
+        [null, null, 84],
+        ['Kept by the office', day('2026-01-01')],
+      ),
+    ).toEqual({ remarks: [], remarked: [] }))
+
+  test('is none in a table of two columns, which has no shape to differ from', () => {
+    const { remarks } = profileOf([
+      ['Unit', 'Work done'],
+      ['V01', 'Oil and filter'],
+      ['V02', 'Oil and filter'],
+      [null, 'and the hose replaced'],
+    ])
+    expect(remarks).toEqual([])
+  })
+
+  test('does not count among what its column holds', () => {
+    const { columns } = profileOf([NAMES, ...JOBS, ['Colours: yellow is off the road']])
+    expect(columns[0]?.distinct).toBe(3)
+  })
+})

@@ -1,5 +1,5 @@
 import { setTimeout as sleep } from 'node:timers/promises'
-import { kindOfFile } from '@/lib/intake/kind-of-file'
+import { isWorkbook, kindOfFile } from '@/lib/intake/kind-of-file'
 import type { StagedFile } from '@/lib/intake/read-staged'
 import { readJobState } from '@/lib/store/read/job-state'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
@@ -21,7 +21,8 @@ export async function POST(request: Request): Promise<Response> {
   if (form === null) return to('/intake?problem=cut-off')
   const given = await stagedFiles(form)
   if (given.length === 0) return to('/intake?problem=nothing')
-  const [workbooks, files] = [given.filter(isWorkbook), given.filter((file) => !isWorkbook(file))]
+  const bySheets = ({ name, bytes }: StagedFile) => isWorkbook(name, bytes)
+  const [workbooks, files] = [given.filter(bySheets), given.filter((file) => !bySheets(file))]
 
   const bringing = { by: person.id, now: new Date() }
   const write = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
@@ -40,9 +41,6 @@ export async function POST(request: Request): Promise<Response> {
     if (await isRead()) break
   return to(first === undefined ? `/intake/${intake}` : `/intake/workbook/${first}`)
 }
-
-/** What is read sheet by sheet; a text file may be opened as one later, where its columns say nothing. */
-const isWorkbook = ({ name }: StagedFile): boolean => /\.(xlsx|xlsm|xlsb|xls|ods)$/i.test(name)
 
 /** A form of another site is sent with another origin. */
 function isOurForm(request: Request): boolean {

@@ -1,5 +1,6 @@
 import type { TableKind } from '@/lib/intake/tables'
 import type { Meaning } from '@/lib/intake/workbook/mapping'
+import type { SheetProfile } from '@/lib/intake/workbook/profile'
 import type { Noticed } from '@/lib/intake/workbook/sheets'
 
 /** What a column may be, as people choose it; in groups, the commonest first. */
@@ -125,4 +126,12 @@ export function noticedLines(noticed: Noticed, count: (n: number) => string): st
     [hiddenColumns, 'hidden column is read like the others', 'hidden columns are read like the others'],
   ]
   return lines.filter(([n]) => n > 0).map(([n, one, many]) => `${count(n)} ${n === 1 ? one : many}`)
+}
+
+/** Remarks that are not read, as they are written; a line each. */
+export function remarkLines({
+  remarks = [],
+  remarked = [],
+}: Pick<SheetProfile, 'remarks' | 'remarked'>): string[] {
+  return remarked.map((text, place) => `row ${remarks[place]} is a remark, and not read: “${text}”`)
 }

@@ -26,12 +26,12 @@ export interface SaidRows {
   rows: SaidRow[]
   /** Whether all distances of the sheet are in miles, and stay so. */
   distance: 'km' | 'mi'
-  leftOut: { totals: number; repeatedHeaders: number }
+  leftOut: { totals: number; repeatedHeaders: number; remarks: number }
 }
 
 type Column = { profile: ColumnProfile; said: ColumnMapping; inKm: boolean }
 
-/** Reads the rows below the header that say anything; totals and repeated headers are left out and counted. */
+/** Reads the rows below the header that say anything; totals, repeated headers and remarks are left out and counted. */
 export function saidRows(
   sheet: Sheet,
   profile: SheetProfile,
@@ -43,7 +43,8 @@ export function saidRows(
   const inMiles = distances.length > 0 && distances.every(({ said }) => said.distance === 'mi')
   for (const column of distances) column.inKm = !inMiles && column.said.distance === 'mi'
   const [totals, headers] = [new Set(profile.totals), new Set(profile.repeatedHeaders)]
-  const leftOut = { totals: 0, repeatedHeaders: 0 }
+  const remarks = new Set(profile.remarks)
+  const leftOut = { totals: 0, repeatedHeaders: 0, remarks: 0 }
   const rows: SaidRow[] = []
   const { headerRow } = mapping
   for (let row = (headerRow ?? 0) + 1; row <= sheet.rows.length; row++) {
@@ -51,10 +52,15 @@ export function saidRows(
     if (cells.every((cell) => cell === null || cell.text.trim() === '')) continue
     if (totals.has(row)) leftOut.totals++
     else if (headers.has(row)) leftOut.repeatedHeaders++
+    else if (remarks.has(row) && !tellsOfWork(cells, columns)) leftOut.remarks++
     else rows.push(saidRow(headerRow === null ? row + 1 : row, cells, columns, mapping, ground))
   }
   return { rows, distance: inMiles ? 'mi' : 'km', leftOut }
 }
+
+/** A sentence in a column of work is work, though its row says neither whose nor when: it is refused, and seen. */
+const tellsOfWork = (cells: Sheet['rows'][number], columns: readonly Column[]): boolean =>
+  columns.some(({ profile, said }) => isSeveral(said.meaning) && cells[profile.index])
 
 function columnsOf(profile: SheetProfile, mapping: SheetMapping): Column[] {
   return profile.columns.flatMap((column) => {

@@ -31,6 +31,11 @@ export default async function OneWorkbookPage({ params }: Props) {
         <BeingRead page={page} />
       ) : profile && mapping ? (
         <>
+          {(profile.notes ?? []).map((note) => (
+            <p key={note} className={styles.problem} role="note">
+              {note}.
+            </p>
+          ))}
           <SheetList {...{ workbook, profile, mapping, formats }} />
           <Questions id={workbook.id} profile={profile} mapping={mapping} ground={page} />
           <WordLists {...{ workbook, profile, mapping, formats }} />

@@ -6,7 +6,7 @@ import { Frame } from '../../../../../../ui/frame'
 import { Link } from '../../../../../../ui/link'
 import styles from '../../../../intake.module.css'
 import { Scrolls } from '../../../../scrolls'
-import { noticedLines, TELLS } from '../../../words'
+import { noticedLines, remarkLines, TELLS } from '../../../words'
 import { saveSheet } from '../../actions'
 import { readWorkbookPage, type WorkbookPage } from '../../read-workbook-page'
 import { ColumnRow } from './column-row'
@@ -23,7 +23,7 @@ export default async function SheetPage({ params }: Props) {
   const mapping = sheet && page.workbook.mapping?.sheets[sheet.name]
   if (!sheet || !mapping) notFound()
   const { count } = page.formats
-  const lines = noticedLines(sheet.noticed, count)
+  const lines = [...noticedLines(sheet.noticed, count), ...remarkLines(sheet)]
   return (
     <Frame here="intake" asOf={null} choices={[]}>
       <p className={styles.back}>
@@ -54,14 +54,20 @@ export default async function SheetPage({ params }: Props) {
   )
 }
 
-function leadOf({ rows, totals, repeatedHeaders }: SheetProfile, count: (n: number) => string): string {
+function leadOf(
+  { rows, totals, repeatedHeaders, remarks = [] }: SheetProfile,
+  count: (n: number) => string,
+): string {
   const left = [
     totals.length > 0 ? `${count(totals.length)} of totals` : '',
     repeatedHeaders.length > 0
       ? `${count(repeatedHeaders.length)} that ${repeatedHeaders.length === 1 ? 'repeats' : 'repeat'} the header`
       : '',
+    remarks.length > 0
+      ? `${count(remarks.length)} that ${remarks.length === 1 ? 'holds' : 'hold'} a remark alone`
+      : '',
   ].filter(Boolean)
-  const leftOut = left.length > 0 ? `, ${left.join(' and ')} left out` : ''
+  const leftOut = left.length > 0 ? `, ${left.join(', ')} left out` : ''
   return `${count(rows)} ${rows === 1 ? 'row' : 'rows'} with something in them${leftOut}. Say what each column is: what is guessed can be changed, and undone.`
 }
 

@@ -1,15 +1,15 @@
 /** After a failure: what was said of the part on each past day, what was known then, and what was done about it. */
-import { setImmediate as nextTurn } from 'node:timers/promises'
 import type { WeakPoint } from '@/lib/records/library'
 import type { RepairRow } from '@/lib/records/rows'
-import { fewest, type WorkedOut, whereMoved, workedOutOn } from '@/lib/replay/said-before-failure'
+import { fewest, whereMoved } from '@/lib/replay/said-before-failure'
 import type { Database } from '@/lib/store/database'
 import { HISTORY_HORIZON_DAYS } from '@/lib/store/horizons'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { type Day, parseDay } from '@/lib/units/dates'
-import { type AskedFailure, readSaidGround, type SaidGround } from './inner/said-ground'
+import { type AskedFailure, readSaidGround } from './inner/said-ground'
 import { type Told, ToldDays } from './inner/told-days'
+import { workOutAfterwards } from './inner/worked-out'
 
 export type { Told } from './inner/told-days'
 
@@ -56,7 +56,8 @@ export async function whatWeSaid(
   const ground = await withOrganisation(database, organisation, (scope) => readSaidGround(scope, asked))
   if (!ground) return null
   const { repair, component, kept, position } = ground
-  const told = new ToldDays(ground)
+  const afterwards = await workOutAfterwards(database, organisation, ground)
+  const told = new ToldDays(ground, afterwards.own)
   const shown = fewest(kept, MOST_KEPT)
   return {
     repair,
@@ -68,30 +69,9 @@ export async function whatWeSaid(
     kept: shown.map((score) => told.ofKept(score)),
     keptBetween: kept.length - shown.length,
     keptFrom: kept[0]?.asOf ?? null,
-    workedOut: fewest(whereMoved(await workOut(ground)), MOST_TOLD - shown.length).map((each) =>
+    workedOut: fewest(whereMoved(afterwards.scores), MOST_TOLD - shown.length).map((each) =>
       told.ofWorkedOut(each),
     ),
     replayedTo: ground.replay && parseDay(ground.replay.to),
   }
-}
-
-/** One day after the other: it takes as long as the fleet is large, and whoever shares the process has its turn. */
-async function workOut({ past, days, library, vehicle, repair, position }: SaidGround): Promise<WorkedOut[]> {
-  if (!past) return []
-  const { unit } = vehicle
-  const asked = {
-    records: past,
-    library,
-    unit,
-    weakPoint: repair.weakPoint,
-    position,
-    days: HISTORY_HORIZON_DAYS,
-  }
-  const found: WorkedOut[] = []
-  for (const day of days) {
-    const score = workedOutOn(asked, day)
-    if (score) found.push(score)
-    await nextTurn()
-  }
-  return found
 }

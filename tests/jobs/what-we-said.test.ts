@@ -175,6 +175,12 @@ test('where the history came in after the failure nothing was said; what would h
   const before = workedOut.filter(({ asOf }) => asOf < known).at(-1)!
   expect(workedOut.at(-1)!.pFail).toBeGreaterThan(before.pFail)
   if (before.followed !== null) expect(before.followed).toEqual({ how: 'looked', on: known })
+  // Asked again it is the same, and another as soon as a record is.
+  expect((await saidOf(organisation)).workedOut).toEqual(workedOut)
+  const misfire = codeRow({ unit, seenOn: known - 20, code: 'P0302' })
+  await onDay(organisation, TODAY, { codes: [misfire] })
+  const anew = (await saidOf(organisation)).workedOut
+  expect(anew.at(-1)!.known.seen.map(({ label }) => label)).toContain('misfire')
 })
 
 test('kept scores of other days, places and horizons are none of what was said', async () => {

@@ -2,9 +2,11 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import type { ReadingRow, Records } from '@/lib/records/rows'
 import { recordsAsOf } from '@/lib/replay/records-as-of'
+import { readMergedInto } from '@/lib/store/read/merged-into'
 import { readMergedVehicles } from '@/lib/store/read/merged-vehicles'
 import { readRecords } from '@/lib/store/read/records'
 import { readRecordsToRewind } from '@/lib/store/read/records-to-rewind'
+import { readRepairNow } from '@/lib/store/read/repair-now'
 import { readVehicleRecords } from '@/lib/store/read/vehicle-records'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
@@ -172,4 +174,32 @@ test('merged, the readings are the union of both; parted, they are what each had
     }),
     { numRuns: runs(15) },
   )
+})
+
+test('the number that is gone leads to the one it was made one with, and the versions of a repair to the one that counts', async () => {
+  const { write } = await withTwo('led on')
+  const into = (unit: string) => write((scope) => readMergedInto(scope, unit))
+  const repairs = () =>
+    write((scope) => readVehicleRecords(scope, 'B-2')).then((all) =>
+      all.filter(({ kind }) => kind === 'repairs'),
+    )
+  expect([await into('B-2'), await into('nobody')]).toEqual([null, null])
+  await write((scope) =>
+    addRecords(
+      scope,
+      { ...NOTHING, repairs: [{ ...EXAMPLE.repairs[0]!, unit: 'B-2', ref: 'led' }] },
+      { now: NOW, by: null },
+    ),
+  )
+  const id = (await repairs()).find(({ row }) => row.ref === 'led')!.id
+  const now = () => write((scope) => readRepairNow(scope, id))
+  expect(await now()).toEqual({ id, unit: 'B-2' })
+  await write((scope) => mergeVehicles(scope, merge))
+  expect(await into('B-2')).toBe('B-10')
+  const moved = await now()
+  expect([moved?.unit, moved?.id === id]).toEqual(['B-10', false])
+  await write((scope) => withdrawRecord(scope, { kind: 'repairs', id: moved!.id, now: later(11), by: ANN }))
+  expect(await now()).toBeNull()
+  expect(await write((scope) => readRepairNow(scope, 'no id at all'))).toBeNull()
+  expect(await into('B-10')).toBeNull()
 })

@@ -3,13 +3,11 @@ import { type PlacedComponent, placedComponent } from '@/lib/decisions/known-of-
 import type { Family, Library } from '@/lib/records/library'
 import type { RepairRow, VehicleRow } from '@/lib/records/rows'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
-import type { PastRecords } from '@/lib/replay/records-as-of'
 import type { Replay } from '@/lib/replay/replay'
 import { daysBefore } from '@/lib/replay/said-before-failure'
 import { HISTORY_HORIZON_DAYS } from '@/lib/store/horizons'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readRecords } from '@/lib/store/read/records'
-import { readRecordsToRewind } from '@/lib/store/read/records-to-rewind'
 import { type KeptScore, readSaidHistory } from '@/lib/store/read/said-history'
 import { readSettings } from '@/lib/store/read/settings'
 import { readStopNotices, type StopNotice } from '@/lib/store/read/stop-notices'
@@ -34,8 +32,8 @@ export type SaidGround = {
   timeZone: string
   kept: KeptScore[]
   library: Library
-  /** Read only where days before the first kept score are to be told. */
-  past: PastRecords | null
+  /** Which library and settings are in force. */
+  restsOn: string
   /** The days that are to be worked out. */
   days: Day[]
   /** One of this horizon. */
@@ -61,14 +59,15 @@ export async function readSaidGround(
   if (at === null || !component) return null
   const kept = await readSaidHistory(scope, { unit, weakPoint, position: at, before: doneOn })
   const first = kept[0]?.asOf ?? doneOn
+  const settings = await readSettings(scope)
   const days = daysBefore(doneOn).filter((day) => day < first)
   return {
     ...{ repair: failure.row, position: at, component, versions, kept, days },
     vehicle: own.vehicle,
     library: known.library,
     notices: await readStopNotices(scope, { unit }),
-    timeZone: (await readSettings(scope)).timeZone,
-    past: days.length > 0 ? await readRecordsToRewind(scope) : null,
+    timeZone: settings.timeZone,
+    restsOn: JSON.stringify([known.version, settings]),
     replay: await replayOfHorizon(scope),
   }
 }

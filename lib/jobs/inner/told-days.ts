@@ -1,13 +1,7 @@
 import { type Followed, howFollowed } from '@/lib/decisions/advice-followed'
 import { isAbout, type KnownThen, knownOf, wouldShow } from '@/lib/decisions/known-of-component'
 import type { VehicleRow } from '@/lib/records/rows'
-import {
-  dayOfRecord,
-  groupByVehicle,
-  listRecords,
-  type OneRecord,
-  type VehicleRecords,
-} from '@/lib/records/vehicle-records'
+import { dayOfRecord, type OneRecord, type VehicleRecords } from '@/lib/records/vehicle-records'
 import { type CameTrue, cameTrue } from '@/lib/replay/came-true'
 import type { SaidScore, WorkedOut } from '@/lib/replay/said-before-failure'
 import { timelineOf } from '@/lib/scoring/timeline'
@@ -30,7 +24,11 @@ export type Told = SaidScore & {
 
 /** Puts to each score what was known with it, and what came of it. */
 export class ToldDays {
-  constructor(private readonly ground: SaidGround) {}
+  /** @param rows every record of the vehicle as it can be rewound; asked only where days are worked out */
+  constructor(
+    private readonly ground: SaidGround,
+    private readonly rows: OneRecord[],
+  ) {}
 
   /** What was said: known was what lay in the store at that moment, whatever day it was about. */
   ofKept({ scoredAt, ...score }: KeptScore): Told {
@@ -50,9 +48,7 @@ export class ToldDays {
 
   /** What would have been said: known was what was dated and written down by that day. */
   ofWorkedOut({ records, ...score }: WorkedOut): Told {
-    const { past, vehicle } = this.ground
-    const all = groupByVehicle(past!).find(({ vehicle: { unit } }) => unit === vehicle.unit)
-    const rows = all ? listRecords(all) : []
+    const { rows } = this
     return this.told(score, null, {
       known: records,
       late: rows.filter((one) => dayOfRecord(one) <= score.asOf && (one.row.enteredOn ?? 0) > score.asOf),

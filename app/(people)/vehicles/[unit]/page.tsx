@@ -1,6 +1,8 @@
 import type { Metadata } from 'next'
-import { notFound } from 'next/navigation'
+import { notFound, redirect } from 'next/navigation'
 import { can } from '@/lib/people/permissions'
+import { readMergedInto } from '@/lib/store/read/merged-into'
+import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../require-person'
 import { formatsFor } from '../../../ui/formats'
 import { Frame } from '../../../ui/frame'
@@ -37,7 +39,7 @@ export default async function VehiclePage({ params, searchParams }: Props) {
     { database, organisation },
     { unit, parameters, place, now: new Date() },
   )
-  if (!found) notFound()
+  if (!found) return leadOn({ database, organisation }, unit)
 
   const { terms, view, head, components, today } = found
   const formats = formatsFor(terms, view.distance)
@@ -75,6 +77,16 @@ export default async function VehiclePage({ params, searchParams }: Props) {
       <TimeLine {...found} {...told} all={place.records === 'all'} />
     </Frame>
   )
+}
+
+/** A number that was made one with another leads there, as whoever wrote it down would expect. */
+async function leadOn(
+  { database, organisation }: Pick<Awaited<ReturnType<typeof requirePerson>>, 'database' | 'organisation'>,
+  unit: string,
+): Promise<never> {
+  const into = await withOrganisation(database, organisation, (scope) => readMergedInto(scope, unit))
+  if (into === null) notFound()
+  redirect(`/vehicles/${encodeURIComponent(into)}`)
 }
 
 /** What the open weak point shows; nothing where none is open. */

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
-import { notFound } from 'next/navigation'
+import { notFound, redirect } from 'next/navigation'
 import { whatWeSaid } from '@/lib/jobs/what-we-said'
+import { readRepairNow } from '@/lib/store/read/repair-now'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehicleHead } from '@/lib/store/read/vehicle-head'
 import { withOrganisation } from '@/lib/store/with-organisation'
@@ -9,6 +10,7 @@ import { formatsFor } from '../../../../../ui/formats'
 import { Frame } from '../../../../../ui/frame'
 import { WHAT_WE_SAID } from '../../../../../ui/words'
 import { parseView, vehicleAddress } from '../../../../view'
+import { addressOfSaid } from '../address'
 import { SaidHead } from './said-head'
 import { SaidSections } from './said-sections'
 
@@ -32,7 +34,11 @@ export default async function SaidPage({ params, searchParams }: Props) {
     vehicle: await readVehicleHead(scope, unit, 90),
   }))
   const said = found.vehicle && (await whatWeSaid(database, organisation, { unit, repair, position }))
-  if (!found.vehicle || !said) notFound()
+  if (!found.vehicle || !said) {
+    const now = await withOrganisation(database, organisation, (scope) => readRepairNow(scope, repair))
+    if (now === null || (now.id === repair && now.unit === unit)) notFound()
+    redirect(addressOfSaid(now.unit, now.id, position))
+  }
 
   const { terms, vehicle } = found
   const { view } = parseView(parameters, terms.distance)

@@ -11,7 +11,7 @@ import { readTerms } from '@/lib/store/read/terms'
 import { readWorkbookById, readWorkbookBytes } from '@/lib/store/read/workbook'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { noteMade, noteWorkbook } from '@/lib/store/write/change-workbook'
-import { endJob } from '@/lib/store/write/note-job'
+import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { stageIntake } from '@/lib/store/write/stage-intake'
 import { dayIn } from '@/lib/units/dates'
 import { JobRefusal, toldFailure } from './inner/failure'
@@ -38,6 +38,29 @@ export async function workOnWorkbooks(
     }
     const failure = await work[job.kind]().then(() => null, toldFailure)
     await write((scope) => endJob(scope, job.id, { failure, now: now() }))
+  }
+}
+
+/** Progress is written no more often than people can see it move. */
+const MS_BETWEEN_NOTES = 300
+
+/** Notes which share of a workbook is done; one note after the other, and none that could hold up the reading. */
+function shareNoter(database: Database, organisation: OrganisationId, id: string) {
+  let [noted, last] = [0, Promise.resolve()]
+  const note = (share: number) =>
+    withOrganisation(
+      database,
+      organisation,
+      (scope) => noteProgress(scope, id, { done: Math.round(100 * share), total: 100, message: '' }),
+      'write',
+    ).catch(() => {}) // how far it was is of no use to anybody afterwards
+  return {
+    onShare: (share: number) => {
+      if (performance.now() - noted < MS_BETWEEN_NOTES) return
+      noted = performance.now()
+      last = last.then(() => note(share))
+    },
+    settled: () => last,
   }
 }
 
@@ -70,7 +93,9 @@ async function readAnew(
   const headerRows =
     said &&
     Object.fromEntries(Object.entries(said.sheets).map(([sheet, { headerRow }]) => [sheet, headerRow]))
-  const read = await profileApart({ name, bytes, headerRows })
+  const { onShare, settled } = shareNoter(database, organisation, id)
+  const read = await profileApart({ name, bytes, headerRows }, { onShare })
+  await settled()
   if (!read.ok) throw new JobRefusal(read.reason)
   const { profile } = read
   const guessed = guessMapping(profile, ground)
@@ -106,7 +131,9 @@ async function makeFiles(
   )
   const { name, profile, mapping } = workbook
   if (!profile || !mapping) throw new JobRefusal('The workbook has not been read yet')
-  const made = await applyApart({ name, bytes, profile, mapping, ground })
+  const { onShare, settled } = shareNoter(database, organisation, id)
+  const made = await applyApart({ name, bytes, profile, mapping, ground }, { onShare })
+  await settled()
   if (!made.ok) throw new JobRefusal(made.reason)
   if (made.files.length === 0)
     throw new JobRefusal('None of its sheets tells of anything: open one and say what its rows tell of')

@@ -56,14 +56,14 @@ const mapKeys = <Value>(
 
 const isBlank = (cell: string) => cell === '' || cell.trim() === ''
 
-/** What stands in columns that are not ours. */
+/** What stands in columns that are not ours. Gathered and then made one: there may be ten thousand of them. */
 function notesOf(cells: readonly string[], columns: readonly Column[]): Record<string, string> {
-  let notes = NO_NOTES
+  const notes: [string, string][] = []
   columns.forEach((column, i) => {
     const cell = cells[i] ?? ''
-    if (column.kind === 'note' && !isBlank(cell)) notes = { ...notes, [column.written]: cell.trim() }
+    if (column.kind === 'note' && !isBlank(cell)) notes.push([column.written, cell.trim()])
   })
-  return notes
+  return notes.length === 0 ? NO_NOTES : Object.fromEntries(notes)
 }
 
 const tooMany = (cells: readonly string[], columns: readonly Column[]): Fault => ({

@@ -29,7 +29,7 @@ export async function readWorkbook(
 ): Promise<WorkbookRead> {
   try {
     const workbook = await workbookIn(name, bytes, onShare)
-    if (workbook.sheets.every(({ rows }) => rows.length === 0)) throw new IntakeRefusal(EMPTY)
+    if (workbook.sheets.every(({ rows }) => rows.length === 0)) throw new IntakeRefusal(whyEmpty(workbook))
     return { ok: true, workbook }
   } catch (error) {
     if (error instanceof IntakeRefusal) return { ok: false, reason: error.message }
@@ -40,6 +40,12 @@ export async function readWorkbook(
 type OnShare = (done: number) => void
 
 const EMPTY = 'It is empty: no cell of it holds anything'
+const NO_RESULTS =
+  'It holds formulas alone, and none of their results: open it, let it reckon, save it and bring in that'
+
+const whyEmpty = ({ sheets }: Workbook): string =>
+  sheets.some(({ noticed }) => noticed.formulasWithoutResult > 0) ? NO_RESULTS : EMPTY
+
 const WEB_PAGE = 'It is a web page or XML under the name of a workbook: open it and save it as XLSX or CSV'
 
 /** What else people drop by mistake, by how it begins; a text would be made of it. */

@@ -55,6 +55,11 @@ describe('what is no workbook', () => {
     }
   })
 
+  test('is refused where formulas alone stand in it, without their results', async () => {
+    const bytes = workbookOfXml('<row r="1"><c r="A1"><f>1+1</f></c><c r="B1"><f>A1*2</f></c></row>')
+    expect(await reasonFor(bytes)).toContain('It holds formulas alone, and none of their results: open it')
+  })
+
   test('is refused where a password protects it', async () => {
     const locked = CFB.utils.cfb_new()
     CFB.utils.cfb_add(locked, '/EncryptionInfo', new Uint8Array(64))

@@ -3,6 +3,7 @@ import { Frame } from '../../../../ui/frame'
 import { Link } from '../../../../ui/link'
 import { PAGE_NAMES } from '../../../../ui/words'
 import styles from '../../intake.module.css'
+import { shareOf } from '../../share-of'
 import { WatchProgress } from '../../watch-progress'
 import { dropIt, makeFiles, undoLast } from './actions'
 import { Questions } from './questions'
@@ -54,7 +55,7 @@ function BeingRead({ page: { workbook, formats } }: { page: WorkbookPage }) {
   return (
     <div className={styles.progress} role="status">
       <p>
-        <progress aria-label="The workbook is being read" />
+        <progress aria-label="The workbook is being read" {...shareOf(workbook.job)} />
         {formats.count(Math.ceil(workbook.bytes / 1024))} KB are being read …
       </p>
       <p className={styles.soft}>

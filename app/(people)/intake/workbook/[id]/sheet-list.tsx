@@ -64,5 +64,11 @@ function columnsOf({ columns }: SheetProfile, mapping: SheetMapping | undefined)
     return meaning === 'leftOut' || !(meaning in MEANINGS) ? [] : [`${header}: ${MEANING_WORDS[meaning]}`]
   })
   const left = columns.length - said.length
-  return [...said, left > 0 ? `${left} left out` : ''].filter(Boolean).join('; ')
+  const more = said.length - COLUMNS_NAMED
+  const named = said.slice(0, COLUMNS_NAMED)
+  return [...named, more > 0 ? `${more} more` : '', left > 0 ? `${left} left out` : '']
+    .filter(Boolean)
+    .join('; ')
 }
+
+const COLUMNS_NAMED = 30

@@ -3,6 +3,7 @@ import { redirect } from 'next/navigation'
 import { Frame } from '../../../../../ui/frame'
 import { Link } from '../../../../../ui/link'
 import styles from '../../../intake.module.css'
+import { shareOf } from '../../../share-of'
 import { WatchProgress } from '../../../watch-progress'
 import { readWorkbookPage } from '../read-workbook-page'
 
@@ -26,7 +27,7 @@ export default async function ApplyPage({ params }: Props) {
         <div className={styles.progress} role="status">
           <h1 className={styles.title}>Its rows are being read as you said …</h1>
           <p>
-            <progress aria-label="The rows are being read" />
+            <progress aria-label="The rows are being read" {...shareOf(job)} />
             {formats.count(Math.ceil(workbook.bytes / 1024))} KB
           </p>
           <noscript>

@@ -114,6 +114,7 @@ function SheetFacts({ sheet, mapping }: SheetProps) {
 }
 
 function Columns({ page, sheet, mapping }: SheetProps & { page: WorkbookPage }) {
+  const more = sheet.columns.length - COLUMNS_ASKED
   return (
     <Scrolls label="The columns">
       <table className={styles.table}>
@@ -126,14 +127,27 @@ function Columns({ page, sheet, mapping }: SheetProps & { page: WorkbookPage }) 
           </tr>
         </thead>
         <tbody>
-          {sheet.columns.map((column) => (
+          {sheet.columns.slice(0, COLUMNS_ASKED).map((column) => (
             <ColumnRow key={column.key} {...{ page, column }} mapping={mapping.columns[column.key]} />
           ))}
         </tbody>
+        {more > 0 && (
+          <tfoot>
+            <tr>
+              <td colSpan={3}>
+                And {page.formats.count(more)} columns more, which stay as they were guessed: leave out what
+                is not needed in the workbook itself to see them all.
+              </td>
+            </tr>
+          </tfoot>
+        )}
       </table>
     </Scrolls>
   )
 }
+
+/** Each is a choice among fifty; a page of thousands of them would come up in no browser. */
+const COLUMNS_ASKED = 200
 
 const ROWS_SHOWN = 12
 

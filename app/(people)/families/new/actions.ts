@@ -21,6 +21,25 @@ import { GONE, typedIn } from './typed-in'
 
 /** Begins to state a family. @param key the key that vehicles have for it already; null for one of its name */
 export async function beginFamily(key: string | null, before: FormState, data: FormData): Promise<FormState> {
+  return begin(key, before, data, '')
+}
+
+/** The same, to go on with the short form of its first weak point. */
+export async function beginStarter(
+  key: string | null,
+  before: FormState,
+  data: FormData,
+): Promise<FormState> {
+  return begin(key, before, data, 'starter/new')
+}
+
+/** @param part of the draft that is shown next */
+async function begin(
+  key: string | null,
+  before: FormState,
+  data: FormData,
+  part: string,
+): Promise<FormState> {
   const typed = typedIn(data)
   if (!typed.ok) return refused(before, data, typed.errors)
   const { name = '', cylinders = '' } = typed.value
@@ -35,7 +54,7 @@ export async function beginFamily(key: string | null, before: FormState, data: F
     upstream: [],
   }
   const begun = await keepNew(family, key, called)
-  return begun.ok ? redirect(draftAddress(begun.id)) : refused(before, data, begun.errors)
+  return begun.ok ? redirect(draftAddress(begun.id, part)) : refused(before, data, begun.errors)
 }
 
 /** Begins with a small invented family, to be changed. */

@@ -1,8 +1,6 @@
 'use server'
 
-import { redirect } from 'next/navigation'
 import {
-  draftErrors,
   type FamilyDraft,
   type LinkDraft,
   withEngine,
@@ -19,61 +17,15 @@ import {
 } from '@/lib/intake/family-draft'
 import {
   engineFrom,
-  type FromForm,
   linkFrom,
   revisionFrom,
   signFrom,
-  type Typed,
   variantFrom,
   weakPointFrom,
 } from '@/lib/intake/family-forms'
 import { positionsLost } from '@/lib/jobs/positions-lost'
-import { readLibraryDraft } from '@/lib/store/read/library-drafts'
-import { readTerms } from '@/lib/store/read/terms'
-import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
-import { keepLibraryDraft } from '@/lib/store/write/library-draft'
-import { requirePerson } from '../../../require-person'
-import { type FormState, refused } from '../../../ui/form-state'
-import { draftAddress } from './open-draft'
-import { GONE, typedIn } from './typed-in'
-
-/** What a step makes of a draft, from what was typed. */
-type Step = (
-  family: FamilyDraft,
-  typed: Typed,
-  distance: 'km' | 'mi',
-  scope: OrganisationScope,
-) => FromForm<FamilyDraft> | Promise<FromForm<FamilyDraft>>
-
-/** Takes a step in a draft and goes back to it, or to a part of it; or keeps what was typed and says what to mend. */
-async function take(
-  id: string,
-  step: Step,
-  before: FormState,
-  data: FormData,
-  part = '',
-): Promise<FormState> {
-  const { database, organisation } = await requirePerson('edit-library')
-  const typed = typedIn(data)
-  if (!typed.ok) return refused(before, data, typed.errors)
-  const taken = await withOrganisation(
-    database,
-    organisation,
-    async (scope): Promise<FromForm<FamilyDraft>> => {
-      const { distance } = await readTerms(scope)
-      const draft = await readLibraryDraft(scope, id)
-      if (!draft) return { ok: false, errors: [{ field: null, message: GONE }] }
-      const next = await step(draft.family as FamilyDraft, typed.value, distance, scope)
-      if (!next.ok) return next
-      const errors = draftErrors(next.value)
-      if (errors.length > 0) return { ok: false, errors }
-      await keepLibraryDraft(scope, { id, family: next.value, now: new Date() })
-      return next
-    },
-    'write',
-  )
-  return taken.ok ? redirect(draftAddress(id, part)) : refused(before, data, taken.errors)
-}
+import type { FormState } from '../../../ui/form-state'
+import { type Step, takeStep } from './take-step'
 
 /** A step that takes something out; whoever binds it leaves the last two to the form. */
 function change(
@@ -82,12 +34,12 @@ function change(
   before: FormState,
   data: FormData,
 ): Promise<FormState> {
-  return take(id, (family) => ({ ok: true, value: next(family) }), before, data)
+  return takeStep(id, (family) => ({ ok: true, value: next(family) }), before, data)
 }
 
 /** States the engine as a whole anew; what records name of its positions must stay. */
 export async function keepEngine(id: string, before: FormState, data: FormData) {
-  const step: Step = async (family, typed, _, scope) => {
+  const step: Step = async (family, typed, { scope }) => {
     const read = engineFrom(typed, family.weakPoints)
     if (!read.ok) return read
     const next = withEngine(family, read.value)
@@ -95,16 +47,16 @@ export async function keepEngine(id: string, before: FormState, data: FormData) 
     if (lost === null) return { ok: true, value: next }
     return { ok: false, errors: [{ field: 'cylinders', message: lost }] }
   }
-  return take(id, step, before, data)
+  return takeStep(id, step, before, data)
 }
 
 /** @param key of the weak point that is stated anew; null for another one */
 export async function keepWeakPoint(id: string, key: string | null, before: FormState, data: FormData) {
-  const step: Step = (family, typed, distance) => {
-    const read = weakPointFrom(typed, distance)
+  const step: Step = (family, typed, { terms }) => {
+    const read = weakPointFrom(typed, terms.distance)
     return read.ok ? { ok: true, value: withWeakPoint(family, key, read.value) } : read
   }
-  return take(id, step, before, data)
+  return takeStep(id, step, before, data)
 }
 
 /** @param key of the sign that is stated anew; null for another one */
@@ -113,7 +65,7 @@ export async function keepSign(id: string, key: string | null, before: FormState
     const read = signFrom(typed, keysOf(family))
     return read.ok ? { ok: true, value: withSign(family, key, read.value) } : read
   }
-  return take(id, step, before, data)
+  return takeStep(id, step, before, data)
 }
 
 /** @param key of the version of the part that is stated anew; null for another one */
@@ -128,7 +80,7 @@ export async function keepRevision(
     const read = revisionFrom(typed)
     return read.ok ? { ok: true, value: withRevision(family, weakPoint, key, read.value) } : read
   }
-  return take(id, step, before, data, `weak-points/${encodeURIComponent(weakPoint)}`)
+  return takeStep(id, step, before, data, { next: () => `weak-points/${encodeURIComponent(weakPoint)}` })
 }
 
 export async function removeRevision(
@@ -147,7 +99,7 @@ export async function keepVariant(id: string, key: string | null, before: FormSt
     const read = variantFrom(typed, keysOf(family))
     return read.ok ? { ok: true, value: withVariant(family, key, read.value) } : read
   }
-  return take(id, step, before, data)
+  return takeStep(id, step, before, data)
 }
 
 export async function removeVariant(id: string, key: string, before: FormState, data: FormData) {
@@ -159,7 +111,7 @@ export async function keepLink(id: string, before: FormState, data: FormData) {
     const read = linkFrom(typed, keysOf(family))
     return read.ok ? { ok: true, value: withLink(family, read.value) } : read
   }
-  return take(id, step, before, data)
+  return takeStep(id, step, before, data)
 }
 
 const keysOf = (family: FamilyDraft) => family.weakPoints.map(({ key }) => key)

@@ -155,7 +155,7 @@ export function CostFields({ stated, currency }: Stated & { currency: string | n
 }
 
 /** An amount as somebody would type it, which reads back as what it was. */
-function typedAmount(
+export function typedAmount(
   amount: number | undefined,
   clock: WeakPointDraft['clock'] = 'distance',
   distance: 'km' | 'mi',

@@ -18,6 +18,7 @@ const TABLES = [
   'class_rates',
   'codes',
   'component_scores',
+  'family_takings',
   'fits',
   'idempotency_keys',
   'intake_files',
@@ -71,6 +72,8 @@ const ROWS = [
    values ($1, uuid(12), 1, '2026-03-01', true, '{}', now())`,
   `insert into workbooks (organisation_id, id, name, content, made_at)
    values ($1, uuid(13), 'fleet.xlsx', 'x', now())`,
+  `insert into family_takings (organisation_id, id, source, file, made_at)
+   values ($1, uuid(14), 'Example', '{}', now())`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,
   `insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,

@@ -98,7 +98,7 @@ const FIELDS: Record<Field, { label: string; told: Told }> = {
 }
 
 /** "Weak point Plover 2.2: Fuel injector" */
-export const thingWords = ({ kind, name }: { kind: Kind; name: string; clock?: Clock | null }): string =>
+export const thingWords = ({ kind, name }: Difference | Pick<Difference, 'kind' | 'name'>): string =>
   `${KINDS[kind]} ${name}`
 
 /** "half have begun to go by: 180,000 km, was 150,000 km" */

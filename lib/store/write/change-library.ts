@@ -18,10 +18,11 @@ export type ChangedLibrary =
  * every key that the one before has and records name.
  *
  * @param content the file as its author wrote it
+ * @param note what is to be known of this version, in words
  */
 export async function changeLibrary(
   scope: OrganisationScope,
-  { content, now, by }: { content: string; now: Date; by: string | null },
+  { content, now, by, note }: { content: string; now: Date; by: string | null; note?: string },
 ): Promise<ChangedLibrary> {
   const parsed = parseLibrary(content)
   if (!parsed.ok) return { ok: false, reason: 'invalid', errors: parsed.errors }
@@ -31,10 +32,14 @@ export async function changeLibrary(
   const before = await readKnownLibrary(scope)
   const keys = before ? dropped(await readKeysInUse(scope), before.library, parsed.library) : []
   if (keys.length > 0) return { ok: false, reason: 'keys-in-use', keys }
-  return { ok: true, version: await putLibrary(scope, { content, now, by }) }
+  return { ok: true, version: await putLibrary(scope, { content, now, by, note }) }
 }
 
-function otherCurrency({ currency }: Library, ours: string | null): LibraryError | null {
+/** Why a library in another currency than the organisation's is refused; null where it is not. */
+export function otherCurrency(
+  { currency }: Pick<Library, 'currency'>,
+  ours: string | null,
+): LibraryError | null {
   if (currency === null || ours === null || currency === ours) return null
   return {
     place: 'currency',

@@ -3,6 +3,8 @@ import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readRescoring } from '@/lib/store/read/rescoring'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { Link } from '../ui/link'
+import { starterFor } from './families/new/starter-address'
+import { STARTER } from './families/new/starter-words'
 import { filtersOf, without } from './filter-chips'
 import type { PageView } from './page-view'
 import { addressOf, unfiltered } from './view'
@@ -32,6 +34,9 @@ export async function NoScores(props: { database: Database; organisation: Organi
         </li>
         <li>
           <Link href="/families">State a first engine family</Link>: which parts of it go, and by when
+        </li>
+        <li>
+          <Link href={starterFor()}>{STARTER}</Link>: a first engine, for whoever knows it by heart
         </li>
       </ul>
     </div>

@@ -1,19 +1,25 @@
 import type { Metadata } from 'next'
 import { can } from '@/lib/people/permissions'
+import { dueReviews } from '@/lib/records/due-reviews'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readLearning } from '@/lib/store/read/learning'
 import { readLibraryVersions } from '@/lib/store/read/library-versions'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehiclesByFamily } from '@/lib/store/read/vehicles-by-family'
 import { withOrganisation } from '@/lib/store/with-organisation'
+import { dayIn } from '@/lib/units/dates'
 import { requirePerson } from '../../require-person'
 import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
+import { TAKE_IN } from '../../ui/words'
+import { DueReviews } from './due-reviews'
 import styles from './families.module.css'
 import { FamilyTable } from './family-table'
 import { LearningState } from './learning'
 import { LibraryUpload } from './library-upload'
 import { LibraryVersions } from './library-versions'
+import { starterFor } from './new/starter-address'
+import { STARTER } from './new/starter-words'
 import { type SearchParameters, toldIn } from './told-in'
 import { UnknownFamilies } from './unknown-families'
 
@@ -56,17 +62,27 @@ export default async function FamiliesPage({ searchParams }: { searchParams: Pro
         <p className={styles.acts}>
           <Link className={styles.act} href="/families/new">
             State a family
+          </Link>{' '}
+          <Link className={styles.act} href={starterFor()}>
+            {STARTER}
           </Link>
         </p>
       )}
       <UnknownFamilies unknown={unknown} formats={formats} />
+      {known && (
+        <DueReviews due={dueReviews(known.library, dayIn(terms.timeZone, new Date()))} formats={formats} />
+      )}
       {families.length > 0 && <FamilyTable families={families} vehicles={vehicles} formats={formats} />}
       {families.length > 0 && (
         <LearningState learning={learning} mayAsk={can(role, 'edit-library')} formats={formats} />
       )}
       {can(role, 'edit-library') && can(role, 'bring-in-records') && <LibraryUpload />}
       {versions.length > 0 && (
-        <LibraryVersions versions={versions} timeZone={terms.timeZone} formats={formats} />
+        <LibraryVersions
+          {...{ versions, formats }}
+          timeZone={terms.timeZone}
+          mayChange={can(role, 'edit-library')}
+        />
       )}
     </Frame>
   )

@@ -6,16 +6,15 @@ import { EXAMPLE_FAMILY } from '@/lib/intake/example-family'
 import { type FamilyDraft, familyIn } from '@/lib/intake/family-draft'
 import { beginDraft } from '@/lib/jobs/begin-draft'
 import { putDraftInForce } from '@/lib/jobs/put-draft-in-force'
-import type { KeyInUse } from '@/lib/store/read/keys-in-use'
 import { readLibraryDraft, readLibraryDrafts } from '@/lib/store/read/library-drafts'
 import { readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { askDraftReplay, stopReplay } from '@/lib/store/write/ask-replay'
-import type { ChangedLibrary } from '@/lib/store/write/change-library'
 import { holdLibrary } from '@/lib/store/write/hold-library'
 import { beginLibraryDraft, dropLibraryDraft } from '@/lib/store/write/library-draft'
 import { requirePerson } from '../../../require-person'
 import { asked, done, type FormState, refused } from '../../../ui/form-state'
+import { reasonsOf } from '../refusal-reasons'
 import { draftAddress } from './open-draft'
 import { GONE, typedIn } from './typed-in'
 
@@ -143,24 +142,4 @@ export async function putInForce(id: string, before: FormState, data: FormData):
   if (put.reason === 'positions-in-use')
     return refused(before, data, [{ field: null, message: put.sentence }])
   return refused(before, data, reasonsOf(put))
-}
-
-function reasonsOf(changed: Exclude<ChangedLibrary, { ok: true }>) {
-  const lines =
-    changed.reason === 'invalid'
-      ? changed.errors.map(({ place, message }) => `${place}: ${message}`)
-      : changed.keys.map(
-          ({ kind, key, records }) =>
-            `${records} record${records === 1 ? ' names' : 's name'} the ${KEPT[kind]} ${key}, which cannot go: keep it for old records alone.`,
-        )
-  return lines.map((message) => ({ field: null, message }))
-}
-
-/** What a key that must stay stands for. */
-const KEPT: Record<KeyInUse['kind'], string> = {
-  family: 'engine',
-  variant: 'version of the engine',
-  weakPoint: 'weak point',
-  revision: 'version of the part',
-  sign: 'sign',
 }

@@ -12,6 +12,8 @@ import styles from '../families.module.css'
 import type { SearchParameters } from '../told-in'
 import { beginFamily, beginWithExample } from './actions'
 import { draftAddress } from './open-draft'
+import { starterFor } from './starter-address'
+import { STARTER } from './starter-words'
 
 export const metadata: Metadata = { title: 'State an engine family' }
 
@@ -36,6 +38,10 @@ export default async function NewFamilyPage({ searchParams }: { searchParams: Pr
         Four steps: the engine; the parts of it that go, and by when; the signs that show it; what damages
         what. Say what you know, and how sure you are; what you do not know, leave out. Nothing counts until
         you put it in force, and you can leave and go on later.
+      </p>
+      <p className={styles.lead}>
+        <Link href={named === null ? starterFor() : starterFor(named)}>{STARTER}</Link> is the short way: one
+        form a weak point, and the same draft.
       </p>
       {drafts.length > 0 && (
         <section className={styles.step} aria-labelledby="begun">

@@ -1,3 +1,7 @@
+/** Where the short way begins. @param family the key that vehicles have for the engine already */
+export const starterFor = (family?: string) =>
+  `/families/new/starter${family === undefined ? '' : `?family=${encodeURIComponent(family)}`}`
+
 /** The pages of the short way, below a draft. */
 export const starterAddress = {
   summary: 'starter',

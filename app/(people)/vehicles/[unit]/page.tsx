@@ -7,6 +7,8 @@ import { requirePerson } from '../../../require-person'
 import { formatsFor } from '../../../ui/formats'
 import { Frame } from '../../../ui/frame'
 import { choicesOf } from '../../choices'
+import { starterFor } from '../../families/new/starter-address'
+import { ENGINE_NOT_KNOWN } from '../../new-vehicle/engine-not-known'
 import { vehicleAddress } from '../../view'
 import { ComponentDetails } from './component-details'
 import { ComponentTable } from './component-table'
@@ -62,6 +64,9 @@ export default async function VehiclePage({ params, searchParams }: Props) {
       <VehicleHead
         {...{ vehicle: head, first: components[0], cautions: found.cautions, horizonDays, today, formats }}
         slotDays={terms.slotDays}
+        starter={
+          can(role, 'edit-library') && head.familyKey !== ENGINE_NOT_KNOWN ? starterFor(head.familyKey) : null
+        }
         facts={told.mayEnter ? addressOfPlace(page, { enter: 'facts' }, 'enter') : null}
       />
       {components.length > 0 && (

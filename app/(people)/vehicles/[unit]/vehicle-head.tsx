@@ -18,6 +18,7 @@ import {
   slotWords,
   whyNotAssessed,
 } from '../../../ui/words'
+import { STARTER } from '../../families/new/starter-words'
 import { statusWords } from './status-words'
 import styles from './vehicle.module.css'
 
@@ -31,13 +32,15 @@ type Props = {
   slotDays: number
   /** Where what it is can be changed; null for who may not. */
   facts: string | null
+  /** Where its engine can be described; null for who may not, or where nobody has said which it is. */
+  starter: string | null
   today: Day
   formats: Formats
 }
 
 /** Who it is, what is advised, and what the advice rests on. */
 export function VehicleHead(props: Props) {
-  const { vehicle, first, cautions, horizonDays, slotDays, facts, today, formats } = props
+  const { vehicle, first, cautions, horizonDays, slotDays, facts, starter, today, formats } = props
   const { unit, plate, family, site, customer, contact, score } = vehicle
   const status = statusWords({ ...vehicle, isScored: score !== null }, today, formats)
   return (
@@ -53,7 +56,7 @@ export function VehicleHead(props: Props) {
         )}
       </p>
       {status !== null && <p>{status}</p>}
-      {score && <Advice {...{ score, first, cautions, slotDays, formats }} />}
+      {score && <Advice {...{ score, first, cautions, slotDays, starter, formats }} />}
       {score?.combined != null && <Chance {...{ score, combined: score.combined, horizonDays, formats }} />}
       <p className={styles.rests}>{factWords(vehicle, formats)}</p>
       {score && <p className={styles.rests}>{lookedAtWords(score, formats)}</p>}
@@ -64,15 +67,24 @@ export function VehicleHead(props: Props) {
   )
 }
 
-type AdviceProps = Pick<Props, 'first' | 'cautions' | 'slotDays' | 'formats'> & { score: HeadScore }
+type AdviceProps = Pick<Props, 'first' | 'cautions' | 'slotDays' | 'starter' | 'formats'> & {
+  score: HeadScore
+}
 
-function Advice({ score: { standing, speaks }, first, cautions, slotDays, formats }: AdviceProps) {
+function Advice({ score, first, cautions, slotDays, starter, formats }: AdviceProps) {
+  const { standing, speaks } = score
   const job = first && (standing === 'stop' || standing === 'book' || standing === 'check')
   return (
     <>
       <p className={styles.advice}>
         <AdviceMark standing={standing} />
         {standing === 'not-assessed' && ` ${whyNotAssessed(speaks)}`}
+        {standing === 'not-assessed' && speaks === null && starter !== null && (
+          <>
+            {' '}
+            <Link href={starter}>{STARTER}</Link>
+          </>
+        )}
         {job && (
           <>
             {': '}

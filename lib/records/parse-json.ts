@@ -22,6 +22,14 @@ export function parseJson<Schema extends z.ZodType>(
     const message = `found no JSON (${error instanceof Error ? error.message : error})`
     return { ok: false, errors: [{ place: WHOLE, message }] }
   }
+  return parseDocument(schema, document)
+}
+
+/** The same of what was read from JSON already, or never was text. */
+export function parseDocument<Schema extends z.ZodType>(
+  schema: Schema,
+  document: unknown,
+): ParsedJson<z.output<Schema>> {
   const parsed = schema.safeParse(document, { error: inWords })
   if (parsed.success) return { ok: true, value: parsed.data }
   return { ok: false, errors: parsed.error.issues.map((issue) => inPlace(issue, document)) }

@@ -50,6 +50,17 @@ export const PAGE_NAMES = {
   settings: 'Settings',
 }
 
+/** Taking in an engine of somebody else's library: what it is called, whose a statement is, who changed it. */
+export const TAKE_IN = 'Take in an engine'
+export const MERGE_SIDES = { mine: 'Yours', theirs: 'Theirs' }
+export const MERGE_CHANGED_BY = {
+  mine: 'You changed it, they did not; yours stands',
+  theirs: 'They changed it, you did not; theirs is taken',
+}
+
+/** Where a statement of an engine was to be looked at again by a day that has passed. */
+export const REVIEW_DUE = 'A review is due'
+
 /** The one thing to do from anywhere. */
 export const NEW_VEHICLE = 'New vehicle'
 

@@ -1,13 +1,15 @@
 import type { LibraryVersion } from '@/lib/store/read/library-versions'
 import { dayIn } from '@/lib/units/dates'
 import type { Formats } from '../../ui/formats'
+import { Link } from '../../ui/link'
 import { CompareForm } from './compare-form'
 import styles from './families.module.css'
 
-type Props = { versions: LibraryVersion[]; timeZone: string; formats: Formats }
+type Props = { versions: LibraryVersion[]; timeZone: string; mayChange: boolean; formats: Formats }
 
 /** Every version of the library, the latest first; each can be taken along as a file. */
-export function LibraryVersions({ versions, timeZone, formats }: Props) {
+export function LibraryVersions({ versions, timeZone, mayChange, formats }: Props) {
+  const current = versions.find(({ inForce }) => inForce)?.version
   return (
     <section className={styles.versions} aria-labelledby="versions">
       <h2 id="versions">Versions of the library</h2>
@@ -25,6 +27,14 @@ export function LibraryVersions({ versions, timeZone, formats }: Props) {
             <a href={`/library/${version}`} download>
               {name}, version {version}, as a file
             </a>
+            {mayChange && !inForce && current !== undefined && (
+              <>
+                {', '}
+                <Link href={`/families/compare?from=${current}&to=${version}`}>
+                  go back to it<span className="for-ears">: version {version}</span>
+                </Link>
+              </>
+            )}
           </li>
         ))}
       </ol>

@@ -65,6 +65,9 @@ export default async function FamiliesPage({ searchParams }: { searchParams: Pro
           </Link>{' '}
           <Link className={styles.act} href={starterFor()}>
             {STARTER}
+          </Link>{' '}
+          <Link className={styles.act} href="/families/take-in">
+            {TAKE_IN}
           </Link>
         </p>
       )}

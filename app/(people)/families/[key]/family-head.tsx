@@ -4,6 +4,7 @@ import { Link } from '../../../ui/link'
 import { NOT_COVERED } from '../../../ui/words'
 import styles from '../families.module.css'
 import { changeFamily } from '../new/actions'
+import { ProvenanceLine } from '../provenance-line'
 
 type Props = { family: Family; version: number; vehicles: number; mayChange: boolean; formats: Formats }
 
@@ -28,13 +29,19 @@ export function FamilyHead({ family, version, vehicles, mayChange, formats }: Pr
         )}
         {vehicles === 0 && 'No vehicle has it'}. From version {formats.count(version)} of the library.
       </p>
-      {mayChange && (
-        <form action={changeFamily.bind(null, key)} className={styles.acts}>
-          <button type="submit" className={styles.act}>
-            Change what is stated
-          </button>
-        </form>
-      )}
+      <ProvenanceLine stated={family} formats={formats} />
+      <div className={styles.acts}>
+        {mayChange && (
+          <form action={changeFamily.bind(null, key)}>
+            <button type="submit" className={styles.act}>
+              Change what is stated
+            </button>
+          </form>
+        )}
+        <a href={`/families/${encodeURIComponent(key)}/share`} download>
+          Share this engine, as a file without your prices
+        </a>
+      </div>
       <nav className={styles.contents} aria-label="On this page">
         <ul>
           {weakPoints.map(({ key, component }) => (

@@ -4,6 +4,7 @@ import { learnedNewPartLife, statedLife } from '@/lib/scoring/stated-life'
 import { Link } from '../../../ui/link'
 import { CONFIDENCE, HARM, SEVERITIES } from '../../../ui/words'
 import styles from '../families.module.css'
+import { ProvenanceLine } from '../provenance-line'
 import { lifeSentence } from '../sentences'
 import { CautionList } from './caution-list'
 import { CostLines } from './cost-lines'
@@ -33,6 +34,7 @@ export function WeakPointArticle({ fit, ...props }: WeakPointProps & { fit: Fami
           How sure: {CONFIDENCE[confidence].word} ({CONFIDENCE[confidence].meaning}).
           {grounds !== null && ` Grounds: ${grounds}.`}
         </p>
+        <ProvenanceLine stated={{ ...weakPoint, grounds: null }} formats={formats} />
         <LearnedLifeFacts
           report={learned && learnedReport(weakPoint, learned)}
           {...{ learned, weakPoint, family, formats }}

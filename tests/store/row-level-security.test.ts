@@ -27,6 +27,8 @@ const TABLES = [
   'libraries',
   'library_drafts',
   'memberships',
+  'proposal_acts',
+  'proposals',
   'readings',
   'rejected_rows',
   'repairs',
@@ -74,6 +76,12 @@ const ROWS = [
    values ($1, uuid(13), 'fleet.xlsx', 'x', now())`,
   `insert into family_takings (organisation_id, id, source, file, made_at)
    values ($1, uuid(14), 'Example', '{}', now())`,
+  `insert into proposals (organisation_id, id, vehicle_id, visit_id, weak_point, positions, made_at, made_on, as_of,
+     horizon_days, chances, advice, cost_of_waiting, price, hours, evidence)
+   select $1, uuid(15), id, uuid(15), 'pump', '{1}', now(), '2026-03-01', '2026-03-01', 90, '[]', 'book', 1, 1, 1, ''
+   from vehicles where organisation_id = $1 limit 1`,
+  `insert into proposal_acts (organisation_id, id, proposal_id, act, at)
+   values ($1, uuid(16), uuid(15), 'accepted', now())`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,
   `insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,

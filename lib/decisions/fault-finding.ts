@@ -1,0 +1,120 @@
+/** What was seen on a vehicle, as a question of where the fault is: its causes, and the looks that could tell. */
+import type { Sign } from '@/lib/records/library'
+import type { AdviceGround } from './advice'
+import { jobCost } from './costs'
+import { type FaultCause, type FaultLook, type FaultOrder, faultOrder } from './fault-order'
+
+export interface FaultFinding extends FaultOrder {
+  /** The signs that are to be explained. */
+  seen: { sign: string; position: number | null }[]
+  /** By cause, in the order of `causes`: P(it is going), whatever else is. */
+  developing: number[]
+}
+
+/** A cause less likely than this, of those that are left, is not worth naming. */
+const UNLIKELY = 0.005
+
+/**
+ * The order for the signs that were seen in the last 90 days and not answered by a renewal since.
+ *
+ * One of the parts that can cause them is taken to be the fault: P(this one goes and the others do not), from the joint
+ * belief of each group of parts that share signs. That it is none of them is left aside; so is that it may be two.
+ *
+ * @returns null where nothing was seen that a known weak point could cause
+ */
+export function findFault(ground: AdviceGround, spendingLimit?: number): FaultFinding | null {
+  const { belief } = ground.vehicle
+  const seen = signsPresent(ground)
+  const components = [...new Set(seen.flatMap((s) => belief.plan.signs[s]!.causes.map((c) => c.component)))]
+  const chances = chancesOfOne(ground, components)
+  const likely = components.map((component, i) => ({ component, chance: chances[i]! }))
+  const kept = likely.filter(({ chance }) => chance >= UNLIKELY)
+  const total = kept.reduce((sum, { chance }) => sum + chance, 0)
+  if (!(total > 0)) return null
+  const causes = kept.map(({ component, chance }): FaultCause => {
+    const { weakPoint, position } = belief.beliefs[component]!.component
+    const cost = jobCost(weakPoint, ground.prices).planned
+    return { weakPoint: weakPoint.key, position, chance: chance / total, cost, success: weakPoint.success }
+  })
+  const looks = looksAt(
+    ground,
+    kept.map(({ component }) => component),
+  )
+  const order = faultOrder({ causes, looks, ...(spendingLimit === undefined ? {} : { spendingLimit }) })
+  const goingOf = new Map(
+    kept.map(({ component }, i) => [
+      `${causes[i]!.weakPoint} ${causes[i]!.position}`,
+      belief.developing(component),
+    ]),
+  )
+  return {
+    ...order,
+    seen: seen.map((s) => ({ sign: belief.plan.signs[s]!.key, position: belief.plan.signs[s]!.position })),
+    developing: order.causes.map(({ weakPoint, position }) => goingOf.get(`${weakPoint} ${position}`)!),
+  }
+}
+
+/** A sighting so long ago is no complaint of today. */
+const PRESENT_DAYS = 90
+
+/** Seen lately, and since the last renewal of a part that could have caused it. */
+function signsPresent({ vehicle, clock }: AdviceGround): number[] {
+  const { belief, sightings } = vehicle
+  const lastSeen = new Map<number, number>()
+  for (const { sign, day } of sightings) lastSeen.set(sign, Math.max(lastSeen.get(sign) ?? day, day))
+  return [...lastSeen].flatMap(([sign, day]) => {
+    const renewed = belief.plan.signs[sign]!.causes.map((c) => belief.beliefs[c.component]!.beginning.day)
+    return clock.asOf - day <= PRESENT_DAYS && renewed.every((each) => day > each) ? [sign] : []
+  })
+}
+
+/** A chance that this is certain is kept below 1, so that its odds stay numbers. */
+const CERTAIN = 1 - 1e-9
+
+/** By component: P(it alone goes), up to a common factor; sums to 1. */
+function chancesOfOne({ vehicle }: AdviceGround, components: readonly number[]): number[] {
+  const { belief } = vehicle
+  const odds = components.map((component) => {
+    const { joint, index } = belief.jointOf(component)
+    const group = belief.plan.groupOf[component]!
+    const others = components.filter((c) => c !== component && belief.plan.groupOf[c] === group)
+    let [alone, none] = [0, 0]
+    for (const { weight, developing } of joint.table()) {
+      const going = (c: number) =>
+        Math.min(belief.beliefs[c]!.failed ? 1 : developing[belief.jointOf(c).index]!, CERTAIN)
+      const quiet = others.reduce((product, c) => product * (1 - going(c)), weight)
+      const here = belief.beliefs[component]!.failed ? CERTAIN : Math.min(developing[index]!, CERTAIN)
+      alone += quiet * here
+      none += quiet * (1 - here)
+    }
+    return alone / none
+  })
+  const total = odds.reduce((a, b) => a + b, 0)
+  return odds.map((each) => (total > 0 ? each / total : 0))
+}
+
+type LookKind = 'scan' | 'visual' | 'road' | 'measure'
+const isLookKind = (kind: Sign['kind'] | 'scan'): kind is LookKind => kind !== 'code'
+
+/** One look a sign that bears on a cause and that nobody has just looked for, at the price of its hours. */
+function looksAt({ vehicle, clock, prices }: AdviceGround, causes: readonly number[]): FaultLook[] {
+  const { plan } = vehicle.belief
+  const now = { day: clock.asOf, km: clock.kmAt(clock.asOf) }
+  const signs = new Map(plan.family.signs.map((sign) => [sign.key, sign]))
+  return plan.signs.flatMap((placed, s): FaultLook[] => {
+    const sign = signs.get(placed.key)
+    if (!sign || placed.members.length > 0 || vehicle.windows.isOpen(s, now)) return []
+    const detectOf = new Map(placed.causes.map(({ component, detect }) => [component, detect]))
+    if (!causes.some((c) => detectOf.has(c))) return []
+    const kind = sign.kind === 'code' ? 'scan' : sign.kind
+    const hours = sign.hours ?? (isLookKind(kind) ? prices.lookHours[kind] : 0)
+    return [
+      {
+        look: placed.position === null ? placed.key : `${placed.key}@${placed.position}`,
+        cost: hours * prices.labourRate,
+        leak: placed.leak,
+        detect: causes.map((c) => detectOf.get(c) ?? 0),
+      },
+    ]
+  })
+}

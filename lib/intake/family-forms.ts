@@ -2,6 +2,7 @@ import type { Clock, Confidence, WeakPoint } from '@/lib/records/library'
 import { readTypedCodes } from '@/lib/records/typed-codes'
 import { readTypedDistance } from '@/lib/records/typed-distance'
 import { readTypedNumber } from '@/lib/records/typed-number'
+import { parseDay } from '@/lib/units/dates'
 import type {
   EngineDraft,
   LinkDraft,
@@ -77,6 +78,12 @@ export function weakPointFrom(typed: Typed, distance: 'km' | 'mi'): FromForm<Omi
   const number = (name: string) =>
     textOf(typed, name) === '' ? 0 : desk.read(name, 'Type a number, like 180 or 1.5.', numberFrom)
 
+  const dayOf = (name: string) => {
+    const text = textOf(typed, name)
+    if (text !== '' && parseDay(text) === null) desk.errors.push({ field: name, message: DAY_WANTED })
+    return text || null
+  }
+
   const component = desk.text('component', 'Say which part it is.')
   const p10 = amount('p10', 'by when one in ten have started to go', 1)
   const p50 = amount('p50', 'by when half have started to go', 1)
@@ -108,11 +115,16 @@ export function weakPointFrom(typed: Typed, distance: 'km' | 'mi'): FromForm<Omi
     },
     cautions: linesOf(typed, 'cautions'),
     grounds: textOf(typed, 'grounds') || null,
+    ...(textOf(typed, 'statedBy') !== '' && { statedBy: textOf(typed, 'statedBy') }),
+    ...(textOf(typed, 'statedOn') !== '' && { statedOn: dayOf('statedOn') }),
+    ...('reviewBy' in typed && { reviewBy: dayOf('reviewBy') }),
     zone: textOf(typed, 'zone') || null,
     part: textOf(typed, 'part') || null,
     retired: typed.retired === 'yes',
   })
 }
+
+const DAY_WANTED = 'Type a day like 2026-05-31.'
 
 /** How fast a part ages on a kind of use, against mixed use. */
 const ageingOn = (typed: Typed, duty: 'short' | 'long'): number => {

@@ -58,7 +58,7 @@ const cost = z.strictObject({
   daysOff: amount.default(0),
 })
 
-const weakPoint = z.strictObject({
+export const weakPointSchema = z.strictObject({
   key,
   component: z.string().min(1),
   failureMode: z.string().default(''),
@@ -107,7 +107,7 @@ const familyAsWritten = z.strictObject({
   name: z.string().optional(),
   cylinders: count,
   variants: z.array(z.strictObject({ key, name: z.string().optional(), retired })).default([]),
-  weakPoints: z.array(weakPoint),
+  weakPoints: z.array(weakPointSchema),
   signs: z.array(signAsWritten).default([]),
   upstream: z
     .array(z.strictObject({ from: z.string(), to: z.string(), strength: z.number().min(1).max(1000) }))

@@ -23,7 +23,9 @@ import {
   variantFrom,
   weakPointFrom,
 } from '@/lib/intake/family-forms'
+import { statedNow } from '@/lib/intake/stated-now'
 import { positionsLost } from '@/lib/jobs/positions-lost'
+import { dayIn } from '@/lib/units/dates'
 import type { FormState } from '../../../ui/form-state'
 import { type Step, takeStep } from './take-step'
 
@@ -52,9 +54,12 @@ export async function keepEngine(id: string, before: FormState, data: FormData) 
 
 /** @param key of the weak point that is stated anew; null for another one */
 export async function keepWeakPoint(id: string, key: string | null, before: FormState, data: FormData) {
-  const step: Step = (family, typed, { terms }) => {
+  const step: Step = (family, typed, { terms, person, now }) => {
     const read = weakPointFrom(typed, terms.distance)
-    return read.ok ? { ok: true, value: withWeakPoint(family, key, read.value) } : read
+    if (!read.ok) return read
+    const { statedBy = '', statedOn = '' } = typed
+    const who = { typed: { statedBy, statedOn }, by: person.name, today: dayIn(terms.timeZone, now) }
+    return { ok: true, value: statedNow(family, withWeakPoint(family, key, read.value), who) }
   }
   return takeStep(id, step, before, data)
 }

@@ -104,8 +104,30 @@ export function LifeFields({ stated, terms }: Stated & { terms: Terms }) {
         hint="Own workshop since 2019; a bulletin; what others say. May be left out."
         value={stated?.grounds ?? undefined}
       />
+      <TextField name="statedBy" label="Who states it" hint={statedHint(stated)} />
+      <TextField
+        name="statedOn"
+        label="Since when"
+        type="date"
+        hint="Left blank: today, where you change anything."
+      />
+      <TextField
+        name="reviewBy"
+        label="To be looked at again by"
+        type="date"
+        hint="It is listed on the page of the engines from then on. May be left out."
+        value={stated?.reviewBy ?? undefined}
+      />
     </>
   )
+}
+
+/** Whose statement it is so far: what is left blank stays, or becomes that of whoever changes it. */
+function statedHint(stated: WeakPointDraft | undefined): string {
+  const { statedBy, statedOn } = stated ?? {}
+  const now = [statedBy, statedOn].filter(Boolean).join(', ')
+  const blank = 'Left blank: you, where you change anything.'
+  return now === '' ? blank : `So far: ${now}. ${blank}`
 }
 
 /** What going and mending it costs. All of it may be left out; then nothing can be said about money. */

@@ -166,9 +166,27 @@ function componentsWorthChecking(
   waiting: Waiting[],
   first: ComponentDecision[],
 ): Set<number> {
+  return new Set(looksOfWorth(input, waiting, first).flatMap(({ moved }) => [...moved]))
+}
+
+/** A kind of look that is worth more than it costs. */
+export interface WorthwhileLook {
+  kind: LookKind
+  /** Expected saving, net of the look's price. */
+  worth: number
+  /** Components that some outcome would move across acting and waiting. */
+  moved: Set<number>
+}
+
+/** Each kind of look at one vehicle whose worth, net of its price, is positive. */
+export function worthwhileLooks(ground: AdviceGround): WorthwhileLook[] {
+  const waiting = waitingOf(ground)
+  return looksOfWorth(ground, waiting, firstDecisions(ground, waiting))
+}
+
+function looksOfWorth(input: AdviceGround, waiting: Waiting[], first: ComponentDecision[]): WorthwhileLook[] {
   const { vehicle, prices } = input
-  const worthwhile = new Set<number>()
-  for (const kind of LOOK_KINDS) {
+  return LOOK_KINDS.flatMap((kind) => {
     const price = prices.lookHours[kind] * prices.labourRate
     const looks = groupedSigns(input, kind).map((signs) => ({
       signs,
@@ -179,12 +197,11 @@ function componentsWorthChecking(
       (a, { stakes }) => a + stakes.reduce((b, s) => b + perfectWorth(vehicle, s), 0),
       0,
     )
-    if (bound <= price) continue
+    if (bound <= price) return []
     const results = looks.map(({ signs, stakes }) => worthOfLooking(vehicle, signs, stakes))
-    if (results.reduce((a, r) => a + r.worth, 0) <= price) continue
-    for (const { moved } of results) for (const component of moved) worthwhile.add(component)
-  }
-  return worthwhile
+    const worth = results.reduce((a, r) => a + r.worth, 0) - price
+    return worth > 0 ? [{ kind, worth, moved: new Set(results.flatMap(({ moved }) => [...moved])) }] : []
+  })
 }
 
 /** The signs that a kind of look would tell something new about, by group. */

@@ -21,7 +21,7 @@ import {
 import { lastRecordOn, watchOf } from '@/lib/scoring/watch'
 import type { FollowInput } from '@/lib/scoring/way'
 import type { Day } from '@/lib/units/dates'
-import { ADVICE, type Advice, adviseVehicle, jobsAdvised } from './advice'
+import { ADVICE, type Advice, type AdviceGround, adviseVehicle, jobsAdvised } from './advice'
 import { type LongRunRates, longRunRates, type Prices, pricesOf } from './costs'
 import { whatSpeaks, whatWasSeen } from './reasons'
 
@@ -173,10 +173,9 @@ export class VehicleScorer {
    * @param told what it is followed through; clocks and watch are always those of all its records
    */
   chances(one: FleetVehicle, horizon: Horizon, told: Told = one.records): VehicleChances {
-    const { clock, known } = this.follow(one, told)
-    if (!known) return { components: [], advised: () => [], seen: () => null }
-    const { vehicle, parameters } = known
-    const { settings, prices, rates } = this
+    const ground = this.groundOf(one, told)
+    if (!ground) return { components: [], advised: () => [], seen: () => null }
+    const { vehicle, clock } = ground
     const chances = plainChancesWithin(vehicle.belief, clock, horizon)
     return {
       components: vehicle.belief.plan.components.map(({ weakPoint, position }, c) => ({
@@ -184,9 +183,21 @@ export class VehicleScorer {
         position,
         pFail: chances[c]!,
       })),
-      advised: () => jobsAdvised({ vehicle, clock, parameters, prices, settings, rates }),
+      advised: () => jobsAdvised(ground),
       seen: (component) => whatWasSeen(vehicle, component),
     }
+  }
+
+  /**
+   * What decisions about one vehicle are made on.
+   *
+   * @param told what it is followed through; clocks and watch are always those of all its records
+   * @returns null where the library does not know the engine
+   */
+  groundOf(one: FleetVehicle, told: Told = one.records): AdviceGround | null {
+    const { clock, known } = this.follow(one, told)
+    const { settings, prices, rates } = this
+    return known && { ...known, clock, settings, prices, rates }
   }
 
   /**
@@ -208,6 +219,13 @@ export class VehicleScorer {
     const { follow = followVehicle } = this.input
     const followed = follow({ records: told, plan, parameters, clock, watch, asOf })
     return { clock, usage, known: { vehicle: followed, parameters } }
+  }
+
+  /** What decisions about one vehicle are made from; null where the library does not know the engine. */
+  ground(one: FleetVehicle): AdviceGround | null {
+    const { clock, known } = this.follow(one)
+    const { prices, settings, rates } = this
+    return known && { ...known, clock, prices, settings, rates }
   }
 
   private judge(

@@ -6,7 +6,10 @@ const config: NextConfig = {
   poweredByHeader: false,
   serverExternalPackages: ['pg', '@prisma/client', '@prisma/adapter-pg', 'better-auth'],
   typescript: { ignoreBuildErrors: true }, // `npm test` and `npm run typecheck` check the types of everything, once
-  experimental: { authInterrupts: true }, // who lacks the role gets a page that says so, with status 403
+  experimental: {
+    authInterrupts: true, // who lacks the role gets a page that says so, with status 403
+    serverActions: { bodySizeLimit: '8mb' }, // a library file of which an engine is taken in
+  },
   headers: async () =>
     ['/api/:path*', '/intake/upload/:path*', '/_next/:path*'].map((source) => ({
       source,

@@ -10,6 +10,7 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { EXAMPLE } from '../store/example-records'
 import { launchChromium } from './chromium'
+import type { SignedIn } from './product'
 
 const started = await startDatabase({ home: inject('home') })
 const database = await openDatabase(started.url)
@@ -55,6 +56,38 @@ async function addVehicle(organisationName: string, family: string): Promise<voi
     'write',
   )
   await freshenScores(database, organisation, now)
+}
+
+/** An engine that was shared comes back from others with one figure changed, and is taken in. */
+async function takeInWithoutScript(storageState: SignedIn['storageState']): Promise<void> {
+  const context = await browser.newContext({ storageState, javaScriptEnabled: false })
+  const page = await context.newPage()
+  const press = (name: string) => page.getByRole('button', { name, exact: true }).click()
+  const bring = async (content: string) => {
+    await page.goto(`${ADDRESS}/families/take-in`)
+    const file = { name: 'engine.json', mimeType: 'application/json', buffer: Buffer.from(content) }
+    await page.getByLabel('A library file').setInputFiles(file)
+    await press('Read it')
+  }
+  await bring('{"format": "gudgeon-library/1", "name": "Reed", "families": [{"key": "a"}]}')
+  await page.getByText('families[a].cylinders').waitFor()
+  const shared = await page.request.get(`${ADDRESS}/families/dipper-1.9/share`)
+  const file = await shared.json()
+  expect(file).not.toHaveProperty('labourRate')
+  expect(file.families[0].weakPoints[0]).toMatchObject({ warning: 8000, statedBy: 'Wren Ashdown' })
+  file.families[0].weakPoints[0].warning = 9000
+  await bring(JSON.stringify({ ...file, name: 'Reed & Sedge' }))
+  await page.getByLabel(/the two are merged/).waitFor()
+  await press('Go on')
+  expect(await page.getByLabel('Yours: 8,000 km').isChecked()).toBe(true)
+  await page.getByLabel('Theirs: 9,000 km').check()
+  await press('Look it over')
+  await page.getByText('from first sign to breakdown: 9,000 km, was 8,000 km').waitFor()
+  await press('Put it in force')
+  await page.waitForURL('**/families/dipper-1.9')
+  await page.goto(`${ADDRESS}/families`)
+  await page.getByText('Dipper 1.9 taken in from “Reed & Sedge”').waitFor()
+  await context.close()
 }
 
 test(
@@ -124,6 +157,7 @@ test(
     await expect(page.locator('main').textContent()).resolves.toContain('Water pump')
     await page.goto(`${ADDRESS}/families`)
     await expect(page.locator('tbody tr').first().textContent()).resolves.toContain('Dipper 1.9')
+    await takeInWithoutScript(await context.storageState())
     await context.close()
   },
 )

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { writtenFamily } from '@/lib/intake/written-family'
+import { sharedFamily, writtenFamily } from '@/lib/intake/written-family'
 import { openTaking } from '@/lib/jobs/open-taking'
 import { beginTakingIn, chooseFamilyTaken, putVersionAgain, takeInFamily } from '@/lib/jobs/take-in-family'
 import { type Family, type Library, parseLibrary } from '@/lib/records/library'
@@ -13,6 +13,7 @@ import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organ
 import { addRecords } from '@/lib/store/write/add-records'
 import { changeLibrary } from '@/lib/store/write/change-library'
 import { decideTaking } from '@/lib/store/write/family-taking'
+import { putTerms } from '@/lib/store/write/put-terms'
 import { EXAMPLE_LIBRARY } from '../records/example-library'
 import { recordsOf, repairRow, vehicleRow } from '../simulation/record-rows'
 import { anOrganisation, NOW } from '../store/example-records'
@@ -104,8 +105,11 @@ describe('a family of somebody else’s file', () => {
 
   test('is merged over what was taken in before; own parts prices and settings stay as they are', async () => {
     const organisation = await anOrganisation(database, 'Merges')
+    const prices = { labourRate: 95, dayOffRoad: 130, visit: 55, looks: { scan: { hours: 0.5 } } }
+    await write(organisation, (scope) => putTerms(scope, { name: 'Merges', settings: prices }))
     await takeIn(organisation, fileOf())
     const settings = await withOrganisation(database, organisation, readSettings)
+    expect(settings).toMatchObject(prices)
     const cost = { ...EXAMPLE_LIBRARY.families[0]!.weakPoints[0]!.cost!, parts: 210 }
     await edit(organisation, { cost, warning: 5000 })
     const theirs = fileOf({ cost: { ...cost, parts: 195 }, warning: 9000, part: 'INJ-23' })
@@ -126,7 +130,13 @@ describe('a family of somebody else’s file', () => {
     const again = await takeIn(organisation, theirs)
     expect(again.changes.map(({ by }) => by)).toEqual(['mine', 'mine'])
     expect(await withOrganisation(database, organisation, readSettings)).toEqual(settings)
-    expect((await inForce(organisation)).labourRate).toBe(0)
+    // Nor do prices go out again with what is shared, or into the library.
+    const library = await inForce(organisation)
+    expect(library.labourRate).toBe(0)
+    const priced = { ...library, labourRate: 77, dayOffRoad: 78, visit: 79 }
+    expect(sharedFamily(priced, await ours(organisation), 'EUR')).not.toMatch(
+      /labourRate|dayOffRoad|visit|looks|7[789]/,
+    )
   })
 
   test('asks about every difference where nothing was taken in from there, and does as is decided', async () => {

@@ -29,6 +29,8 @@ export interface PlanTerms {
   /** Null: own search and own bound alone. */
   solver: Highs | null
   effort?: PlanEffort
+  /** Visits to start from, as far as they still hold: today's plan, or the last one. */
+  start?: readonly PlanVisit[]
   /** Asked often; false ends it with the best so far. */
   goOn?: () => boolean
 }
@@ -43,12 +45,12 @@ export const USUAL_EFFORT: PlanEffort = { rounds: 100_000, nodes: 2_000, seconds
  */
 export function* planInSteps(
   request: PlanRequest,
-  { solver, effort = USUAL_EFFORT, goOn = () => true }: PlanTerms,
+  { solver, effort = USUAL_EFFORT, start = [], goOn = () => true }: PlanTerms,
 ): Generator<Plan, Plan> {
   const terms: WorkTerms = { highs: solver, effort, goOn }
   const work = new PlanWork(compile(request, freeBySlot(request)), terms)
   const told = (): Plan => planOf(work)
-  work.begin()
+  work.begin(start)
   yield told()
   if (request.visitsEach > 1) return yield* planSeveral(request, work, terms)
   work.price()
@@ -101,7 +103,7 @@ function* planSeveral(request: PlanRequest, first: PlanWork, terms: WorkTerms): 
   let plan = planOf(first)
   for (let round = 0; round < request.visitsEach; round++) {
     const work = round === 0 ? first : new PlanWork(compile(request, free.slice(), { planned, round }), terms)
-    if (round > 0) work.begin()
+    if (round > 0) work.begin([])
     work.shuffle()
     const added = visitsOf(work)
     planned = [...planned, ...added]

@@ -68,6 +68,12 @@ export class PlanSearch {
     else this.putBest(c)
   }
 
+  /** Puts a candidate that is nowhere into a slot with what it can do there within some hours, if anything. */
+  putWithin(c: number, slot: number, hours: number): void {
+    const choice = this.fitting(c, slot, Math.min(hours, this.free[slot]!))
+    if (choice >= 0 && this.at[c] === NOWHERE) this.put(c, slot, choice)
+  }
+
   /** Puts a candidate into a week's bays, or into the best place elsewhere if it does not fit there. */
   putInto(c: number, week: number): void {
     const { bays } = this.ground

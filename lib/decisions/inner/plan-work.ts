@@ -1,8 +1,8 @@
 /** One round of planning: a plan found and improved, and a bound brought down to it, each step better than the last. */
 import type { Highs } from 'highs'
-import { HOURS_SLACK } from '../plan-value'
+import { HOURS_SLACK, type PlanVisit } from '../plan-value'
 import { type Bound, boundOf, type Forced } from './plan-bound'
-import { type Ground, moneyOf, weekOf } from './plan-ground'
+import { type Ground, moneyOf, slotOf, weekOf } from './plan-ground'
 import { type Placing, PlanSearch } from './plan-search'
 import { type Column, columnsOf, mostMoney, mostStops, type Programme, worthTrying } from './plan-solver'
 
@@ -69,7 +69,15 @@ export class PlanWork {
     }))
   }
 
-  begin(): void {
+  /** @param start visits that are taken over as far as they hold */
+  begin(start: readonly PlanVisit[]): void {
+    const { candidates, bays } = this.ground
+    const of = new Map(candidates.map(({ unit }, c) => [unit, c]))
+    for (const { unit, week, bay, hours } of start) {
+      const c = of.get(unit)
+      if (c !== undefined && week < this.ground.weeks && bay < bays)
+        this.search.putWithin(c, slotOf(bays, week, bay), hours)
+    }
     this.search.fill()
     this.best = this.search.placing()
   }

@@ -14,7 +14,7 @@ type Props = {
 
 const WIDTH = 340
 const HEIGHT = 168
-const PLOT = { left: 34, right: WIDTH - 14, top: 10, bottom: HEIGHT - 36 }
+const PLOT = { left: 34, right: WIDTH - 28, top: 10, bottom: HEIGHT - 36 }
 const UP = [0, 50, 100]
 
 /** Of 100 parts, how many have begun to go: what the sentence beside it says, drawn, so it is silent itself. */
@@ -37,8 +37,8 @@ export function OnsetCurve({ onset, answers = [], distance, formats }: Props) {
           </text>
         </g>
       ))}
-      {across.map(({ at, label }, i) => (
-        <text key={at} x={x(at)} y={PLOT.bottom + 15} textAnchor={i === across.length - 1 ? 'end' : 'middle'}>
+      {across.map(({ at, label }) => (
+        <text key={at} x={x(at)} y={PLOT.bottom + 15} textAnchor="middle">
           {label}
         </text>
       ))}

@@ -38,10 +38,10 @@ export function missSentence(missesBy: number, formats: Formats): string {
 export function warningSentence(point: WeakPointDraft, formats: Formats): string {
   const { warning } = point
   if (warning === 0) return 'It breaks down without warning.'
-  const runs = `half of them run for ${formats.distance(warning)} or more from the first sign to the breakdown`
+  const runs = `half of them run for ${formats.distance(warning)} or more`
   return isWarningTaken(point)
-    ? `Nobody knows how long it runs from the first sign on: it is taken that ${runs}, a twentieth of the distance by which half have begun.`
-    : `${runs.charAt(0).toUpperCase()}${runs.slice(1)}.`
+    ? `How long it runs from the first sign to the breakdown is not known: it is taken that ${runs}, a twentieth of the distance by which half have begun.`
+    : `From the first sign to the breakdown, ${runs}.`
 }
 
 /** The whole life of a weak point said back, by distance as the starter asks it or as the long form states it. */

@@ -48,8 +48,7 @@ export default async function StarterSummaryPage({ params }: { params: Promise<{
             <h2 id="in-force">Put it in force</h2>
             <p>
               It becomes part of a new version of the library, and every vehicle with this engine is scored by
-              it. Earlier versions stay on the page of the engine families, each as a file that can be brought
-              in again.
+              it. To undo it, go back to the version before on the page of the engine families.
             </p>
             <p className={styles.caution}>{CAUTION}</p>
             <KeptForm action={putInForce.bind(null, id)} submit="Put it in force">

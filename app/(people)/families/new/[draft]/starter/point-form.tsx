@@ -142,7 +142,7 @@ function SignGroup({ family, stated }: Props) {
       <TextField
         name={SIGN_FIELDS.label}
         label="The sign"
-        hint="Rattle at a cold start; oil on the cover; P0302, or P030# for one a cylinder. May be left out."
+        hint="Rattle at a cold start; oil on the cover; P0302, or P030# for one a cylinder, which makes it one that is read out. May be left out."
         list="signs"
         autoComplete="off"
         value={sign?.label}

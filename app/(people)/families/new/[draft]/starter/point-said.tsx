@@ -34,7 +34,7 @@ export function PointSaid({ id, family, point, formats, distance }: Props) {
         {missing !== null && <p className={styles.soft}>{missing}</p>}
         <p>
           <Link href={addressOf(id, point, isByDistance)}>
-            Change it<span className="for-ears">: {point.component}</span>
+            Change it <span className="for-ears">({point.component})</span>
           </Link>
         </p>
       </div>

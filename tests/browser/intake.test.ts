@@ -150,7 +150,7 @@ describe('bringing in records', { ...PATIENCE }, () => {
       headers: { Origin: ADDRESS, 'Content-Type': 'multipart/form-data; boundary=x' },
       data: Buffer.alloc(65 * 1024 * 1024),
     })
-    expect(await tooLarge.text()).toContain('more than is taken at once')
+    expect(await tooLarge.text()).toContain('more than the 64 MB that are taken at once')
     await page.goto(`${ADDRESS}/intake`)
     await page.evaluate(() => {
       const taken = new DataTransfer()

@@ -1,8 +1,9 @@
-import { type DenseWorkSheet, read, type WorkBook } from '@e965/xlsx'
+import { type DenseWorkSheet, type ParsingOptions, read, type WorkBook } from '@e965/xlsx'
 import { IntakeRefusal } from '../findings'
 import { storable } from './inner/clean-text'
 import { DAMAGED, lookIntoArchive, PASSWORD } from './inner/look-into-archive'
 import { lookIntoOldFile } from './inner/look-into-old-file'
+import { withoutPlainCells } from './inner/plain-cells'
 import { sheetOf } from './inner/sheet-cells'
 import { textWorkbook } from './inner/text-sheet'
 import type { Workbook } from './sheets'
@@ -97,23 +98,28 @@ interface HowRead {
   formulas: boolean
 }
 
-function libraryReads(bytes: Uint8Array, { isOpenDocument, formulas }: HowRead): WorkBook {
+function libraryReads(bytes: Uint8Array, how: HowRead): WorkBook {
   try {
-    return read(bytes, {
-      dense: true,
-      cellNF: true,
-      cellStyles: true,
-      // What is shown takes the library a third of its time; it is done here, where somebody needs it.
-      cellText: isOpenDocument,
-      cellFormula: formulas,
-      cellHTML: false,
-      cellDates: false,
-    })
+    const thinned = how.isOpenDocument || !how.formulas ? null : withoutPlainCells(bytes)
+    if (thinned === null) return read(bytes, optionsOf(how))
+    const book = read(thinned.bytes, optionsOf(how))
+    return thinned.putBack(book) ? book : read(bytes, optionsOf(how))
   } catch (cause) {
     const isLocked = /password|encrypt/i.test(String(cause))
     throw new IntakeRefusal(isLocked ? PASSWORD : DAMAGED, { cause })
   }
 }
+
+const optionsOf = ({ isOpenDocument, formulas }: HowRead): ParsingOptions => ({
+  dense: true,
+  cellNF: true,
+  cellStyles: true,
+  // What is shown takes the library a third of its time; it is done here, where somebody needs it.
+  cellText: isOpenDocument,
+  cellFormula: formulas,
+  cellHTML: false,
+  cellDates: false,
+})
 
 function sheetsOf({ Sheets, SheetNames, Workbook: about }: WorkBook, onShare: OnShare): Workbook['sheets'] {
   if (new Set(SheetNames).size < SheetNames.length) throw new IntakeRefusal(DAMAGED)

@@ -83,8 +83,8 @@ export class Sums {
    * of those above it.
    */
   isTotal(row: Row): boolean {
+    if (!this.holdsNumbersAlone(row)) return false
     const filled = row.flatMap((cell, index) => (cell === null ? [] : [{ cell, index }]))
-    if (filled.length === 0 || !filled.every(({ index }) => this.numberColumns.has(index))) return false
     if (![...this.needed].some((index) => !row[index])) return false
     return filled.some(({ cell, index }) => {
       const above = this.sums.get(index)
@@ -93,12 +93,27 @@ export class Sums {
     })
   }
 
+  /** Asked of every row of a table: nearly all end it at their first name. */
+  private holdsNumbersAlone(row: Row): boolean {
+    let isFilled = false
+    for (const [index, cell] of row.entries()) {
+      if (cell === null) continue
+      if (!this.numberColumns.has(index)) return false
+      isFilled = true
+    }
+    return isFilled
+  }
+
   add(row: Row): void {
     for (const index of this.numberColumns) {
       const value = row[index] ? summandOf(row[index]) : null
       if (value === null) continue
-      const above = this.sums.get(index) ?? { sum: 0, rows: 0 }
-      this.sums.set(index, { sum: above.sum + value, rows: above.rows + 1 })
+      const above = this.sums.get(index)
+      if (above === undefined) this.sums.set(index, { sum: value, rows: 1 })
+      else {
+        above.sum += value
+        above.rows += 1
+      }
     }
   }
 

@@ -1,20 +1,16 @@
 import { pathToFileURL } from 'node:url'
 import { Command } from 'commander'
 import { type FleetScores, scoreFleet } from '@/lib/decisions/score-fleet'
-import { asWritten } from '@/lib/intake/fit-file'
 import { scoreLines, scoresHeader } from '@/lib/intake/score-columns'
-import type { FleetFit } from '@/lib/scoring/family-fit'
-import { type FitInput, fitFleet } from '@/lib/scoring/fit-fleet'
 import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
 import type { Day } from '@/lib/units/dates'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
-import { openFit } from './inner/open-fit'
+import { fitOf, refuseFitWithoutLearning } from './inner/fit-of'
 import { openFleet } from './inner/open-fleet'
 import { DEFAULT_DAYS, day, LONGEST_DAYS, upTo } from './inner/option-values'
 import { putResult } from './inner/put-result'
 import { runCommand } from './inner/run-command'
-import { tellOfFit } from './inner/tell-of-fit'
-import { tellFollowed, tellTenths } from './inner/tell-tenths'
+import { tellTenths } from './inner/tell-tenths'
 
 interface Options {
   data: string
@@ -72,19 +68,9 @@ function* scoresCsv({ vehicles }: FleetScores): Generator<string, void, undefine
   for (const { components } of vehicles) yield scoreLines(components)
 }
 
-/** What scores rest on beside the library: an earlier fit, one made now, or none. */
-async function fitOf(options: Options, input: FitInput, io: CommandIo): Promise<FleetFit | null> {
-  const { library } = input
-  if (!options.learning) return null
-  if (options.fit !== undefined) return openFit(options.fit, library, io)
-  const learned = fitFleet(input, tellFollowed(io))
-  tellOfFit(learned, io)
-  return asWritten(learned, library)
-}
-
 function refuseContradictions({ days, km, fit, learning }: Options): void {
   if (days !== undefined && km !== undefined) throw new BadArgument('give --days or --km, not both')
-  if (fit !== undefined && !learning) throw new BadArgument('give --fit or --no-learning, not both')
+  refuseFitWithoutLearning({ fit, learning })
 }
 
 if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) {

@@ -2,7 +2,8 @@
 import type { Sign } from '@/lib/records/library'
 import type { AdviceGround } from './advice'
 import { jobCost } from './costs'
-import { type FaultCause, type FaultLook, type FaultOrder, faultOrder } from './fault-order'
+import { type FaultOrder, faultOrder } from './fault-order'
+import type { FaultCause, FaultLook } from './fault-question'
 
 export interface FaultFinding extends FaultOrder {
   /** The signs that are to be explained. */

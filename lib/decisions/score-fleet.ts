@@ -221,13 +221,6 @@ export class VehicleScorer {
     return { clock, usage, known: { vehicle: followed, parameters } }
   }
 
-  /** What decisions about one vehicle are made from; null where the library does not know the engine. */
-  ground(one: FleetVehicle): AdviceGround | null {
-    const { clock, known } = this.follow(one)
-    const { prices, settings, rates } = this
-    return known && { ...known, clock, prices, settings, rates }
-  }
-
   private judge(
     unit: string,
     vehicle: FollowedVehicle,

@@ -1,7 +1,8 @@
 /** The order of looking for a fault against every way of going about it, and what must hold of any. */
 import * as fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type FaultCause, type FaultLook, type FaultQuestion, faultOrder } from '@/lib/decisions/fault-order'
+import { faultOrder } from '@/lib/decisions/fault-order'
+import type { FaultCause, FaultLook, FaultQuestion } from '@/lib/decisions/fault-question'
 import { cheapestOrder, costOfOrder } from '@/lib/model/check-order'
 
 const someCauses = (most: number) =>

@@ -99,12 +99,12 @@ describe('what to set aside', () => {
   it('is what vehicles that are lived one by one come to', () => {
     const { ground } = groundOf([injector, belt, hose], 150_000, history, { usage: UNSURE })
     const random = seeded(5)
-    const lives = 20_000
+    const lives = 8_000
     const costs = Array.from({ length: lives }, () => liveOnce(ground, 365, random)).sort((a, b) => a - b)
     const found = setAside(ground, { cover: { days: 365, km: null } })
     const mean = costs.reduce((a, b) => a + b, 0) / lives
-    expect(found.mean / mean).toBeGreaterThan(0.97)
-    expect(found.mean / mean).toBeLessThan(1.03)
+    expect(found.mean / mean).toBeGreaterThan(0.95)
+    expect(found.mean / mean).toBeLessThan(1.05)
     for (const [level, amount] of [
       [0.5, found.p50],
       [0.8, found.p80],
@@ -113,8 +113,8 @@ describe('what to set aside', () => {
       // The share of lives up to the amount, with the jump that lies there.
       const below = costs.filter((cost) => cost < amount - found.roundedBy - 1).length / lives
       const upTo = costs.filter((cost) => cost <= amount + found.roundedBy + 1).length / lives
-      expect(below).toBeLessThan(level + 0.015)
-      expect(upTo).toBeGreaterThan(level - 0.015)
+      expect(below).toBeLessThan(level + 0.02)
+      expect(upTo).toBeGreaterThan(level - 0.02)
     }
   })
 

@@ -1,5 +1,5 @@
 /** All states of knowledge on the way to one fault, and what is best to do in each (dynamic programming). */
-import type { FaultCause, FaultLook, FaultResult, FaultStep } from '../fault-order'
+import { type FaultCause, type FaultLook, type FaultResult, type FaultStep, seenBy } from '../fault-question'
 
 export interface FaultSearchInput {
   causes: readonly FaultCause[]
@@ -35,7 +35,7 @@ export class FaultSearch {
 
   constructor(private readonly input: FaultSearchInput) {
     const { causes, searched, looks, results } = input
-    this.seen = looks.map(({ leak, detect }) => causes.map((_, i) => 1 - (1 - leak) * (1 - (detect[i] ?? 0))))
+    this.seen = looks.map((look) => causes.map((_, i) => seenBy(look, i)))
     this.tried = new Set(results.flatMap((result) => ('renewed' in result ? [result.renewed] : [])))
     this.othersTried = new Set(input.others.filter((i) => this.tried.has(i)))
     const replaced = searched.reduce((set, cause, i) => set | (this.tried.has(cause) ? 1 << i : 0), 0)

@@ -31,11 +31,15 @@ export function pointAmounts(
   const { belief } = ground.vehicle
   const byTables = new Map<LifeTables, EventCounts[][]>()
   const weights = new Map<LifeTables, Float64Array>()
+  const after = new Map<number, PartsAfter>()
   let meanOfUnknown = 0
   for (const c of components) {
     const state = belief.beliefs[c]!
+    const step = steps[c]!
+    const parts = after.get(step) ?? partsAfter(ground, state, step)
+    after.set(step, parts)
     const { tables } = state.currentNodes()
-    const { counts, weight } = countsByNode(ground, c, steps[c]!)
+    const { counts, weight } = countsByNode(ground, c, step, parts)
     byTables.set(tables, [...(byTables.get(tables) ?? []), counts])
     const summed = weights.get(tables) ?? new Float64Array(tables.count)
     weights.set(
@@ -65,35 +69,53 @@ const MOST_CELLS = 120
 /** More failures of one position within a period than this, and so many more for each likely one, count as this many. */
 const MORE_FAILURES = 5
 
-/** The counts of one position at every node, and what each node weighs. */
-function countsByNode(ground: AdviceGround, c: number, step: number) {
-  const { belief } = ground.vehicle
-  const state = belief.beliefs[c]!
-  const { weakPoint } = state.component
-  const present = state.currentNodes()
-  const original = ground.parameters.of(weakPoint, null, belief.plan.variant).nodes
+/** The parts to come after one that ends, over a stretch of use; alike for positions that age alike. */
+interface PartsAfter {
+  cells: number
+  /** By node of the original part, and by half cells still to go. */
+  counts: EventCounts[][]
+  original: LifeTables
+  /** Half cells in a length of effective units; Infinity beyond the stretch. */
+  inHalves(length: number): number
+  /** The stated interval, in effective units. */
+  limit: number
+}
+
+function partsAfter(ground: AdviceGround, { component, duty }: ComponentBelief, step: number): PartsAfter {
+  const { weakPoint } = component
+  const original = ground.parameters.of(weakPoint, null, ground.vehicle.belief.plan.variant).nodes
   const renewed = renewedLife(original, weakPoint.success)
-  const limit = weakPoint.renewEvery === null ? Number.POSITIVE_INFINITY : weakPoint.renewEvery * state.duty
+  const limit = (weakPoint.renewEvery ?? Number.POSITIVE_INFINITY) * duty
   const chance = failChance(renewed, step)
-  const wanted = Math.max(
-    CELLS.find(([below]) => chance < below)![1],
-    Number.isFinite(limit) ? Math.ceil((CELLS_AN_INTERVAL * step) / limit) : 0,
-  )
-  const cells = Math.min(wanted, MOST_CELLS)
+  const ofInterval = Number.isFinite(limit) ? Math.ceil((CELLS_AN_INTERVAL * step) / limit) : 0
+  const cells = Math.min(Math.max(CELLS.find(([below]) => chance < below)![1], ofInterval), MOST_CELLS)
   const half = step / (2 * cells)
   const inHalves = (length: number) =>
     length <= 0 ? 0 : length <= step ? Math.ceil(length / half) : Number.POSITIVE_INFINITY
-  const dueEvery = Math.max(inHalves(limit), 1)
-  const mostDue = Number.isFinite(limit) ? Math.min(Math.ceil(step / limit) + 1, MOST_CELLS) : 0
-  const mostFailures = MORE_FAILURES + Math.ceil(4 * -Math.log1p(-Math.min(chance, 1 - 1e-4)))
-  const lives = survivalByNode(renewed, step, 2 * cells).map((survives) =>
-    countsFromNew({ survives, dueEvery, mostFailures, mostDue }),
-  )
-  const dueAfter = state.failed ? Infinity : inHalves(Math.max(limit - renewalAge(belief, c) * state.duty, 0))
-  const firsts = survivalByNode(present, step, cells)
-  const mixed = lives.length === firsts.length ? null : mixLives(lives, original)
+  const terms = {
+    dueEvery: Math.max(inHalves(limit), 1),
+    mostDue: Number.isFinite(limit) ? Math.min(Math.ceil(step / limit) + 1, MOST_CELLS) : 0,
+    mostFailures: MORE_FAILURES + Math.ceil(4 * -Math.log1p(-Math.min(chance, 1 - 1e-4))),
+  }
+  const curves = survivalByNode(renewed, step, 2 * cells)
+  const counts = curves.map((survives) => countsFromNew({ survives, ...terms }))
+  return { cells, counts, original, inHalves, limit }
+}
+
+/** The counts of one position at every node, and what each node weighs. */
+function countsByNode(ground: AdviceGround, c: number, step: number, after: PartsAfter) {
+  const { belief } = ground.vehicle
+  const state = belief.beliefs[c]!
+  const present = state.currentNodes()
+  const ran = renewalAge(belief, c) * state.duty
+  const dueAfter = after.inHalves(Math.max(after.limit - ran, 0))
+  const firsts = survivalByNode(present, step, after.cells)
+  const mixed = after.counts.length === firsts.length ? null : mixLives(after.counts, after.original)
   const counts = firsts.map((survives, k) =>
-    countsAhead(state.failed ? { failed: true } : { failed: false, survives, dueAfter }, mixed ?? lives[k]!),
+    countsAhead(
+      state.failed ? { failed: true } : { failed: false, survives, dueAfter },
+      mixed ?? after.counts[k]!,
+    ),
   )
   return { counts, weight: nodeWeights(present, state) }
 }

@@ -54,6 +54,8 @@ export const PAGE_NAMES = {
 export const TAKE_IN = 'Take in an engine'
 export const MERGE_SIDES = { mine: 'Yours', theirs: 'Theirs' }
 export const MERGE_CHANGED_BY = {
+  both: 'Both of you changed it',
+  unknown: 'The two of you differ',
   mine: 'You changed it, they did not; yours stands',
   theirs: 'They changed it, you did not; theirs is taken',
 }

@@ -94,9 +94,9 @@ function familyOf(file: string): Family | null {
   return (parsed.ok && parsed.library.families[0]) || null
 }
 
-/** Where there is no library yet, amounts are in the currency of the first that says something. */
-const firstLibrary = (name: string, { currency }: Library) =>
-  JSON.stringify({ format: 'gudgeon-library/1', name, ...(currency && { currency }), families: [] })
+/** Where there is no library yet, the first that says something says in which currency, and the walk round an engine. */
+const firstLibrary = (name: string, { currency, zones }: Library) =>
+  JSON.stringify({ format: 'gudgeon-library/1', name, ...(currency && { currency }), zones, families: [] })
 
 const namedKey = ({
   kind,

@@ -39,8 +39,14 @@ export default async function DecidePage({ params }: { params: Promise<{ taking:
       </p>
       <div className={styles.step}>
         <KeptForm action={decide.bind(null, id)} submit="Look it over">
-          {conflicts.length === 0 && <p>Nothing was changed on both sides.</p>}
-          <Changes changes={conflicts} formats={formats} />
+          {conflicts.length === 0 ? (
+            <p>Nothing was changed on both sides.</p>
+          ) : (
+            <>
+              <h2>{before ? MERGE_CHANGED_BY.both : MERGE_CHANGED_BY.unknown}</h2>
+              <Changes changes={conflicts} formats={formats} />
+            </>
+          )}
           {(['theirs', 'mine'] as const).map((by) =>
             of(by).length === 0 ? null : (
               <details key={by}>
@@ -58,7 +64,7 @@ export default async function DecidePage({ params }: { params: Promise<{ taking:
 }
 
 function Changes({ changes, formats }: { changes: MergeChange[]; formats: Formats }) {
-  return changes.map((change) => {
+  const fields = changes.map((change) => {
     const { about, mine, theirs } = changeWords(change, formats)
     const options = [
       { value: 'mine', label: mine },
@@ -74,4 +80,5 @@ function Changes({ changes, formats }: { changes: MergeChange[]; formats: Format
       />
     )
   })
+  return <div className={styles.sides}>{fields}</div>
 }

@@ -22,7 +22,7 @@ test('lines that are no rows of the sheet are told with whose they are', () => {
 
 test('remarks are told as they are written', () => {
   expect(remarkLines({ remarks: [7, 9], remarked: ['see below'] })).toEqual([
-    'row 7 is a remark, and not read: “see below”',
+    'Row 7 is a remark, and not read: “see below”',
   ])
   expect(remarkLines({})).toEqual([])
 })

@@ -71,9 +71,11 @@ function partRows(rows: Sheet['rows'], headerRow: number | null): Parted {
     first !== undefined &&
     holdsUnits(first, rows.slice(start + 1, start + ROWS_FOR_UNITS))
   const repeatsHeading = repeatOf(heading)
-  const { numbers, needed } = kindsOfColumns(rows.slice(start))
+  const below = rows.slice(start)
+  const isRemark = remarkIn(below)
+  // What nearly all rows have is no less of it for what somebody wrote below them.
+  const { numbers, needed } = kindsOfColumns(below.filter((row) => !isRemark(row)))
   const sums = new Sums(numbers, needed)
-  const isRemark = remarkIn(rows.slice(start))
   const units = hasUnits ? first : null
   const parted: Parted = { data: [], repeatedHeaders: [], totals: [], remarks: [], units }
   for (let index = start; index < rows.length; index++) {

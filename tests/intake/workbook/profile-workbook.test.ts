@@ -6,6 +6,7 @@ import { type Shape, shapeOf } from '@/lib/intake/workbook/inner/text-shapes'
 import { MOST_VALUES, type SheetProfile } from '@/lib/intake/workbook/profile'
 import { type HeaderRows, profileWorkbook } from '@/lib/intake/workbook/profile-workbook'
 import type { Sheet } from '@/lib/intake/workbook/sheets'
+import { fleetSheet } from './messy-workbooks'
 import { cellsOf } from './workbooks'
 
 type Row = Parameters<typeof cellsOf>
@@ -392,6 +393,13 @@ describe('a sentence alone in its row', () => {
       [null, 'and the hose replaced'],
     ])
     expect(remarks).toEqual([])
+  })
+
+  test('leaves a sum above it a sum', () => {
+    const [sheet] = fleetSheet().sheets
+    const rows = [...(sheet?.rows ?? []), cellsOf('Colours: yellow is off the road')]
+    const [profile] = profileWorkbook({ sheets: [{ ...sheetOf(), rows }] }).sheets
+    expect([profile?.totals, profile?.remarks]).toEqual([[12], [13]])
   })
 
   test('does not count among what its column holds', () => {

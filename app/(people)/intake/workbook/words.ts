@@ -133,5 +133,5 @@ export function remarkLines({
   remarks = [],
   remarked = [],
 }: Pick<SheetProfile, 'remarks' | 'remarked'>): string[] {
-  return remarked.map((text, place) => `row ${remarks[place]} is a remark, and not read: “${text}”`)
+  return remarked.map((text, place) => `Row ${remarks[place]} is a remark, and not read: “${text}”`)
 }

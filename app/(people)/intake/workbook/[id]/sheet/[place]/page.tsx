@@ -67,7 +67,7 @@ function leadOf(
       ? `${count(remarks.length)} that ${remarks.length === 1 ? 'holds' : 'hold'} a remark alone`
       : '',
   ].filter(Boolean)
-  const leftOut = left.length > 0 ? `, ${left.join(', ')} left out` : ''
+  const leftOut = left.length > 0 ? `, ${left.join(' and ')} left out` : ''
   return `${count(rows)} ${rows === 1 ? 'row' : 'rows'} with something in them${leftOut}. Say what each column is: what is guessed can be changed, and undone.`
 }
 

@@ -1,3 +1,4 @@
+import type { ProposalState, WayToTell } from '@/lib/decisions/proposals'
 import type { ChanceStep } from '@/lib/decisions/why-chance'
 import type { Clock, Confidence, Sign, WeakPoint } from '@/lib/records/library'
 import type { Records } from '@/lib/records/rows'
@@ -492,4 +493,30 @@ export const SAID_COLUMNS = {
   known: 'Known by then',
   unlooked: 'Not looked for',
   followed: 'What was done',
+}
+
+/** What to do when it comes next, together; and what was proposed of it. */
+export const NEXT_VISIT = 'Next visit'
+export const PROPOSALS = 'Proposals'
+export const JOB_CARD = 'Job card'
+
+/** How a proposal stands. */
+export const PROPOSAL_STATES: Record<ProposalState, string> = {
+  made: 'proposed; nobody has been told',
+  told: 'told; no answer yet',
+  accepted: 'accepted',
+  declined: 'declined',
+  'put-off': 'put off',
+  booked: 'booked',
+  done: 'done',
+  found: 'done, and written up',
+  dropped: 'dropped',
+}
+
+/** How somebody was told of a proposal. */
+export const WAYS_TO_TELL: Record<WayToTell, string> = {
+  'in-person': 'in person',
+  call: 'by a call',
+  message: 'by a message',
+  letter: 'by letter',
 }

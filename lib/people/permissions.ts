@@ -8,10 +8,13 @@ const MAY = {
   'enter-records': ['owner', 'planner', 'technician'],
   /** Say that a driver was told to stop, that the vehicle is parked, or that it may go again. */
   'answer-stops': ['owner', 'planner', 'technician'],
+  /** Say what became of a proposal: who was told, what they answered, when it is booked, that it was done. */
+  'answer-proposals': ['owner', 'planner', 'technician'],
   /** Give a view of the watchlist a name for everybody. */
   'save-views': ['owner', 'planner', 'technician'],
   /** Whole files of records, and taking them back. */
   'bring-in-records': ['owner', 'planner'],
+  /** Propose jobs, and plan them. */
   plan: ['owner', 'planner'],
   'edit-library': ['owner', 'planner'],
   /** What the organisation is called, what its numbers are told in, prices and limits. */

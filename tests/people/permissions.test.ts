@@ -9,12 +9,13 @@ const EXPECTED: Record<Role, readonly Act[]> = {
     'read',
     'enter-records',
     'answer-stops',
+    'answer-proposals',
     'save-views',
     'bring-in-records',
     'plan',
     'edit-library',
   ],
-  technician: ['read', 'enter-records', 'answer-stops', 'save-views'],
+  technician: ['read', 'enter-records', 'answer-stops', 'answer-proposals', 'save-views'],
   reader: ['read'],
 }
 

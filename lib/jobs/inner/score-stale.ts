@@ -1,4 +1,5 @@
 import { setImmediate as nextTurn } from 'node:timers/promises'
+import type { AdviceGround } from '@/lib/decisions/advice'
 import { type ComponentScore, isScored, type VehicleScore, VehicleScorer } from '@/lib/decisions/score-fleet'
 import type { Scorers } from '@/lib/decisions/why-chance'
 import { type Library, parseLibrary } from '@/lib/records/library'
@@ -71,6 +72,13 @@ export class Scorer {
     const [vehicle] = groupByVehicle(records)
     const ready = trying(scope, unit, () => (vehicle ? this.ready(vehicle, classRate) : null))
     return ready.ok ? ready.value : null
+  }
+
+  /** What decisions about one vehicle are made on; null for one that is not or cannot be scored. */
+  async groundOf(scope: OrganisationScope, unit: string): Promise<AdviceGround | null> {
+    const ready = await this.readyVehicle(scope, unit)
+    const ground = trying(scope, unit, () => ready && this.vehicles.groundOf(ready))
+    return ground.ok ? ground.value : null
   }
 
   /**

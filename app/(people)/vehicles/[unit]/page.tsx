@@ -14,11 +14,13 @@ import { ComponentDetails } from './component-details'
 import { ComponentTable } from './component-table'
 import { EnterSection } from './enter-section'
 import { addressOfPlace, placeIn } from './place'
+import { ProposalSection } from './proposal-section'
 import { readVehiclePage, type VehiclePageData } from './read-vehicle-page'
 import { readWhy, type Why } from './read-why'
 import { StopPanel } from './stop-panel'
 import { TimeLine } from './time-line'
 import { VehicleHead } from './vehicle-head'
+import { VisitSection } from './visit-section'
 import { WhySection } from './why-section'
 
 type Props = {
@@ -69,6 +71,8 @@ export default async function VehiclePage({ params, searchParams }: Props) {
         }
         facts={told.mayEnter ? addressOfPlace(page, { enter: 'facts' }, 'enter') : null}
       />
+      <VisitSection {...found} {...{ unit, place, page, formats }} mayPropose={can(role, 'plan')} />
+      <ProposalSection {...found} {...{ today, formats }} mayAnswer={can(role, 'answer-proposals')} />
       {components.length > 0 && (
         <>
           <h2 className="for-ears">Weak points</h2>

@@ -1,4 +1,6 @@
 import { ENTRY_KINDS, type EntryKind } from '@/lib/intake/typed-entry'
+import type { Visiting } from '@/lib/jobs/next-visit'
+import { readTypedNumber } from '@/lib/records/typed-number'
 
 /** The forms of the vehicle itself: what it is, whether it is there, whose it is. */
 export const VEHICLE_FORMS = ['facts', 'status', 'owner'] as const
@@ -18,6 +20,10 @@ export type Place = {
   records: 'all' | null
   /** What each record does to the chance of the weak point that is open. */
   why: 'records' | null
+  /** It is here now for another reason. */
+  here: 'yes' | null
+  /** With so many hours free, as typed. */
+  hours: string | null
 }
 
 export function placeIn(parameters: SearchParameters): Place {
@@ -30,7 +36,14 @@ export function placeIn(parameters: SearchParameters): Place {
     correct: one('correct'),
     records: one('records') === 'all' ? 'all' : null,
     why: one('why') === 'records' ? 'records' : null,
+    here: one('here') === 'yes' ? 'yes' : null,
+    hours: one('hours'),
   }
+}
+
+/** How the vehicle comes; hours that are no number are none that were said. */
+export function visitingAt({ here, hours }: Pick<Place, 'here' | 'hours'>): Visiting {
+  return { hereNow: here === 'yes', hoursFree: here === 'yes' ? readTypedNumber(hours ?? '') : null }
 }
 
 /** The address of a place on the page at `page`, which may have parameters already. */

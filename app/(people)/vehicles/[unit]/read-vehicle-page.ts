@@ -1,3 +1,4 @@
+import { nextVisit } from '@/lib/jobs/next-visit'
 import { vehicleOdometer } from '@/lib/jobs/vehicle-odometer'
 import { vehicleOutlook } from '@/lib/jobs/vehicle-outlook'
 import { readToExplain } from '@/lib/jobs/why-chance'
@@ -7,6 +8,7 @@ import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readNamesOf } from '@/lib/store/read/names-of'
+import { readProposals } from '@/lib/store/read/proposals'
 import { readRecords } from '@/lib/store/read/records'
 import { readStopNotices } from '@/lib/store/read/stop-notices'
 import { readTerms } from '@/lib/store/read/terms'
@@ -16,7 +18,7 @@ import { readVehicleRecords, type VehicleRecord } from '@/lib/store/read/vehicle
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { dayIn } from '@/lib/units/dates'
 import { parseView } from '../../view'
-import { keyOf, type Place } from './place'
+import { keyOf, type Place, visitingAt } from './place'
 
 type Asked = {
   unit: string
@@ -52,6 +54,8 @@ export function readVehiclePage(
       cautions: family?.weakPoints.find(({ key }) => key === components[0]?.weakPoint)?.cautions ?? [],
       odometer: await vehicleOdometer(scope, vehicle, today),
       notices: await readStopNotices(scope, { unit }),
+      visit: await nextVisit(scope, { unit, ...visitingAt(place) }, now),
+      proposals: await readProposals(scope, { unit }),
       names: await readNamesOf(
         scope,
         records.flatMap(({ enteredBy, withdrawnBy }) => [enteredBy, withdrawnBy].filter((id) => id !== null)),

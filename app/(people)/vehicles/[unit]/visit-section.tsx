@@ -1,0 +1,179 @@
+import type { NextVisit, VisitJob } from '@/lib/jobs/next-visit'
+import type { Family } from '@/lib/records/library'
+import type { VehicleComponent } from '@/lib/store/read/vehicle-components'
+import type { Formats } from '../../../ui/formats'
+import { KeptForm } from '../../../ui/kept-form'
+import { Link } from '../../../ui/link'
+import { CAUTION, JOB_CARD, NEXT_VISIT, NO_CAUTIONS } from '../../../ui/words'
+import { addressOfPlace, type Place } from './place'
+import { proposeJobs } from './proposal-actions'
+import { jobName, savingWords } from './proposal-words'
+import styles from './visit.module.css'
+
+type Props = {
+  unit: string
+  visit: NextVisit | null
+  components: VehicleComponent[]
+  family: Family | null
+  place: Place
+  page: string
+  mayPropose: boolean
+  formats: Formats
+}
+
+/** What to do on the next visit, together; or now, where it is here. */
+export function VisitSection({ unit, visit, components, family, place, page, mayPropose, formats }: Props) {
+  if (!visit && place.here === null) return null
+  const named = (job: Pick<VisitJob, 'weakPoint' | 'positions'>) => {
+    const component = components.find(({ weakPoint }) => weakPoint === job.weakPoint)
+    return component ? jobName(component, job.positions) : job.weakPoint
+  }
+  return (
+    <section id="visit" className={styles.visit} aria-labelledby="visit-heading">
+      <h2 id="visit-heading">{place.here ? 'It’s here now' : NEXT_VISIT}</h2>
+      {visit && visit.jobs.length > 0 ? (
+        <>
+          <p>{sumWords(visit, place, formats)}</p>
+          <Jobs {...{ visit, named, formats }} />
+          <Cautions jobs={visit.jobs} family={family} named={named} />
+        </>
+      ) : (
+        <p>
+          {visit
+            ? 'Nothing that is due fits into these hours.'
+            : 'Nothing is due: no job is worth doing now.'}
+        </p>
+      )}
+      {visit && visit.left.length > 0 && (
+        <p>
+          Not to be started in these hours, though due:{' '}
+          {visit.left.map((each) => named({ ...each, positions: [each.position] })).join('; ')}.
+        </p>
+      )}
+      <HereNow {...{ place, page }} />
+      {visit && visit.jobs.length > 0 && (
+        <div className={styles.acts}>
+          {mayPropose && (
+            <KeptForm
+              action={proposeJobs.bind(null, unit, place.here, place.hours)}
+              submit={
+                visit.jobs.length === 1 ? 'Propose this job' : `Propose these ${visit.jobs.length} jobs`
+              }
+            />
+          )}
+          <Link href={jobCardAddress(unit, place)}>{JOB_CARD}</Link>
+        </div>
+      )}
+    </section>
+  )
+}
+
+const jobCardAddress = (unit: string, { here, hours }: Pick<Place, 'here' | 'hours'>) =>
+  addressOfPlace(`/vehicles/${encodeURIComponent(unit)}/job-card`, { here, hours })
+
+function sumWords(visit: NextVisit, { here }: Place, formats: Formats): string {
+  const { jobs, price, hours, hoursSaved, saving, savingLow, savingHigh } = visit
+  const doing = jobs.length === 1 && jobs[0]!.positions.length < 2 ? 'This job' : 'These jobs, done together,'
+  const shared = hoursSaved > 0 ? ` (${formats.tally(hoursSaved)} less than one by one)` : ''
+  const coming = here || visit.visit === 0 ? '' : ` and ${formats.money(visit.visit)} for the visit`
+  const band = { saving, low: savingLow, high: savingHigh }
+  const must = jobs.some(({ stop }) => stop) ? ' It must not be driven before.' : ''
+  return (
+    `${doing} take${jobs.length === 1 && jobs[0]!.positions.length < 2 ? 's' : ''} ${formats.tally(hours)} hours${shared} ` +
+    `and cost about ${formats.money(price)}${coming}. Against leaving each until it is best by itself that saves ` +
+    `${savingWords(band, formats)}.${must}`
+  )
+}
+
+type Named = (job: Pick<VisitJob, 'weakPoint' | 'positions'>) => string
+
+function Jobs({ visit: { jobs }, named, formats }: { visit: NextVisit; named: Named; formats: Formats }) {
+  return (
+    <table className={styles.table}>
+      <thead>
+        <tr>
+          <th scope="col">Job</th>
+          <th scope="col">Why now</th>
+          <th scope="col" className={styles.number}>
+            Hours
+          </th>
+          <th scope="col" className={styles.number}>
+            Price
+          </th>
+          <th scope="col" className={styles.number}>
+            Saves by itself
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {jobs.map((job) => (
+          <tr key={job.weakPoint}>
+            <th scope="row">{named(job)}</th>
+            <td>{whyWords(job)}</td>
+            <td className={styles.number} data-label="Hours">
+              {formats.tally(job.hours)}
+            </td>
+            <td className={styles.number} data-label="Price">
+              {formats.money(job.price)}
+            </td>
+            <td className={styles.number} data-label="Saves by itself">
+              {savingWords({ saving: job.gain, low: job.low, high: job.high }, formats)}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+const whyWords = ({ stop, due }: VisitJob): string => {
+  if (stop) return 'must be done before it is driven'
+  return due ? 'due by itself' : 'while we are in there'
+}
+
+/** What to mind, of each job; and who has the last word. */
+function Cautions({ jobs, family, named }: { jobs: VisitJob[]; family: Family | null; named: Named }) {
+  const told = jobs.map((job) => ({
+    name: named(job),
+    cautions: family?.weakPoints.find(({ key }) => key === job.weakPoint)?.cautions ?? [],
+  }))
+  return (
+    <div className={styles.cautions}>
+      <h3>Cautions</h3>
+      <ul>
+        {told.map(({ name, cautions }) => (
+          <li key={name}>
+            <strong>{name}:</strong> {cautions.length > 0 ? cautions.join(' ') : NO_CAUTIONS}
+          </li>
+        ))}
+      </ul>
+      <p>{CAUTION}</p>
+    </div>
+  )
+}
+
+/** That it is here for another reason, and how many hours there are for it. */
+function HereNow({ place, page }: Pick<Props, 'place' | 'page'>) {
+  const kept = new URL(page, 'http://page.invalid').searchParams
+  return (
+    <form className={styles.here} action="#visit" method="get">
+      {[...kept].map(([name, value]) => (
+        <input key={name} type="hidden" name={name} value={value} />
+      ))}
+      <input type="hidden" name="here" value="yes" />
+      <label>
+        It is here now, with
+        <input
+          name="hours"
+          inputMode="decimal"
+          size={4}
+          defaultValue={place.hours ?? ''}
+          autoComplete="off"
+        />
+        hours free
+      </label>
+      <button type="submit">{place.here ? 'Reckon again' : 'What to do now?'}</button>
+      {place.here && <Link href={`${page}#visit`}>It is not here</Link>}
+    </form>
+  )
+}

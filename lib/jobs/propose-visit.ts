@@ -1,0 +1,66 @@
+import { isOpen, standingOf } from '@/lib/decisions/proposals'
+import { HISTORY_HORIZON_DAYS } from '@/lib/store/horizons'
+import { type Proposal, readProposals } from '@/lib/store/read/proposals'
+import { readTerms } from '@/lib/store/read/terms'
+import { readVehicleComponents, type VehicleComponent } from '@/lib/store/read/vehicle-components'
+import type { OrganisationScope } from '@/lib/store/with-organisation'
+import { makeProposals, type NewProposal } from '@/lib/store/write/make-proposals'
+import { dayIn } from '@/lib/units/dates'
+import { nextVisit, type Visiting, type VisitJob } from './next-visit'
+
+/** What became of it: how many jobs were proposed, and how many stood there already. */
+export type Proposed = { made: number; standing: number }
+
+/**
+ * Proposes the jobs of a vehicle's next visit, with what is thought of each at this hour. A job that waits for an answer
+ * already, or to which somebody said no until a day that has not come, is not proposed again.
+ *
+ * @param now the present instant
+ */
+export async function proposeVisit(
+  scope: OrganisationScope,
+  asked: { unit: string } & Visiting,
+  { now, by }: { now: Date; by: string | null },
+): Promise<Proposed> {
+  const visit = await nextVisit(scope, asked, now)
+  if (!visit) return { made: 0, standing: 0 }
+  const { unit } = asked
+  const today = dayIn((await readTerms(scope)).timeZone, now)
+  const before = await readProposals(scope, { unit })
+  const components = await readVehicleComponents(scope, unit, HISTORY_HORIZON_DAYS)
+  const fresh = visit.jobs.filter((job) => !before.some((each) => stands(each, job)))
+  const making = { unit, asOf: today, today, horizonDays: HISTORY_HORIZON_DAYS, now, by }
+  if (fresh.length > 0)
+    await makeProposals(
+      scope,
+      fresh.map((job) => proposalOf(job, components)),
+      making,
+    )
+  return { made: fresh.length, standing: visit.jobs.length - fresh.length }
+}
+
+/** Whether a proposal waits that is about one of the job's positions. */
+function stands(proposal: Proposal, job: VisitJob): boolean {
+  if (proposal.weakPoint !== job.weakPoint) return false
+  if (!proposal.positions.some((position) => job.positions.includes(position))) return false
+  const standing = standingOf(proposal, proposal.acts, proposal.works)
+  return isOpen(standing) || standing.state === 'declined'
+}
+
+function proposalOf(job: VisitJob, components: VehicleComponent[]): NewProposal {
+  const own = components.filter(
+    ({ weakPoint, position }) => weakPoint === job.weakPoint && job.positions.includes(position),
+  )
+  const [leading] = own
+  return {
+    weakPoint: job.weakPoint,
+    positions: job.positions,
+    chances: own.map(({ position, pFail, pLow, pHigh }) => ({ position, pFail, pLow, pHigh })),
+    advice: leading?.advice ?? 'fine',
+    costOfWaiting: own.reduce((sum, { costOfWaiting }) => sum + costOfWaiting, 0),
+    price: job.price,
+    hours: job.hours,
+    saving: { value: job.gain, low: job.low, high: job.high },
+    evidence: leading?.speaks ?? '',
+  }
+}

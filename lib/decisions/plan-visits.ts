@@ -55,17 +55,17 @@ export function* planInSteps(
   if (request.visitsEach > 1) return yield* planSeveral(request, work, terms)
   work.price()
   yield told()
-  const steps = [
+  const steps: (() => Iterable<void> | undefined)[] = [
     () => work.exchange(),
     () => work.shuffle(),
-    () => work.price(),
-    () => work.solveByWeek(),
-    () => work.solveByBay(),
+    () => void work.price(),
+    () => void work.solveByWeek(),
+    () => void work.solveByBay(),
     () => work.shuffle(),
   ]
   for (const step of steps) {
     if (work.nearEnough() || !goOn()) break
-    step()
+    for (const _ of step() ?? []) yield told()
     yield told()
   }
   return told()
@@ -104,7 +104,7 @@ function* planSeveral(request: PlanRequest, first: PlanWork, terms: WorkTerms): 
   for (let round = 0; round < request.visitsEach; round++) {
     const work = round === 0 ? first : new PlanWork(compile(request, free.slice(), { planned, round }), terms)
     if (round > 0) work.begin([])
-    work.shuffle()
+    for (const _ of work.shuffle());
     const added = visitsOf(work)
     planned = [...planned, ...added]
     for (const { week, bay, hours } of added)

@@ -4,6 +4,7 @@ import { Command, Option } from 'commander'
 import type { BenchEntry } from './bench-entry'
 import { fittingBench } from './fitting'
 import { longListBench } from './long-list'
+import { planBench } from './plan'
 import { productBench } from './product'
 import { propagationBench } from './propagation'
 import { replayBench } from './replay'
@@ -15,6 +16,7 @@ const BENCHES: Record<string, () => BenchEntry[] | Promise<BenchEntry[]>> = {
   fitting: fittingBench,
   'whole-fleet': wholeFleetBench,
   replay: replayBench,
+  plan: planBench,
   watchlist: watchlistBench,
   product: productBench,
   'long-list': longListBench,

@@ -11,6 +11,8 @@ const LEAST = 1e-7
 const MOST_TAKEN_OUT = 8
 /** How often hours count nothing, so that none are left unused. */
 const UNPRICED = 0.3
+const TELL_AFTER_SWEPT = 20
+const TELL_AFTER_TURNS = 2_000
 
 /** Where each candidate is, and with which of its choices there. */
 export interface Placing {
@@ -83,14 +85,15 @@ export class PlanSearch {
     else this.put(c, best.slot, best.choice)
   }
 
-  /** Exchanges until none improves, or until there is no more time. */
-  exchange(goOn: () => boolean): void {
+  /** Exchanges until none improves, or until there is no more time; tells now and then that it is better. */
+  *exchange(goOn: () => boolean): Generator<void, void> {
     const count = this.at.length
     for (let improved = true; improved && goOn(); ) {
       improved = false
       for (let c = 0; c < count && goOn(); c++) {
         if (this.relocate(c)) improved = true
         for (let other = 0; other < count; other++) if (this.replace(c, other)) improved = true
+        if (improved && c % TELL_AFTER_SWEPT === 0) yield
       }
     }
   }
@@ -99,30 +102,37 @@ export class PlanSearch {
    * Takes a handful out, puts it back in another order, and keeps what is better; what is a little worse is kept for a
    * while, the less the later.
    *
-   * @returns the best that was seen
+   * @returns the best that was seen; on the way, whenever there is a better one
    */
-  shuffle(rounds: number, goOn: () => boolean): Placing {
-    const used = this.at.length
+  *shuffle(rounds: number, goOn: () => boolean): Generator<Placing, Placing> {
     let best = this.placing()
-    let bestTotal = this.total
-    if (used === 0) return best
+    if (this.at.length === 0) return best
+    let [bestTotal, toldTotal] = [this.total, this.total]
     // Of the money of a typical visit; stop jobs and pins are never traded for it.
     const typical = this.typicalMoney()
     for (let round = 0; round < rounds; round++) {
-      if ((round & 63) === 0 && !goOn()) break
-      const tolerated = 0.03 * typical * (1 - round / rounds) * this.random()
-      const before = this.total
-      this.priceFactor = this.random() < UNPRICED ? 0 : 0.4 + 0.8 * this.random()
-      const undo = this.reinsert(this.handful())
-      if (this.total < before - tolerated - LEAST) undo()
+      if (round % 64 === 0 && !goOn()) break
+      this.turn(0.03 * typical * (1 - round / rounds))
       if (this.total > bestTotal + LEAST) {
         bestTotal = this.total
         best = this.placing()
+      }
+      if (round % TELL_AFTER_TURNS === 0 && bestTotal > toldTotal) {
+        toldTotal = bestTotal
+        yield best
       }
     }
     this.priceFactor = 0
     this.restore(best)
     return best
+  }
+
+  /** One handful out and in again, undone where that costs more than is tolerated. */
+  private turn(tolerated: number): void {
+    const before = this.total
+    this.priceFactor = this.random() < UNPRICED ? 0 : 0.4 + 0.8 * this.random()
+    const undo = this.reinsert(this.handful())
+    if (this.total < before - tolerated * this.random() - LEAST) undo()
   }
 
   private typicalMoney(): number {

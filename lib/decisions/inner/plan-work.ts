@@ -7,7 +7,7 @@ import { type Placing, PlanSearch } from './plan-search'
 import { type Column, columnsOf, mostMoney, mostStops, type Programme, worthTrying } from './plan-solver'
 
 export interface PlanEffort {
-  /** Handfuls of visits that are taken out and put back, in each of two turns. */
+  /** Handfuls of visits that are taken out and put back, in each of two turns; fewer where there are few vehicles. */
   rounds: number
   /** Nodes that the solver may branch on, and seconds that it may take, each time it is asked. */
   nodes: number
@@ -22,6 +22,8 @@ export interface WorkTerms {
 
 /** A plan this near to its bound, of the bound, is as good as any. */
 const NEAR_ENOUGH = 1e-5
+/** More rounds than this for each vehicle find nothing new. */
+const ROUNDS_EACH = 1_000
 /** Of the solver's time, the share for weeks: prices of hours bound that nearly as well. */
 const SHARE_BY_WEEK = 0.2
 /** With so many columns a programme is solved bay by bay, or at all. */
@@ -82,16 +84,24 @@ export class PlanWork {
     this.best = this.search.placing()
   }
 
-  exchange(): void {
-    this.search.exchange(this.terms.goOn)
+  *exchange(): Generator<void, void> {
+    for (const _ of this.search.exchange(this.terms.goOn)) {
+      this.best = this.search.placing()
+      yield
+    }
     this.best = this.search.placing()
   }
 
-  shuffle(): void {
+  *shuffle(): Generator<void, void> {
     this.search.hourPrices = this.hourPrices
-    this.best = this.search.shuffle(this.terms.effort.rounds, this.terms.goOn)
-    this.search.exchange(this.terms.goOn)
-    this.best = this.search.placing()
+    const rounds = Math.min(this.terms.effort.rounds, ROUNDS_EACH * this.ground.candidates.length)
+    const turns = this.search.shuffle(rounds, this.terms.goOn)
+    for (let turn = turns.next(); ; turn = turns.next()) {
+      this.best = turn.value
+      if (turn.done) break
+      yield
+    }
+    yield* this.exchange()
   }
 
   nearEnough(): boolean {
@@ -220,7 +230,7 @@ export class PlanWork {
       else search.putAt(candidate, place, index)
     }
     search.fill()
-    search.exchange(this.terms.goOn)
+    for (const _ of search.exchange(this.terms.goOn));
     if (search.total > before) this.best = search.placing()
     else search.restore(this.best)
   }

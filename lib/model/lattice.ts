@@ -38,7 +38,7 @@ export const nothing = (step: number): Lattice => ({ step, mass: Float64Array.of
 /**
  * The total with one more independent amount: every point of the one with every amount of the other.
  *
- * @param amounts chances of 0 are left out
+ * @param amounts points of less chance than any tail count for the mean alone
  */
 export function addAmounts(total: Lattice, { cost, chance }: Amounts): Lattice {
   const { step, mass } = total
@@ -46,8 +46,8 @@ export function addAmounts(total: Lattice, { cost, chance }: Amounts): Lattice {
   let mean = 0
   cost.forEach((each, i) => {
     const share = chance[i]!
-    if (!(share > 0)) return
     mean += share * each
+    if (share < NEGLIGIBLE) return
     const point = Math.round(each / step)
     at.set(point, (at.get(point) ?? 0) + share)
   })

@@ -57,7 +57,7 @@ export function setAside(ground: AdviceGround, terms: SetAsideTerms): SetAside {
   })
   const step = stepFor(Math.max(...amounts.map(likelyLargest)))
   const totals = amounts.map((points) =>
-    points.reduce<Lattice>((sum, each) => addAmounts(sum, each), nothing(step)),
+    points.reduce<Lattice>((sum, each) => addAmounts(sum, each, RARE / 10), nothing(step)),
   )
   const weights = usage.map(({ weight }) => weight)
   const total = mixLattices(totals, weights)

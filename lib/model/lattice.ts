@@ -22,7 +22,7 @@ export interface Lattice {
   summed: number
 }
 
-/** Points that hold less than this in all, at the far end, are folded into the last one before them. */
+/** Unless more may be left out, points at the far end that hold less than this in all are folded into the last kept. */
 const NEGLIGIBLE = 1e-13
 
 /** A lattice of one unit has at most so many points; beyond, the step grows. */
@@ -38,16 +38,17 @@ export const nothing = (step: number): Lattice => ({ step, mass: Float64Array.of
 /**
  * The total with one more independent amount: every point of the one with every amount of the other.
  *
- * @param amounts points of less chance than any tail count for the mean alone
+ * @param amounts points of less chance than what is negligible count for the mean alone
+ * @param negligible what may be left out at once; no quantile is off by more than it, in chance, for each amount
  */
-export function addAmounts(total: Lattice, { cost, chance }: Amounts): Lattice {
+export function addAmounts(total: Lattice, { cost, chance }: Amounts, negligible = NEGLIGIBLE): Lattice {
   const { step, mass } = total
   const at = new Map<number, number>()
   let mean = 0
   cost.forEach((each, i) => {
     const share = chance[i]!
     mean += share * each
-    if (share < NEGLIGIBLE) return
+    if (share < negligible) return
     const point = Math.round(each / step)
     at.set(point, (at.get(point) ?? 0) + share)
   })
@@ -55,13 +56,13 @@ export function addAmounts(total: Lattice, { cost, chance }: Amounts): Lattice {
   for (const [point, share] of at) {
     for (let i = 0; i < mass.length; i++) sum[i + point] = sum[i + point]! + mass[i]! * share
   }
-  return { step, mass: withoutTail(sum), mean: total.mean + mean, summed: total.summed + 1 }
+  return { step, mass: withoutTail(sum, negligible), mean: total.mean + mean, summed: total.summed + 1 }
 }
 
-function withoutTail(mass: Float64Array): Float64Array {
+function withoutTail(mass: Float64Array, negligible: number): Float64Array {
   let last = mass.length - 1
   let tail = 0
-  while (last > 0 && tail + mass[last]! < NEGLIGIBLE) tail += mass[last--]!
+  while (last > 0 && tail + mass[last]! < negligible) tail += mass[last--]!
   const kept = mass.slice(0, last + 1)
   kept[last] = kept[last]! + tail
   return kept

@@ -97,7 +97,7 @@ function chancesOfOne({ vehicle }: AdviceGround, components: readonly number[]):
 type LookKind = 'scan' | 'visual' | 'road' | 'measure'
 const isLookKind = (kind: Sign['kind'] | 'scan'): kind is LookKind => kind !== 'code'
 
-/** One look a sign that bears on a cause and that nobody has just looked for, at the price of its hours. */
+/** A look for each sign that bears on a cause and that nobody has just looked for, at the price of its hours. */
 function looksAt({ vehicle, clock, prices }: AdviceGround, causes: readonly number[]): FaultLook[] {
   const { plan } = vehicle.belief
   const now = { day: clock.asOf, km: clock.kmAt(clock.asOf) }
@@ -113,6 +113,8 @@ function looksAt({ vehicle, clock, prices }: AdviceGround, causes: readonly numb
       {
         look: placed.position === null ? placed.key : `${placed.key}@${placed.position}`,
         cost: hours * prices.labourRate,
+        // One look of a kind finds all that has no hours of its own.
+        atOnce: sign.hours === null ? kind : null,
         leak: placed.leak,
         detect: causes.map((c) => detectOf.get(c) ?? 0),
       },

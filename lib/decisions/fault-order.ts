@@ -9,7 +9,14 @@
  * exception that the last cause left needs no check.
  */
 import { costOfOrder, orderByRatio } from '@/lib/model/check-order'
-import { type FaultCause, type FaultLook, type FaultQuestion, type FaultStep, seenBy } from './fault-question'
+import {
+  type FaultCause,
+  type FaultLook,
+  type FaultQuestion,
+  type FaultStep,
+  type FaultStop,
+  seenBy,
+} from './fault-question'
 import { FaultSearch } from './inner/fault-search'
 
 export interface FaultOrder {
@@ -18,8 +25,8 @@ export interface FaultOrder {
   /** What to do next as long as nothing is seen and nothing ends it; after a result, ask again. */
   steps: FaultStep[]
   expectedCost: number
-  /** Why the steps end before all causes are tried; null where they do not. */
-  stopped: 'limit' | 'likeliest-job' | null
+  /** Where to stop and ask, after so many steps: the next would pass the limit, or going on costs more than it is worth. */
+  stop: FaultStop | null
   /** The likeliest replaced, then the next. */
   obvious: { steps: FaultStep[]; expectedCost: number }
   /** What the obvious alternative costs more. */
@@ -46,7 +53,7 @@ export function faultOrder(question: FaultQuestion): FaultOrder {
     fallback,
     results: question.results ?? [],
   })
-  const { steps, stopped } = search.path(question.spendingLimit ?? Number.POSITIVE_INFINITY)
+  const { steps, stop } = search.path(question.spendingLimit ?? Number.POSITIVE_INFINITY)
   const chances = search.chances()
   const believed = causes.map((cause, i) => ({ ...cause, chance: chances[i]! }))
   const obvious = obviousOrder(believed, search.tried, fallback)
@@ -57,7 +64,7 @@ export function faultOrder(question: FaultQuestion): FaultOrder {
       .sort((a, b) => b.chance - a.chance),
     steps,
     expectedCost,
-    stopped,
+    stop,
     obvious,
     saving: obvious.expectedCost - expectedCost,
   }

@@ -15,6 +15,8 @@ export interface FaultLook {
   /** What is looked for. */
   look: string
   cost: number
+  /** Looks that are made at one go (a scan reads all codes): the first of them is paid for. Null: by itself. */
+  atOnce?: string | null
   /** P(seen | the fault is none that shows it). */
   leak: number
   /** By cause: P(its defect shows the sign). */
@@ -31,7 +33,7 @@ export interface FaultQuestion {
   results?: readonly FaultResult[]
   /** What it costs where nothing of all this ended it. */
   fallback?: number
-  /** No step that would bring what is spent above it. */
+  /** What may be spent before somebody is asked. */
   spendingLimit?: number
 }
 
@@ -42,6 +44,12 @@ export type FaultStep = ({ look: string } | { renew: { weakPoint: string; positi
   /** Given the same: what finding the fault costs from here on, this step included. */
   expectedCostFromHere: number
 }
+
+/**
+ * Why to stop: `limit`, the next step would bring what is spent above what may be; `likeliest-job`, what looking goes on
+ * to cost beside the right job is more, on the mean, than the likeliest job itself.
+ */
+export type FaultStop = { after: number; why: 'limit' | 'likeliest-job' }
 
 /** P(seen | this one is the fault): its defect shows it, or what shows it without cause. */
 export const seenBy = ({ leak, detect }: FaultLook, cause: number): number =>

@@ -107,7 +107,7 @@ describe('npm run order', () => {
 
   test('spends nothing above the limit', async () => {
     const { order: found } = await order('--unit', 'V1', '--limit', '1')
-    expect(found).toMatchObject({ steps: [], stopped: 'limit' })
+    expect(found.stop).toEqual({ after: 0, why: 'limit' })
   })
 
   test.each([

@@ -144,8 +144,7 @@ describe('the order of looking for a fault', () => {
   it('goes on as it says: the steps cost, each with the chance that it is needed, what is expected', () => {
     fc.assert(
       fc.property(someCauses(6), (causes) => {
-        const { steps, expectedCost, stopped } = faultOrder({ causes, looks: [] })
-        if (stopped) return
+        const { steps, expectedCost } = faultOrder({ causes, looks: [] })
         let open = 1
         let cost = 0
         for (const step of steps) {
@@ -157,12 +156,12 @@ describe('the order of looking for a fault', () => {
     )
   })
 
-  it('stops before a step that would spend more than the limit', () => {
+  it('stops before a step that would spend more than the limit, and says what would come', () => {
     const causes = [cause('a', 0.5, 100), cause('b', 0.3, 100), cause('c', 0.2, 100)]
-    const { steps, stopped } = faultOrder({ causes, looks: [], spendingLimit: 250 })
-    expect(steps).toHaveLength(2)
-    expect(stopped).toBe('limit')
-    expect(faultOrder({ causes, looks: [], spendingLimit: 300 })).toMatchObject({ stopped: null })
+    const { steps, stop } = faultOrder({ causes, looks: [], spendingLimit: 250 })
+    expect(steps).toHaveLength(3)
+    expect(stop).toEqual({ after: 2, why: 'limit' })
+    expect(faultOrder({ causes, looks: [], spendingLimit: 300 })).toMatchObject({ stop: null })
   })
 
   it('stops where going on would cost more beside the right job than the likeliest job itself', () => {
@@ -170,7 +169,20 @@ describe('the order of looking for a fault', () => {
       cause('cheap', 0.3, 20),
       ...Array.from({ length: 6 }, (_, i) => cause(`c${i}`, 0.7 / 6, 400)),
     ]
-    expect(faultOrder({ causes, looks: [] })).toMatchObject({ stopped: 'likeliest-job' })
+    expect(faultOrder({ causes, looks: [] }).stop).toEqual({ after: 1, why: 'likeliest-job' })
+  })
+
+  it('pays once for looks that are made at one go', () => {
+    const causes = [cause('a', 0.4, 500), cause('b', 0.3, 500), cause('c', 0.3, 500)]
+    const looks = [0, 1].map((l) => ({
+      look: `s${l}`,
+      cost: 30,
+      leak: 0,
+      detect: causes.map((_, i) => (i === l ? 1 : 0)),
+    }))
+    const scanned = looks.map((look) => ({ ...look, atOnce: 'scan' }))
+    expect(faultOrder({ causes, looks: scanned }).expectedCost).toBeCloseTo(530, 10)
+    expect(faultOrder({ causes, looks }).expectedCost).toBeCloseTo(530 + 0.6 * 30, 10)
   })
 
   it('tries more than nine causes, and is cheaper with looks than without', () => {
@@ -189,8 +201,7 @@ describe('the order of looking for a fault', () => {
     const chances = Array.from({ length: 12 }, (_, i) => 0.5 ** (i + 1))
     const total = chances.reduce((a, b) => a + b, 0)
     const causes = chances.map((each, i) => cause(`w${i}`, each / total, 10))
-    const { steps, expectedCost, stopped } = faultOrder({ causes, looks: [] })
-    expect(stopped).toBeNull()
+    const { steps, expectedCost } = faultOrder({ causes, looks: [] })
     expect(steps.map((step) => 'renew' in step && step.renew.weakPoint)).toEqual(
       causes.map((c) => c.weakPoint),
     )

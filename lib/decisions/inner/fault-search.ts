@@ -1,5 +1,12 @@
 /** All states of knowledge on the way to one fault, and what is best to do in each (dynamic programming). */
-import { type FaultCause, type FaultLook, type FaultResult, type FaultStep, seenBy } from '../fault-question'
+import {
+  type FaultCause,
+  type FaultLook,
+  type FaultResult,
+  type FaultStep,
+  type FaultStop,
+  seenBy,
+} from '../fault-question'
 
 export interface FaultSearchInput {
   causes: readonly FaultCause[]
@@ -59,23 +66,30 @@ export class FaultSearch {
     return weights.map((each) => (total > 0 ? each / total : 0))
   }
 
-  /** What to do as long as no look shows anything and no replacement ends it. */
-  path(spendingLimit: number): { steps: FaultStep[]; stopped: 'limit' | 'likeliest-job' | null } {
+  /** What to do as long as no look shows anything and no replacement ends it, to its end. */
+  path(spendingLimit: number): { steps: FaultStep[]; stop: FaultStop | null } {
     const steps: FaultStep[] = []
+    let stop: FaultStop | null = null
     let spent = 0
     let state = this.start
+    const add = (step: FaultStep) => {
+      if (!stop && spent + step.cost > spendingLimit) stop = { after: steps.length, why: 'limit' }
+      steps.push(step)
+      spent += step.cost
+    }
     while (this.leftIn(state) > NOTHING_LEFT) {
       this.costFrom(state)
       const action = this.best.get(this.keyOf(state))?.action
-      if (!action) return { steps: [...steps, ...this.stepsOfOthers(state)], stopped: null }
-      const step = this.stepOf(action, state)
-      if (spent + step.cost > spendingLimit) return { steps, stopped: 'limit' }
-      if (steps.length > 0 && this.costsMoreThanJob(state)) return { steps, stopped: 'likeliest-job' }
-      steps.push(step)
-      spent += step.cost
+      if (!action) {
+        this.stepsOfOthers(state).forEach(add)
+        break
+      }
+      if (!stop && steps.length > 0 && this.costsMoreThanJob(state))
+        stop = { after: steps.length, why: 'likeliest-job' }
+      add(this.stepOf(action, state))
       state = this.after(action, state, 1)
     }
-    return { steps, stopped: null }
+    return { steps, stop }
   }
 
   /** Whether what going on costs beside the right job, on the mean, is more than the likeliest job. */
@@ -96,7 +110,8 @@ export class FaultSearch {
     const left = this.leftIn(state)
     const expectedCostFromHere = this.costFrom(state) / left
     if (action.kind === 'look') {
-      const { look, cost } = looks[action.index]!
+      const { look } = looks[action.index]!
+      const cost = this.priceOf(action.index, state)
       const seen = this.leftIn(this.after(action, state, 2))
       return { look, cost, chanceResolved: seen / left, expectedCostFromHere }
     }
@@ -150,14 +165,22 @@ export class FaultSearch {
     })
     // With nothing left to replace, a look changes nothing.
     if (!best.action) return { cost: this.costOfOthers(state), action: null }
-    looks.forEach(({ cost }, index) => {
+    looks.forEach((_, index) => {
       if (state.outcomes[index] !== 0) return
       const action: Action = { kind: 'look', index }
+      const cost = this.priceOf(index, state)
       if (cost * left >= best.cost) return
       const after = this.costFrom(this.after(action, state, 1)) + this.costFrom(this.after(action, state, 2))
       offer(cost * left + after, action)
     })
     return best
+  }
+
+  private priceOf(look: number, { outcomes }: State): number {
+    const { looks } = this.input
+    const { cost, atOnce = null } = looks[look]!
+    const isPaid = atOnce !== null && looks.some((other, l) => other.atOnce === atOnce && outcomes[l] !== 0)
+    return isPaid ? 0 : cost
   }
 
   private costOfOthers(state: State): number {

@@ -32,6 +32,9 @@ const NOTHING_LEFT = 1e-12
 
 export class FaultSearch {
   private readonly best = new Map<number, { cost: number; action: Action | null }>()
+  private readonly weights = new Map<number, Float64Array>()
+  /** Of each cause, its place among those searched; −1 where it comes after. */
+  private readonly placeOf: number[]
   /** By look and cause, P(seen). */
   private readonly seen: number[][]
   private readonly start: State
@@ -43,6 +46,7 @@ export class FaultSearch {
   constructor(private readonly input: FaultSearchInput) {
     const { causes, searched, looks, results } = input
     this.seen = looks.map((look) => causes.map((_, i) => seenBy(look, i)))
+    this.placeOf = causes.map((_, i) => searched.indexOf(i))
     this.tried = new Set(results.flatMap((result) => ('renewed' in result ? [result.renewed] : [])))
     this.othersTried = new Set(input.others.filter((i) => this.tried.has(i)))
     const replaced = searched.reduce((set, cause, i) => set | (this.tried.has(cause) ? 1 << i : 0), 0)
@@ -205,27 +209,49 @@ export class FaultSearch {
   }
 
   private leftIn(state: State): number {
-    return this.input.causes.reduce((sum, _, i) => sum + this.weight(i, state), 0)
+    const { causes } = this.input
+    const weights = this.weightsAfter(state.outcomes)
+    let left = 0
+    for (let i = 0; i < causes.length; i++)
+      left += this.isReplaced(i, state) ? weights[i]! * (1 - causes[i]!.success) : weights[i]!
+    return left
   }
 
   /** P(this is the fault, all outcomes came, and it was not ended by replacing it). */
   private weight(cause: number, state: State): number {
-    const { chance, success } = this.input.causes[cause]!
-    let weight = this.isReplaced(cause, state) ? chance * (1 - success) : chance
-    state.outcomes.forEach((outcome, l) => {
+    const weight = this.weightsAfter(state.outcomes)[cause]!
+    return this.isReplaced(cause, state) ? weight * (1 - this.input.causes[cause]!.success) : weight
+  }
+
+  /** By cause, P(it is the fault and all outcomes came): few outcomes meet many sets of what was replaced. */
+  private weightsAfter(outcomes: readonly number[]): Float64Array {
+    const key = keyOf(0, outcomes)
+    const known = this.weights.get(key)
+    if (known) return known
+    const weights = Float64Array.from(this.input.causes, ({ chance }) => chance)
+    outcomes.forEach((outcome, l) => {
       if (outcome === 0) return
-      const seen = this.seen[l]![cause]!
-      weight *= outcome === 2 ? seen : 1 - seen
+      this.seen[l]!.forEach((seen, i) => {
+        weights[i] = weights[i]! * (outcome === 2 ? seen : 1 - seen)
+      })
     })
-    return weight
+    this.weights.set(key, weights)
+    return weights
   }
 
   private isReplaced(cause: number, { replaced }: State): boolean {
-    const index = this.input.searched.indexOf(cause)
-    return index < 0 ? this.othersTried.has(cause) : (replaced & (1 << index)) !== 0
+    const place = this.placeOf[cause]!
+    return place < 0 ? this.othersTried.has(cause) : (replaced & (1 << place)) !== 0
   }
 
   private keyOf({ replaced, outcomes }: State): number {
-    return outcomes.reduce((key, outcome) => key * 3 + outcome, replaced)
+    return keyOf(replaced, outcomes)
   }
+}
+
+/** One number a state: what was replaced, then each outcome as a digit to the base of three. */
+function keyOf(replaced: number, outcomes: readonly number[]): number {
+  let key = replaced
+  for (const outcome of outcomes) key = key * 3 + outcome
+  return key
 }

@@ -73,15 +73,20 @@ const jobCardAddress = (unit: string, { here, hours }: Pick<Place, 'here' | 'hou
 
 function sumWords(visit: NextVisit, { here }: Place, formats: Formats): string {
   const { jobs, price, hours, hoursSaved, saving, savingLow, savingHigh } = visit
-  const doing = jobs.length === 1 && jobs[0]!.positions.length < 2 ? 'This job' : 'These jobs, done together,'
+  const isOne = jobs.length === 1 && jobs[0]!.positions.length < 2
+  const [doing, take, cost] = isOne
+    ? ['This job', 'takes', 'costs']
+    : ['These jobs, done together,', 'take', 'cost']
+  const against = isOne
+    ? 'Against leaving it until it is best'
+    : 'Against leaving each until it is best by itself'
   const shared = hoursSaved > 0 ? ` (${formats.tally(hoursSaved)} less than one by one)` : ''
   const coming = here || visit.visit === 0 ? '' : ` and ${formats.money(visit.visit)} for the visit`
   const band = { saving, low: savingLow, high: savingHigh }
   const must = jobs.some(({ stop }) => stop) ? ' It must not be driven before.' : ''
   return (
-    `${doing} take${jobs.length === 1 && jobs[0]!.positions.length < 2 ? 's' : ''} ${formats.tally(hours)} hours${shared} ` +
-    `and cost about ${formats.money(price)}${coming}. Against leaving each until it is best by itself that saves ` +
-    `${savingWords(band, formats)}.${must}`
+    `${doing} ${take} ${formats.tally(hours)} hours${shared} and ${cost} about ${formats.money(price)}${coming}. ` +
+    `${against} that saves ${savingWords(band, formats)}.${must}`
   )
 }
 

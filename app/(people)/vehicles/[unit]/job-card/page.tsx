@@ -49,7 +49,7 @@ export default async function JobCardPage({ params, searchParams }: Props) {
         <p>
           Made {formats.longDay(found.today)}.
           {head.score?.odometerKm != null && ` Odometer about ${formats.distance(head.score.odometerKm)}.`}
-          {visit && ` ${formats.tally(visit.hours)} hours, done together.`}
+          {visit && ` ${formats.tally(visit.hours)} hours${visit.jobs.length > 1 ? ', done together' : ''}.`}
         </p>
       </header>
       {!visit || visit.jobs.length === 0 ? (

@@ -31,6 +31,8 @@ export interface PlanTerms {
   effort?: PlanEffort
   /** Visits to start from, as far as they still hold: today's plan, or the last one. */
   start?: readonly PlanVisit[]
+  /** Seconds, by which the solver's time is measured; its own clock without it. */
+  clock?: () => number
   /** Asked often; false ends it with the best so far. */
   goOn?: () => boolean
 }
@@ -45,9 +47,9 @@ export const USUAL_EFFORT: PlanEffort = { rounds: 100_000, nodes: 2_000, seconds
  */
 export function* planInSteps(
   request: PlanRequest,
-  { solver, effort = USUAL_EFFORT, start = [], goOn = () => true }: PlanTerms,
+  { solver, effort = USUAL_EFFORT, start = [], clock, goOn = () => true }: PlanTerms,
 ): Generator<Plan, Plan> {
-  const terms: WorkTerms = { highs: solver, effort, goOn }
+  const terms: WorkTerms = { highs: solver, effort, goOn, clock: clock ?? null }
   const work = new PlanWork(compile(request, freeBySlot(request)), terms)
   const told = (): Plan => planOf(work)
   work.begin(start)

@@ -3,6 +3,7 @@
  * back by the handful (ruin and recreate, Schrimpf et al. 2000, J. Comput. Phys. 159, 139–171). It holds at any moment.
  */
 import { HOURS_SLACK } from '../plan-value'
+import { chanceNumbers } from './chance-numbers'
 import { type Candidate, type Ground, largestFitting, weekOf } from './plan-ground'
 
 const NOWHERE = -1
@@ -39,7 +40,7 @@ export class PlanSearch {
     this.choice = new Int32Array(ground.candidates.length)
     this.free = ground.free.slice()
     this.there = Array.from(ground.free, () => new Set<number>())
-    this.random = randomNumbers(seed)
+    this.random = chanceNumbers(seed)
     this.hourPrices = new Float64Array(ground.weeks)
   }
 
@@ -299,17 +300,4 @@ function mostWorth({ choices }: Candidate): number {
   let most = 0
   for (const ofWeek of choices) most = Math.max(most, ofWeek.at(-1)?.worth ?? 0)
   return most
-}
-
-/** Numbers from 0 to 1 that come the same each time. Source: xorshift32, Marsaglia (2003), J. Stat. Softw. 8 (14). */
-function randomNumbers(seed: number): () => number {
-  let state = seed >>> 0 || 1
-  return () => {
-    state ^= state << 13
-    state >>>= 0
-    state ^= state >>> 17
-    state ^= state << 5
-    state >>>= 0
-    return state / 4_294_967_296
-  }
 }

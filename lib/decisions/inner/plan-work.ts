@@ -4,7 +4,15 @@ import { HOURS_SLACK, type PlanVisit } from '../plan-value'
 import { type Bound, boundOf, type Forced } from './plan-bound'
 import { type Ground, moneyOf, slotOf, weekOf } from './plan-ground'
 import { type Placing, PlanSearch } from './plan-search'
-import { type Column, columnsOf, mostMoney, mostStops, type Programme, worthTrying } from './plan-solver'
+import {
+  type Column,
+  columnsOf,
+  mostMoney,
+  mostStops,
+  type Programme,
+  type SolverLimits,
+  worthTrying,
+} from './plan-solver'
 
 export interface PlanEffort {
   /** Handfuls of visits that are taken out and put back, in each of two turns; fewer where there are few vehicles. */
@@ -18,12 +26,14 @@ export interface WorkTerms {
   highs: Highs | null
   effort: PlanEffort
   goOn: () => boolean
+  clock: (() => number) | null
 }
 
 /** A plan this near to its bound, of the bound, is as good as any. */
 const NEAR_ENOUGH = 1e-5
 /** More rounds than this for each vehicle find nothing new. */
 const ROUNDS_EACH = 1_000
+const NO_LIMIT = 1e9
 /** Of the solver's time, the share for weeks: prices of hours bound that nearly as well. */
 const SHARE_BY_WEEK = 0.2
 /** With so many columns a programme is solved bay by bay, or at all. */
@@ -126,8 +136,7 @@ export class PlanWork {
         .reduce((sum, each) => sum + each + HOURS_SLACK, 0),
     )
     const programme = this.programme(columns, hours, forced)
-    const { seconds, ...limits } = this.limits()
-    const solved = mostMoney(highs, programme, { ...limits, seconds: seconds * SHARE_BY_WEEK })
+    const solved = mostMoney(highs, programme, this.limits(SHARE_BY_WEEK))
     this.lower(solved.bound)
     if (solved.ok) this.startFrom(solved.chosen, 'weeks')
   }
@@ -202,9 +211,13 @@ export class PlanWork {
     return { columns, hours, forced, leastStops, candidates: this.ground.candidates }
   }
 
-  private limits() {
-    const { effort, goOn } = this.terms
-    return { nodes: effort.nodes, seconds: effort.seconds, goOn }
+  /** @param share of the solver's time */
+  private limits(share = 1): SolverLimits {
+    const { effort, goOn, clock } = this.terms
+    const seconds = effort.seconds * share
+    if (!clock) return { nodes: effort.nodes, seconds, goOn }
+    const end = clock() + seconds
+    return { nodes: effort.nodes, seconds: NO_LIMIT, goOn: () => goOn() && clock() < end }
   }
 
   private take({ bound, hourPrices }: Bound): void {

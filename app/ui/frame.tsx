@@ -14,6 +14,7 @@ export type Choice = { name: string; options: { label: string; address: string; 
 const PAGES = [
   { key: 'watchlist', address: '/' },
   { key: 'intake', address: '/intake' },
+  { key: 'proposals', address: '/proposals' },
   { key: 'families', address: '/families' },
   { key: 'trackRecord', address: '/track-record' },
   { key: 'settings', address: '/settings' },

@@ -1,4 +1,4 @@
-import type { ProposalState, WayToTell } from '@/lib/decisions/proposals'
+import type { ProposalState, Verdict, WayToTell } from '@/lib/decisions/proposals'
 import type { ChanceStep } from '@/lib/decisions/why-chance'
 import type { Clock, Confidence, Sign, WeakPoint } from '@/lib/records/library'
 import type { Records } from '@/lib/records/rows'
@@ -48,6 +48,7 @@ export const PAGE_NAMES = {
   intake: 'Bring in records',
   families: 'Engine families',
   trackRecord: 'Track record',
+  proposals: 'Proposals',
   settings: 'Settings',
 }
 
@@ -497,7 +498,7 @@ export const SAID_COLUMNS = {
 
 /** What to do when it comes next, together; and what was proposed of it. */
 export const NEXT_VISIT = 'Next visit'
-export const PROPOSALS = 'Proposals'
+export const PROPOSALS = PAGE_NAMES.proposals
 export const JOB_CARD = 'Job card'
 
 /** How a proposal stands. */
@@ -519,4 +520,16 @@ export const WAYS_TO_TELL: Record<WayToTell, string> = {
   call: 'by a call',
   message: 'by a message',
   letter: 'by letter',
+}
+
+/** What a proposal turned out to be, as the heading of a count. */
+export const VERDICTS: Record<Verdict, string> = {
+  'yes-and-due': 'Yes, and it was due',
+  'yes-and-good': 'Yes, the part was good',
+  'not-noted': 'Done, nobody noted what was found',
+  'no-and-failed': 'No, then failed',
+  'no-and-going': 'No, later found going',
+  'no-and-good': 'No, later found good',
+  'no-and-runs': 'No, and it runs',
+  'undecided-and-failed': 'Failed before an answer',
 }

@@ -45,7 +45,8 @@ export type Standing = {
   found: RepairRow['found']
 }
 
-type Work = Pick<RepairRow, 'weakPoint' | 'positions' | 'doneOn' | 'found' | 'because'>
+/** Work on a vehicle as far as a proposal asks. */
+export type Work = Pick<RepairRow, 'weakPoint' | 'positions' | 'doneOn' | 'found' | 'because'>
 /** A proposal as far as work can be about it: no position stands for all of them. */
 export type ProposedJob = { weakPoint: string; positions: readonly number[]; madeOn: Day }
 

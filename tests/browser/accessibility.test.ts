@@ -21,6 +21,8 @@ const PAGES = {
   family: '/families/dunlin-20',
   'new family': '/families/new',
   'track record': '/track-record',
+  proposals: '/proposals',
+  'job card': '/vehicles/V-004/job-card',
   intake: '/intake',
   watchlist: '/?advice=stop,book',
   'long list': '/',

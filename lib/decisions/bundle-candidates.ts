@@ -6,8 +6,8 @@ import { jobCost } from './costs'
 import { upstreamDamage } from './upstream-damage'
 import { bandOfLeaving, leaveUntil, lossOfLeaving, MOMENTS, type MoneyBand } from './waiting'
 
-/** Farther than looks ask: a part as good as new has its best moment many years ahead. */
-const FAR_MOMENTS = [...MOMENTS, 130, 195, 290, 440]
+/** Shares of a part's life, for what comes after the last moment: a vehicle that stands today will be driven again. */
+const SHARES_OF_LIFE = [0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.7, 0.9, 1.1, 1.4]
 
 /**
  * One candidate a component. K is taken at the parameter nodes; its band is that of the moment that is best on the mean,
@@ -26,14 +26,27 @@ export function bundleCandidates(ground: AdviceGround): BundleCandidate[] {
   // K is never above L(slot): most vehicles end here.
   if (!decisions.some(({ advice, costOfWaiting }, c) => advice !== 'fine' || costOfWaiting + damage[c]! > 0))
     return []
-  const steps = FAR_MOMENTS.map((slots) =>
+  const steps = MOMENTS.map((slots) =>
     belief.ageingAhead(meanAhead(clock, { days: slots * prices.slotDays })),
   )
   const candidates = belief.beliefs.flatMap((_, c) => {
-    const stepsOf = steps.map((each) => each[c]!)
+    const stepsOf = withFarther(
+      ground,
+      c,
+      steps.map((each) => each[c]!),
+    )
     return candidateOf(ground, c, decisions[c]!, damage[c]!, stepsOf)
   })
   return candidates.some(({ due, stop }) => due || stop) ? candidates : []
+}
+
+/** Farther than looks ask, by age: a part as good as new has its best moment many years ahead, or whenever it is used. */
+function withFarther({ vehicle, parameters }: AdviceGround, c: number, steps: number[]): number[] {
+  const { belief } = vehicle
+  const { scale } = parameters.original(belief.beliefs[c]!.component.weakPoint, belief.plan.variant)
+  const last = steps.at(-1)!
+  const farther = Number.isFinite(scale) ? SHARES_OF_LIFE.map((share) => share * scale) : []
+  return [...steps, ...farther.filter((step) => step > last)]
 }
 
 function candidateOf(

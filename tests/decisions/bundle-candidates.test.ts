@@ -6,10 +6,11 @@ import { bundleCandidates } from '@/lib/decisions/bundle-candidates'
 import { longRunRates, pricesOf } from '@/lib/decisions/costs'
 import { upstreamDamage } from '@/lib/decisions/upstream-damage'
 import { DEFAULT_SETTINGS } from '@/lib/records/settings'
+import type { Usage } from '@/lib/records/usage'
 import { engine, followOne, type History, opened, point, repaired } from '../scoring/one-vehicle'
 
-function groundOf(library: ReturnType<typeof engine>, km: number, history: History) {
-  const one = followOne(library, km, history)
+function groundOf(library: ReturnType<typeof engine>, km: number, history: History, usage?: Usage) {
+  const one = followOne(library, km, history, usage ? { usage } : {})
   const settings = DEFAULT_SETTINGS
   const prices = pricesOf({ ...library, visit: 60 }, settings)
   const ground: AdviceGround = {
@@ -54,6 +55,21 @@ describe('jobs for one visit', () => {
         const bundle = chooseBundle(bundleCandidates(ground), { ...prices, visit })
         expect(bundle?.members.map(({ position }) => position)).toEqual([3])
       }
+    }
+  })
+
+  it('cost what is left of a part in a vehicle that stands, or is hardly used, as well', () => {
+    const standing: Usage = { kmPerDay: 0, logSd: 0, standing: true, basis: 'readings' }
+    const history: History = [
+      [100_000, repaired('injector', { positions: [1, 2, 4], because: 'schedule' })],
+      [120_000, opened('injector', 'failed', { positions: [3] })],
+    ]
+    for (const usage of [standing, { ...standing, kmPerDay: 2, standing: false }]) {
+      const { ground, prices } = groundOf(engine([injector]), 120_000, history, usage)
+      const candidates = bundleCandidates(ground)
+      for (const { position, gain, cost } of candidates)
+        if (position !== 3) expect(gain).toBeLessThan(-0.4 * cost)
+      expect(chooseBundle(candidates, prices)?.members.map(({ position }) => position)).toEqual([3])
     }
   })
 

@@ -203,3 +203,12 @@ test('the number that is gone leads to the one it was made one with, and the ver
   expect(await write((scope) => readRepairNow(scope, 'no id at all'))).toBeNull()
   expect(await into('B-10')).toBeNull()
 })
+
+test('a number whose vehicle was made one with another twice over leads to the one that is there', async () => {
+  const vehicles = [...EXAMPLE.vehicles, { ...EXAMPLE.vehicles[0]!, unit: 'B-30' }]
+  const { write } = await withTwo('led on twice', { ...NOTHING, vehicles })
+  const into = (unit: string) => write((scope) => readMergedInto(scope, unit))
+  await write((scope) => mergeVehicles(scope, merge))
+  await write((scope) => mergeVehicles(scope, { ...merge, unit: 'B-30', other: 'B-10', now: later(12) }))
+  expect([await into('B-2'), await into('B-10'), await into('B-30')]).toEqual(['B-30', 'B-30', null])
+})

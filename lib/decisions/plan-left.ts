@@ -10,6 +10,8 @@ import { type Plan, type PlanEffort, type PlanTerms, planVisits } from './plan-v
 export type WhyLeft =
   /** It would be worth a visit, or to be done on one, but there are no hours. */
   | 'no-hours'
+  /** There are hours in other weeks, but the vehicle comes as often as it may be asked to. */
+  | 'visits-used'
   /** No bay has so many hours in any week. */
   | 'too-long'
   /** A visit costs more than it gains. */
@@ -88,7 +90,14 @@ function whyLeft(
     request.hours.flatMap((_, bay) => (isForbidden(request, job.unit, { week, bay }) ? [] : [{ week, bay }])),
   )
   if (open.length === 0) return request.hours.length === 0 ? 'no-hours' : 'forbidden'
-  return open.every(({ week, bay }) => job.hours > free[bay]![week]! + HOURS_SLACK) ? 'too-long' : 'no-hours'
+  if (open.every(({ week, bay }) => job.hours > free[bay]![week]! + HOURS_SLACK)) return 'too-long'
+  const own = visits.filter(({ unit }) => unit === job.unit)
+  const others = open.filter(({ week }) => own.every((visit) => visit.week !== week))
+  const roomy = others.some(({ week, bay }) => {
+    const taken = visits.reduce((sum, at) => sum + (at.week === week && at.bay === bay ? at.hours : 0), 0)
+    return job.hours <= free[bay]![week]! - taken + HOURS_SLACK
+  })
+  return own.length === request.visitsEach && roomy ? 'visits-used' : 'no-hours'
 }
 
 const lostPinOf = (request: PlanRequest, visits: readonly PlanVisit[], unit: string): boolean =>

@@ -6,7 +6,7 @@
  * of their jobs is preferred for money.
  */
 import type { Highs } from 'highs'
-import { boundOf } from './inner/plan-bound'
+import { boundByJob, boundOf } from './inner/plan-bound'
 import { compile, freeBySlot, visitOf, weekOf } from './inner/plan-ground'
 import { type PlanEffort, PlanWork, type WorkTerms } from './inner/plan-work'
 import type { PlanRequest } from './plan-request'
@@ -89,7 +89,8 @@ export async function loadSolver(): Promise<Highs> {
 
 /**
  * Several visits of one vehicle: the first ones are planned as if there were no others, then what jobs are left, in the
- * weeks in which the vehicle does not come yet. The bound lets each visit choose among all jobs.
+ * weeks in which the vehicle does not come yet. The bound is the lower of two: each visit
+ * with all jobs to choose from, and each job in its best week with one visit to pay.
  */
 function* planSeveral(request: PlanRequest, first: PlanWork, terms: WorkTerms): Generator<Plan, Plan> {
   let planned: PlanVisit[] = []
@@ -112,8 +113,8 @@ function* planSeveral(request: PlanRequest, first: PlanWork, terms: WorkTerms): 
     for (const { week, bay, hours } of added)
       free[week * bays + bay] = Math.max(free[week * bays + bay]! - hours, 0)
     const gain = planned.reduce((sum, visit) => sum + visit.gain, 0)
-    const found = boundOf(relaxed, nothing, gain)
-    if (found.bound < bound) {
+    for (const found of [boundOf(relaxed, nothing, gain), boundByJob(relaxed, gain)]) {
+      if (found.bound >= bound) continue
       bound = found.bound
       hourPrices = [...found.hourPrices]
     }

@@ -117,6 +117,22 @@ describe('what a plan leaves', () => {
     expect(more.map(({ byPlanningAgain }) => byPlanningAgain)).toEqual([50, 0, 0])
   })
 
+  it('says that a vehicle comes as often as it may, and is done on a second visit where it may come twice', () => {
+    const asked = {
+      ...two,
+      jobs: [job('A', 6, [900, 600, 300]), { ...job('A', 5, [500, 450, 400]), id: 'A other' }],
+    }
+    const once = planOf(asked)
+    expect(leftOver(once.request, once.plan.visits).below[0]).toMatchObject({
+      job: 'A other',
+      why: 'visits-used',
+    })
+    const twice = planOf({ ...asked, visitsEach: 2 })
+    expect(twice.plan.gain).toBe(850 + 400)
+    expect(twice.plan.bound).toBeLessThan(1.2 * twice.plan.gain)
+    expect(leftOver(twice.request, twice.plan.visits).below).toEqual([])
+  })
+
   it('says why others are below the line', () => {
     const jobs = [...two.jobs, job('C', 6, [200, 0, 0]), job('D', 2, [500, 0, 0], { partsInWeek: 2 })]
     const { request, plan } = planOf({

@@ -3,7 +3,9 @@
  * relaxation; Fisher 1981, Management Science 27, 1–18). Every price gives a bound; the least is looked for by
  * subgradients with Polyak's step (1969).
  */
-import { HOURS_SLACK } from '../plan-value'
+import type { PlanJob } from '../plan-request'
+import { canBeDoneIn, comesAnyway, HOURS_SLACK } from '../plan-value'
+import { groupsOf } from './plan-choices'
 import { type Ground, moneyOf } from './plan-ground'
 
 export interface Bound {
@@ -28,6 +30,71 @@ type Offers = { money: Float64Array; hours: Float64Array }[][]
 /** @param reached money of the best plan known, from which the length of a step follows */
 export function boundOf(ground: Ground, forced: Forced, reached: number): Bound {
   const offers = offersOf(ground, forced)
+  return leastBound(ground, reached, (prices) => priced(offers, forced, prices, ground.request.visitsEach))
+}
+
+/**
+ * The same where vehicles come several times: each job in its best week, once, with the stripping of each group and the
+ * price of a visit paid once. (`boundOf` lets each visit choose among all jobs, done or not.)
+ */
+export function boundByJob(ground: Ground, reached: number): Bound {
+  const units = ground.candidates.map((candidate) => ({
+    weeks: candidate.choices.flatMap((choices, week) => (choices.length > 0 ? [week] : [])),
+    groups: groupsOf(ground.request.jobs.filter(({ unit }) => unit === candidate.unit)),
+    visit: Math.min(
+      ...candidate.choices.map((_, week) =>
+        comesAnyway(ground.request, candidate.unit, week) ? 0 : ground.request.visit,
+      ),
+    ),
+  }))
+  const { labourRate } = ground.request
+  return leastBound(ground, reached, (prices) => {
+    const chosen: Chosen = { worth: 0, hours: new Float64Array(prices.length) }
+    const cheapest = Math.min(...prices)
+    for (const { weeks, groups, visit } of units) {
+      const ofUnit = groups.map((group) => bestByJob(group, weeks, prices, labourRate, cheapest))
+      const worth = ofUnit.reduce((sum, each) => sum + each.worth, 0) - visit
+      if (!(worth > 0)) continue
+      chosen.worth += worth
+      for (const each of ofUnit)
+        for (const { week, hours } of each.taken) chosen.hours[week] = chosen.hours[week]! + hours
+    }
+    return chosen
+  })
+}
+
+function bestByJob(
+  group: readonly PlanJob[],
+  weeks: readonly number[],
+  prices: Float64Array,
+  labourRate: number,
+  cheapest: number,
+): { worth: number; taken: { week: number; hours: number }[] } {
+  const taken: { week: number; hours: number }[] = []
+  let [worth, least] = [0, Number.POSITIVE_INFINITY]
+  for (const job of group) {
+    const shared = job.access === null ? 0 : job.sharedHours
+    const hours = job.hours - shared
+    let best = { worth: 0, week: -1 }
+    for (const week of weeks) {
+      if (!canBeDoneIn(job, week)) continue
+      const there = job.gainByWeek[week]! + shared * labourRate - prices[week]! * hours
+      if (there > best.worth) best = { worth: there, week }
+    }
+    if (best.week < 0) continue
+    worth += best.worth
+    least = Math.min(least, shared)
+    taken.push({ week: best.week, hours })
+  }
+  // Whichever of them are done, the least of their stripping is done once.
+  const stripping = taken.length > 0 ? least * (labourRate + cheapest) : 0
+  return worth > stripping ? { worth: worth - stripping, taken } : { worth: 0, taken: [] }
+}
+
+/** What vehicles choose at some prices of hours: what that is worth to them, hours paid, and the hours by week. */
+type Chosen = { worth: number; hours: Float64Array }
+
+function leastBound(ground: Ground, reached: number, choose: (prices: Float64Array) => Chosen): Bound {
   const { weeks, bays } = ground
   const hours = Float64Array.from({ length: weeks }, (_, week) => {
     let sum = 0
@@ -39,7 +106,9 @@ export function boundOf(ground: Ground, forced: Forced, reached: number): Bound 
   let best: Bound = { bound: Number.POSITIVE_INFINITY, hourPrices: prices.slice() }
   let [length, stale] = [1, 0]
   for (let step = 0; step < STEPS; step++) {
-    const { bound, slope } = priced(offers, forced, hours, prices, ground.request.visitsEach)
+    const chosen = choose(prices)
+    const slope = hours.map((each, week) => each - chosen.hours[week]!)
+    const bound = hours.reduce((sum, each, week) => sum + prices[week]! * each, chosen.worth)
     if (!(bound >= best.bound - 1e-9 * Math.abs(bound))) {
       best = { bound, hourPrices: prices.slice() }
       stale = 0
@@ -70,30 +139,21 @@ function offersOf(ground: Ground, { allStops }: Forced): Offers {
   )
 }
 
-/** The bound at some prices of hours, and how it changes with each: hours there are less hours chosen. */
-function priced(
-  offers: Offers,
-  { there }: Forced,
-  hours: Float64Array,
-  prices: Float64Array,
-  visitsEach: number,
-): { bound: number; slope: Float64Array } {
-  const slope = hours.slice()
-  let bound = 0
-  for (let week = 0; week < hours.length; week++) bound += prices[week]! * hours[week]!
+/** Each vehicle's best set of jobs, or several, at some prices of hours. */
+function priced(offers: Offers, { there }: Forced, prices: Float64Array, visitsEach: number): Chosen {
+  const chosen: Chosen = { worth: 0, hours: new Float64Array(prices.length) }
   for (const [c, ofCandidate] of offers.entries()) {
     const best = ofCandidate.map((offer, week) => bestOffer(offer, prices[week]!, week))
     best.sort((a, b) => b.worth - a.worth)
     // Of several visits each is at most as good as if it had all jobs to choose from.
     for (const [i, offer] of best.slice(0, visitsEach).entries()) {
       const must = there[c] && i === 0
-      if (!(offer.worth > 0) && !must) break
-      if (offer.worth === Number.NEGATIVE_INFINITY) break
-      bound += offer.worth
-      slope[offer.week] = slope[offer.week]! - offer.hours
+      if (offer.worth === Number.NEGATIVE_INFINITY || (!(offer.worth > 0) && !must)) break
+      chosen.worth += offer.worth
+      chosen.hours[offer.week] = chosen.hours[offer.week]! + offer.hours
     }
   }
-  return { bound, slope }
+  return chosen
 }
 
 function bestOffer({ money, hours }: Offers[number][number], price: number, week: number) {

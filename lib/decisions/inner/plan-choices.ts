@@ -44,7 +44,8 @@ export function choicesOf(jobs: readonly PlanJob[], terms: ChoiceTerms): Choice[
   return sets
 }
 
-function groupsOf(jobs: readonly PlanJob[]): PlanJob[][] {
+/** Jobs by access, those that share nothing alone. */
+export function groupsOf(jobs: readonly PlanJob[]): PlanJob[][] {
   const groups = new Map<string, PlanJob[]>()
   const alone = jobs.filter(({ access }) => access === null).map((job) => [job])
   for (const job of jobs)

@@ -22,7 +22,23 @@ export function parseJson<Schema extends z.ZodType>(
     const message = `found no JSON (${error instanceof Error ? error.message : error})`
     return { ok: false, errors: [{ place: WHOLE, message }] }
   }
+  if (holdsNul(text))
+    return {
+      ok: false,
+      errors: [{ place: WHOLE, message: 'found \\u0000 in a text, which no text can hold' }],
+    }
   return parseDocument(schema, document)
+}
+
+/** Whether a text within has the sign U+0000, which a database cannot keep. */
+function holdsNul(json: string): boolean {
+  if (!json.includes('\\u0000')) return false
+  let found = false
+  JSON.parse(json.replace(/^\uFEFF/, ''), (key, value) => {
+    found ||= key.includes('\0') || (typeof value === 'string' && value.includes('\0'))
+    return null
+  })
+  return found
 }
 
 /** The same of what was read from JSON already, or never was text. */

@@ -269,6 +269,15 @@ function placesIn(value: unknown): string[][] {
   ])
 }
 
+test('a text that no database can keep is told; its escape, written out, is a text like any other', () => {
+  const named = (name: string) => parseLibrary(JSON.stringify({ ...EXAMPLE_LIBRARY, name }))
+  expect(named('Reed \u0000 Sedge')).toEqual({
+    ok: false,
+    errors: [{ place: 'the file', message: 'found \\u0000 in a text, which no text can hold' }],
+  })
+  expect(named('Reed \\u0000 Sedge').ok).toBe(true)
+})
+
 test('the published JSON Schema is the one made from the Zod schema', () => {
   const published: unknown = JSON.parse(readFileSync('public/library.schema.json', 'utf8'))
   expect(published).toEqual(JSON.parse(JSON.stringify(libraryJsonSchema())))

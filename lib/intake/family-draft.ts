@@ -14,8 +14,10 @@ export type RevisionDraft = NonNullable<WeakPointDraft['revisions']>[number]
 type LibraryFile = z.input<typeof librarySchema>
 
 const FORMAT = 'gudgeon-library/1'
+/** Pages that stand where the page of a family of such a key would. */
+export const PAGES_BESIDE_FAMILIES = ['new', 'compare', 'take-in']
 /** Keys that mean something else. */
-const RESERVED = ['other', 'lamp-on', 'new']
+const RESERVED = ['other', 'lamp-on', ...PAGES_BESIDE_FAMILIES]
 
 /** A key made from a name that people typed, and none of those that are taken: "Plover 2.2 (new)" is `plover-2.2-new`. */
 export function keyFor(name: string, taken: readonly string[]): string {

@@ -1,4 +1,4 @@
-import { familyKeysIn, libraryWith } from '@/lib/intake/family-draft'
+import { familyKeysIn, libraryWith, PAGES_BESIDE_FAMILIES } from '@/lib/intake/family-draft'
 import { sharedFamily, writtenFamily } from '@/lib/intake/written-family'
 import { type LibraryError, parseLibrary } from '@/lib/records/library'
 import { readLibraryInForce } from '@/lib/store/read/library-in-force'
@@ -29,9 +29,6 @@ export async function beginTakingIn(
 
 export type ChosenTaking = { ok: true } | { ok: false; reason: 'gone' | 'no-such-family' | 'no-key' }
 
-/** Addresses of pages that stand where a family's page would. */
-const RESERVED_KEYS = ['new', 'compare', 'take-in']
-
 /** Says which family of the file is taken in, and the key that it has here: that of one of ours, or a new one. */
 export async function chooseFamilyTaken(
   scope: OrganisationScope,
@@ -44,7 +41,7 @@ export async function chooseFamilyTaken(
   const inForce = await readLibraryInForce(scope)
   const ours = inForce ? familyKeysIn(inForce.content) : []
   const alone = parseLibrary(libraryWith(null, 'key', writtenFamily({ ...family, key })))
-  if (!ours.includes(key) && (!alone.ok || RESERVED_KEYS.includes(key)))
+  if (!ours.includes(key) && (!alone.ok || PAGES_BESIDE_FAMILIES.includes(key)))
     return { ok: false, reason: 'no-key' }
   await chooseTaken(scope, { id, chosen, key })
   return { ok: true }

@@ -215,6 +215,7 @@ describe('a draft', () => {
     expect(keyFor('Plover 2.2 (ab 2019)', [])).toBe('plover-2.2-ab-2019')
     expect(keyFor('Zündspule', ['zundspule'])).toBe('zundspule-2')
     expect(keyFor('Other', [])).toBe('other-2')
+    expect([keyFor('Compare', []), keyFor('Take in', [])]).toEqual(['compare-2', 'take-in-2'])
     expect(keyFor('???', [])).toBe('no-name')
     fc.assert(
       fc.property(fc.string({ unit: 'grapheme' }), fc.array(fc.string()), (name, taken) => {

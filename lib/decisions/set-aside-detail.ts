@@ -1,0 +1,125 @@
+/**
+ * What is set aside for a vehicle, in detail: the whole distribution, and how much of it each weak point makes.
+ *
+ * Reckoned as `set-aside` reckons its three amounts: weak points convolve at one rate of use, then the rates are mixed.
+ */
+import {
+  addAmounts,
+  chanceUpTo,
+  type Lattice,
+  mixLattices,
+  nothing,
+  quantiles,
+  stepFor,
+} from '@/lib/model/lattice'
+import { usageNodes } from '@/lib/scoring/ahead'
+import type { AdviceGround } from './advice'
+import { type JobCost, jobCost } from './costs'
+import { type PointAmounts, pointAmounts } from './inner/point-amounts'
+import type { SetAsideTerms } from './set-aside'
+
+export interface SetAsideDetail {
+  total: Lattice
+  /** Of each weak point that the cover does not leave out; the means sum to that of the total. */
+  points: { weakPoint: string; mean: number; meanOfUnknownHistory: number }[]
+}
+
+/** @param terms the same as those of `setAside`, which tells the amounts */
+export function setAsideDetail(ground: AdviceGround, terms: SetAsideTerms): SetAsideDetail {
+  const covered = pointsCovered(ground, terms)
+  const usage = usageNodes(ground.clock, { days: terms.cover.days })
+  const weights = usage.map(({ weight }) => weight)
+  const byUse = usage.map(({ ahead }) => {
+    const { km } = terms.cover
+    const share = km !== null && ahead.distance > km ? km / ahead.distance : 1
+    const within = {
+      distance: ahead.distance * share,
+      hours: ahead.hours * share,
+      time: ahead.time * share,
+    }
+    const steps = ground.vehicle.belief.ageingAhead(within)
+    return covered.map(({ components, cost }) => pointAmounts(ground, components, steps, cost))
+  })
+  const step = stepFor(Math.max(...byUse.map(likelyLargest)))
+  const totals = byUse.map((points) =>
+    points.reduce<Lattice>((sum, each) => addAmounts(sum, each, RARE / 10), nothing(step)),
+  )
+  const mixed = (of: (point: PointAmounts) => number, p: number) =>
+    byUse.reduce((sum, points, u) => sum + weights[u]! * of(points[p]!), 0)
+  return {
+    total: mixLattices(totals, weights),
+    points: covered.map(({ weakPoint }, p) => ({
+      weakPoint,
+      mean: mixed(meanOf, p),
+      meanOfUnknownHistory: mixed(({ meanOfUnknown }) => meanOfUnknown, p),
+    })),
+  }
+}
+
+const meanOf = ({ cost, chance }: PointAmounts) => cost.reduce((sum, each, i) => sum + each * chance[i]!, 0)
+
+interface PointCovered {
+  weakPoint: string
+  components: number[]
+  cost: JobCost
+}
+
+function pointsCovered({ vehicle, prices }: AdviceGround, terms: SetAsideTerms): PointCovered[] {
+  const { excluded, claimLimit = null } = terms
+  const points = new Map<string, PointCovered>()
+  vehicle.belief.plan.components.forEach(({ weakPoint }, component) => {
+    if (excluded?.has(weakPoint.key)) return
+    const { planned, unplanned } = jobCost(weakPoint, prices)
+    const cost = { planned, unplanned: Math.min(unplanned, claimLimit ?? Number.POSITIVE_INFINITY) }
+    const point = points.get(weakPoint.key) ?? { weakPoint: weakPoint.key, components: [], cost }
+    point.components.push(component)
+    points.set(weakPoint.key, point)
+  })
+  return [...points.values()]
+}
+
+/** Costs beyond this chance, of one weak point, do not make the lattice coarser; as in `set-aside`. */
+const RARE = 1e-7
+
+const likelyLargest = (points: readonly PointAmounts[]): number =>
+  points.reduce((sum, { cost, chance }) => {
+    const likely = cost.filter((_, i) => chance[i]! > RARE)
+    return sum + Math.max(0, ...likely)
+  }, 0)
+
+/** The chance that the total is more than `from` and at most `upTo`; without an end for the last. */
+export interface CostClass {
+  from: number
+  upTo: number | null
+  chance: number
+}
+
+/** At least so many steps lie between nothing and the last class, and two and a half times as many at most. */
+const FEWEST_STEPS = 5
+/** What is dearer is told together. */
+const TAIL = 0.98
+
+/**
+ * A total cut into classes: nothing at all, then steps of 1, 2 or 5 times a power of ten, then all that is dearer. The
+ * chances sum to 1.
+ */
+export function costClasses(total: Lattice): CostClass[] {
+  const [far] = quantiles(total, [TAIL])
+  const chances = (from: number, upTo: number) => chanceUpTo(total, upTo) - chanceUpTo(total, from)
+  const none = { from: 0, upTo: 0, chance: chanceUpTo(total, 0) }
+  if (!(far! > 0)) return [none, { from: 0, upTo: null, chance: 1 - none.chance }]
+  const width = roundWidth(far! / FEWEST_STEPS)
+  const steps = Array.from({ length: Math.ceil(far! / width) }, (_, i) => [i * width, (i + 1) * width])
+  const end = steps.length * width
+  return [
+    none,
+    ...steps.map(([from, upTo]) => ({ from: from!, upTo: upTo!, chance: chances(from!, upTo!) })),
+    { from: end, upTo: null, chance: Math.max(0, 1 - chanceUpTo(total, end)) },
+  ]
+}
+
+/** The largest of 1, 2 or 5 times a power of ten that is not above `most`. */
+function roundWidth(most: number): number {
+  const power = 10 ** Math.floor(Math.log10(most))
+  return ([5, 2, 1].find((times) => times * power <= most) ?? 1) * power
+}

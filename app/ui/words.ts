@@ -501,6 +501,9 @@ export const NEXT_VISIT = 'Next visit'
 export const PROPOSALS = PAGE_NAMES.proposals
 export const JOB_CARD = 'Job card'
 
+/** What is kept back for what may fail under cover. */
+export const SET_ASIDE = 'Set aside'
+
 /** How a proposal stands. */
 export const PROPOSAL_STATES: Record<ProposalState, string> = {
   made: 'proposed; nobody has been told',

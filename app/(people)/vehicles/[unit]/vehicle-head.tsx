@@ -15,6 +15,7 @@ import {
   NO_CAUTIONS,
   NOT_COVERED,
   placeWords,
+  SET_ASIDE,
   slotWords,
   whyNotAssessed,
 } from '../../../ui/words'
@@ -62,6 +63,11 @@ export function VehicleHead(props: Props) {
       {score && <p className={styles.rests}>{lookedAtWords(score, formats)}</p>}
       {!score && (vehicle.status === 'active' || vehicle.status === 'stock') && (
         <p>It has not been scored yet.</p>
+      )}
+      {(vehicle.status === 'stock' || vehicle.status === 'sold') && score && (
+        <p className={styles.sheets}>
+          <Link href={`/vehicles/${encodeURIComponent(unit)}/set-aside`}>{SET_ASIDE}</Link>
+        </p>
       )}
     </header>
   )

@@ -1,0 +1,111 @@
+import type { VehicleSetAside } from '@/lib/jobs/set-aside'
+import { ticksUpTo } from '../../../../ui/charts/axis-ticks'
+import { ClassChart } from '../../../../ui/charts/class-chart'
+import { ChartFigure } from '../../../../ui/charts/figure'
+import type { Formats } from '../../../../ui/formats'
+import {
+  amountsWords,
+  classesWords,
+  classWords,
+  coverWords,
+  excludedWords,
+  gradeWords,
+  limitWords,
+  ofHundred,
+  shortClassWords,
+  unknownWords,
+} from './aside-words'
+import styles from './set-aside.module.css'
+
+type Props = { aside: VehicleSetAside; claimLimit: number | null; formats: Formats }
+
+/** The amounts, how they are spread, and what they come from. */
+export function AsideSections({ aside, claimLimit, formats }: Props) {
+  const { amounts, cover } = aside
+  return (
+    <>
+      <section className={styles.section} aria-labelledby="amounts">
+        <h2 id="amounts">How much</h2>
+        <p>
+          For a cover of {coverWords(cover, formats)}. {excludedWords(aside)};{' '}
+          {limitWords(claimLimit, formats)}.
+        </p>
+        <ul className={styles.amounts}>
+          {amountsWords(amounts, formats).map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+          <li>On the average a cover costs {formats.money(amounts.mean)}.</li>
+        </ul>
+        <p>{gradeWords(aside, formats)}</p>
+        <p className={styles.soft}>
+          Counted are failures, with the damage and the days that they bring, and parts whose stated interval
+          runs out, at the price of the planned job. If nothing else is done meanwhile.
+        </p>
+      </section>
+      <section className={styles.section} aria-labelledby="spread">
+        <h2 id="spread">How it is spread</h2>
+        <Spread {...{ aside, formats }} />
+      </section>
+      {aside.points.length > 0 && (
+        <section className={styles.section} aria-labelledby="points">
+          <h2 id="points">What it comes from</h2>
+          <Points {...{ aside, formats }} />
+          <p>{unknownWords(aside, formats)}</p>
+        </section>
+      )}
+    </>
+  )
+}
+
+function Spread({ aside, formats }: Omit<Props, 'claimLimit'>) {
+  const { classes } = aside
+  const most = classes.reduce((top, { chance }) => Math.max(top, chance), 0)
+  return (
+    <ChartFigure
+      finding={classesWords(aside, formats)}
+      caption="What such a cover costs, of 100 of them"
+      headings={['Cost', 'Of 100 such covers']}
+      rows={classes.map((each) => ({
+        key: String(`${each.from} ${each.upTo}`),
+        cells: [classWords(each, formats), ofHundred(each.chance, formats)],
+      }))}
+    >
+      <ClassChart
+        bars={classes.map((each) => ({
+          label: shortClassWords(each, formats),
+          size: each.chance,
+          said: ofHundred(each.chance, formats),
+        }))}
+        up={ticksUpTo(most, (share) => ofHundred(share, formats))}
+      />
+    </ChartFigure>
+  )
+}
+
+function Points({ aside: { points }, formats }: Omit<Props, 'claimLimit'>) {
+  return (
+    <table className={styles.table}>
+      <caption className="for-ears">What each weak point makes of the average</caption>
+      <thead>
+        <tr>
+          <th scope="col">Weak point</th>
+          <th scope="col" className={styles.number}>
+            On the average
+          </th>
+          <th scope="col" className={styles.number}>
+            Of the whole
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {points.map(({ weakPoint, name, mean, share }) => (
+          <tr key={weakPoint}>
+            <th scope="row">{name}</th>
+            <td className={styles.number}>{formats.money(mean)}</td>
+            <td className={styles.number}>{formats.share(share)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

@@ -63,21 +63,15 @@ async function takeInWithoutScript(storageState: SignedIn['storageState']): Prom
   const context = await browser.newContext({ storageState, javaScriptEnabled: false })
   const page = await context.newPage()
   const press = (name: string) => page.getByRole('button', { name, exact: true }).click()
-  const bring = async (content: string) => {
-    await page.goto(`${ADDRESS}/families/take-in`)
-    const file = { name: 'engine.json', mimeType: 'application/json', buffer: Buffer.from(content) }
-    await page.getByLabel('A library file').setInputFiles(file)
-    await press('Read it')
-  }
-  await bring('{"format": "gudgeon-library/1", "name": "Reed", "families": [{"key": "a"}]}')
-  await page.getByText('families[a].cylinders').waitFor()
-  const shared = await page.request.get(`${ADDRESS}/families/dipper-1.9/share`)
-  const file = await shared.json()
-  expect(file).not.toHaveProperty('labourRate')
+  const file = await (await page.request.get(`${ADDRESS}/families/dipper-1.9/share`)).json()
   expect(file.families[0].weakPoints[0]).toMatchObject({ warning: 8000, statedBy: 'Wren Ashdown' })
   file.families[0].weakPoints[0].warning = 9000
-  await bring(JSON.stringify({ ...file, name: 'Reed & Sedge' }))
-  await page.getByLabel(/the two are merged/).waitFor()
+  await page.goto(`${ADDRESS}/families/take-in`)
+  await page.getByLabel('A library file').setInputFiles({
+    ...{ name: 'engine.json', mimeType: 'application/json' },
+    buffer: Buffer.from(JSON.stringify({ ...file, name: 'Reed & Sedge' })),
+  })
+  await press('Read it')
   await press('Go on')
   expect(await page.getByLabel('Yours: 8,000 km').isChecked()).toBe(true)
   await page.getByLabel('Theirs: 9,000 km').check()
@@ -85,8 +79,6 @@ async function takeInWithoutScript(storageState: SignedIn['storageState']): Prom
   await page.getByText('from first sign to breakdown: 9,000 km, was 8,000 km').waitFor()
   await press('Put it in force')
   await page.waitForURL('**/families/dipper-1.9')
-  await page.goto(`${ADDRESS}/families`)
-  await page.getByText('Dipper 1.9 taken in from “Reed & Sedge”').waitFor()
   await context.close()
 }
 

@@ -39,7 +39,7 @@ export function FamilyHead({ family, version, vehicles, mayChange, formats }: Pr
           </form>
         )}
         <a href={`/families/${encodeURIComponent(key)}/share`} download>
-          Share this engine, as a file without your prices
+          Share this engine, as a file with its parts’ prices and without yours for hours and visits
         </a>
       </div>
       <nav className={styles.contents} aria-label="On this page">

@@ -4,6 +4,7 @@ import { type Proposal, readProposals } from '@/lib/store/read/proposals'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehicleComponents, type VehicleComponent } from '@/lib/store/read/vehicle-components'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
+import { holdVehicle } from '@/lib/store/write/hold-vehicle'
 import { makeProposals, type NewProposal } from '@/lib/store/write/make-proposals'
 import { dayIn } from '@/lib/units/dates'
 import { nextVisit, type Visiting, type VisitJob } from './next-visit'
@@ -13,7 +14,7 @@ export type Proposed = { made: number; standing: number }
 
 /**
  * Proposes the jobs of a vehicle's next visit, with what is thought of each at this hour. A job that waits for an answer
- * already, or to which somebody said no until a day that has not come, is not proposed again.
+ * already, or to which somebody said no, is not proposed again: who changes their mind answers the one that there is.
  *
  * @param now the present instant
  */
@@ -26,6 +27,8 @@ export async function proposeVisit(
   if (!visit) return { made: 0, standing: 0 }
   const { unit } = asked
   const today = dayIn((await readTerms(scope)).timeZone, now)
+  // Of two who press at once the second sees what the first has proposed.
+  await holdVehicle(scope, unit)
   const before = await readProposals(scope, { unit })
   const components = await readVehicleComponents(scope, unit, HISTORY_HORIZON_DAYS)
   const fresh = visit.jobs.filter((job) => !before.some((each) => stands(each, job)))

@@ -105,3 +105,11 @@ test('a visit is proposed once, with what was thought at that hour; a no is not 
   await enterRecords(database, organisation, { ...partOf(fleet.records, () => false), repairs: [repair] }, by)
   expect((await read()).find(({ id }) => id === first!.id)!.works).toMatchObject([{ found: 'failed' }])
 })
+
+test('who presses at the same time as another proposes nothing twice', async () => {
+  const { unit, visit } = visits[1]!
+  const press = () => act((scope) => proposeVisit(scope, { unit, ...usual }, { now: NOW, by: null }))
+  const made = (await Promise.all([press(), press(), press()])).map((each) => each.made)
+  expect(made.sort()).toEqual([0, 0, visit.jobs.length])
+  expect(await act((scope) => readProposals(scope, { unit }))).toHaveLength(visit.jobs.length)
+})

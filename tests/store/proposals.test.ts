@@ -1,4 +1,5 @@
 /** Proposals in the store: made, answered, undone, closed by work on record; another organisation's are not there. */
+import { setTimeout as sleep } from 'node:timers/promises'
 import { expect, test } from 'vitest'
 import { standingOf } from '@/lib/decisions/proposals'
 import { readProposals } from '@/lib/store/read/proposals'
@@ -85,6 +86,20 @@ test('only the last act is undone, and it may be done again', async () => {
   expect((await read())[0]!.acts.map((each) => each.act)).toEqual(['accepted'])
   const again = await act((scope) => actOnProposal(scope, id, { act: 'accepted' }, by))
   expect(again).toEqual({ ok: false, reason: 'not-now' })
+})
+
+test('what somebody is acting on is not undone under their hands', async () => {
+  const { act, read, id } = await withRecords('at once')
+  const accepted = await act((scope) => actOnProposal(scope, id, { act: 'accepted' }, by))
+  if (!accepted.ok) throw new Error('it may be accepted')
+  let undoing: Promise<boolean> | null = null
+  await act(async (scope) => {
+    await actOnProposal(scope, id, { act: 'booked', visitOn: TODAY + 5 }, { ...by, now: later(1) })
+    undoing = act((other) => undoProposalAct(other, accepted.id, by))
+    await Promise.race([undoing, sleep(500)])
+  })
+  expect(await undoing).toBe(false)
+  expect((await read())[0]!.acts.map((each) => each.act)).toEqual(['accepted', 'booked'])
 })
 
 test('a repair of the part on record closes it; withdrawn or elsewhere it does not', async () => {

@@ -59,6 +59,9 @@ export async function undoProposalAct(
   id: string,
   { now, by }: By,
 ): Promise<boolean> {
+  // Whoever acts on it holds it, too: nothing is done on what is being taken back.
+  await tx.$queryRaw`
+    select from proposals where id = (select proposal_id from proposal_acts where id = ${id}::uuid) for no key update`
   const undone = await tx.$executeRaw`
     update proposal_acts act set undone_at = ${now}, undone_by = ${by}::uuid
     where act.id = ${id}::uuid and act.undone_at is null and not exists (

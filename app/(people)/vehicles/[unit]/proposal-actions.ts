@@ -2,14 +2,19 @@
 
 import { refresh } from 'next/cache'
 import { z } from 'zod'
-import { type ProposalAct, WAYS_TO_TELL } from '@/lib/decisions/proposals'
+import type { ProposalAct } from '@/lib/decisions/proposals'
 import { proposeVisit } from '@/lib/jobs/propose-visit'
+import { readTerms } from '@/lib/store/read/terms'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { actOnProposal, undoProposalAct } from '@/lib/store/write/act-on-proposal'
-import { parseDay } from '@/lib/units/dates'
+import { dayIn } from '@/lib/units/dates'
 import { requirePerson } from '../../../require-person'
 import { done, type FormState, parseForm, refused } from '../../../ui/form-state'
+import { answersTyped } from './answer-typed'
 import { visitingAt } from './place'
+
+const UUID = z.uuid()
+const GONE = { field: null, message: 'There is no such proposal here.' }
 
 /** Proposes the jobs of the next visit, or of the hours that there are now. */
 export async function proposeJobs(
@@ -35,32 +40,6 @@ export async function proposeJobs(
   return done(before, `Proposed.${also} Below it says who is told, and what they answer.`)
 }
 
-const text = (message: string) => z.string(message).trim().min(2, message).max(300)
-const day = (message: string) =>
-  z.string(message).transform((typed, context) => {
-    const parsed = parseDay(typed.trim())
-    if (parsed === null) context.addIssue({ code: 'custom', message })
-    return parsed ?? 0
-  })
-const dayOrNone = z.string().transform((typed) => parseDay(typed.trim()))
-
-/** What each form sends, as the act that it says. */
-const ACTS = {
-  told: z.object({
-    whom: text('Write who was told, by name or as “the driver”'),
-    how: z.enum(WAYS_TO_TELL, 'Say how they were told'),
-  }),
-  accepted: z.object({}),
-  declined: z.object({ reason: text('Write their reason, in their words'), askAgainOn: dayOrNone }),
-  'put-off': z.object({
-    reason: text('Write their reason, in their words'),
-    askAgainOn: day('Say when to ask again'),
-  }),
-  booked: z.object({ visitOn: day('Say on which day it comes') }),
-  done: z.object({ doneOn: day('Say on which day it was done') }),
-  dropped: z.object({}),
-} satisfies Record<ProposalAct['act'], z.ZodType>
-
 /** Notes what became of a proposal. */
 export async function answerProposal(
   id: string,
@@ -68,29 +47,34 @@ export async function answerProposal(
   before: FormState,
   data: FormData,
 ): Promise<FormState> {
-  const schema: z.ZodType<object> = ACTS[z.enum(Object.keys(ACTS) as [ProposalAct['act']]).parse(act)]
   const { database, organisation, person } = await requirePerson('answer-proposals')
-  const parsed = parseForm(schema, data)
+  const now = new Date()
+  const { timeZone } = await withOrganisation(database, organisation, readTerms)
+  const answers = answersTyped(dayIn(timeZone, now))
+  if (!UUID.safeParse(id).success || !Object.hasOwn(answers, act)) return refused(before, data, [GONE])
+  const parsed = parseForm<object>(answers[act], data)
   if (!parsed.ok) return refused(before, data, parsed.errors)
   const what = { act, ...parsed.value } as ProposalAct // by the schema of its own act
   const noted = await withOrganisation(
     database,
     organisation,
-    (scope) => actOnProposal(scope, z.uuid().parse(id), what, { now: new Date(), by: person.id }),
+    (scope) => actOnProposal(scope, id, what, { now, by: person.id }),
     'write',
   )
   refresh()
+  if (!noted.ok && noted.reason === 'not-found') return refused(before, data, [GONE])
   return done(before, noted.ok ? 'Noted.' : 'Somebody was quicker: how it stands is told here.')
 }
 
 /** Takes back the last thing that was noted. */
 export async function undoAnswer(id: string): Promise<void> {
   const { database, organisation, person } = await requirePerson('answer-proposals')
-  await withOrganisation(
-    database,
-    organisation,
-    (scope) => undoProposalAct(scope, z.uuid().parse(id), { now: new Date(), by: person.id }),
-    'write',
-  )
+  if (UUID.safeParse(id).success)
+    await withOrganisation(
+      database,
+      organisation,
+      (scope) => undoProposalAct(scope, id, { now: new Date(), by: person.id }),
+      'write',
+    )
   refresh()
 }

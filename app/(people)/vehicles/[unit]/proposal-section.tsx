@@ -1,15 +1,23 @@
 import { type ActName, actsAfter, isOpen, standingOf } from '@/lib/decisions/proposals'
+import type { Family } from '@/lib/records/library'
 import type { Proposal } from '@/lib/store/read/proposals'
 import { type Day, formatDay } from '@/lib/units/dates'
 import { chanceInBand } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
 import { KeptForm, SelectField, TextField } from '../../../ui/kept-form'
-import { horizonWords, PROPOSALS, WAYS_TO_TELL } from '../../../ui/words'
+import { CAUTION, horizonWords, NO_CAUTIONS, PROPOSALS, WAYS_TO_TELL } from '../../../ui/words'
 import { answerProposal, undoAnswer } from './proposal-actions'
 import { actWords, jobName, savingWords, standingWords } from './proposal-words'
 import styles from './visit.module.css'
 
-type Props = { proposals: Proposal[]; mayAnswer: boolean; today: Day; formats: Formats }
+type Props = {
+  proposals: Proposal[]
+  /** The engine of the vehicle, whose cautions stand by every job that is still open. */
+  family: Family | null
+  mayAnswer: boolean
+  today: Day
+  formats: Formats
+}
 
 /** What was proposed, what people said to it, and what came of it: the open ones first. */
 export function ProposalSection({ proposals, ...told }: Props) {
@@ -26,6 +34,7 @@ export function ProposalSection({ proposals, ...told }: Props) {
       {open.map((each) => (
         <One key={each.proposal.id} {...each} {...told} />
       ))}
+      {open.length > 0 && <p className={styles.cautions}>{CAUTION}</p>}
       {closed.length > 0 && (
         <details>
           <summary>{closed.length === 1 ? 'One that is closed' : `${closed.length} that are closed`}</summary>
@@ -40,7 +49,7 @@ export function ProposalSection({ proposals, ...told }: Props) {
 
 type OneProps = Omit<Props, 'proposals'> & { proposal: Proposal; standing: ReturnType<typeof standingOf> }
 
-function One({ proposal, standing, mayAnswer, today, formats }: OneProps) {
+function One({ proposal, standing, family, mayAnswer, today, formats }: OneProps) {
   const { id, acts, positions, price, hours, saving, savingLow, savingHigh } = proposal
   const last = acts.at(-1)
   const name = jobName(proposal, positions)
@@ -53,6 +62,11 @@ function One({ proposal, standing, mayAnswer, today, formats }: OneProps) {
         {formats.money(price)}, {formats.tally(hours)} hours
         {band && `; saves ${savingWords(band, formats)}`}. {thoughtWords(proposal, formats)}
       </p>
+      {isOpen(standing) && (
+        <p className={styles.cautions}>
+          <strong>Cautions:</strong> {cautionWords(proposal, family)}
+        </p>
+      )}
       <ol className={styles.history}>
         <li>
           {formats.moment(proposal.madeAt)}: proposed
@@ -83,6 +97,11 @@ function One({ proposal, standing, mayAnswer, today, formats }: OneProps) {
       )}
     </article>
   )
+}
+
+function cautionWords({ weakPoint }: Proposal, family: Family | null): string {
+  const cautions = family?.weakPoints.find(({ key }) => key === weakPoint)?.cautions ?? []
+  return cautions.length > 0 ? cautions.join(' ') : NO_CAUTIONS
 }
 
 /** What was thought of it at that hour. */

@@ -16,6 +16,12 @@ export function HowMeasured({ days, libraryVersion, learned, formats }: Props) {
           Then it was compared with what came in the {formats.count(days)} days after.
         </li>
         <li>
+          A row of a file counts as written down on its own day, unless the file says when it was entered (
+          <code>entered_on</code>): so a history that was brought in today can be looked back on. Where it was
+          in truth written down weeks late, these scores knew more than anybody did then. What a person typed
+          here counts from when it was typed.
+        </li>
+        <li>
           Workshops intervene: a part that was opened and found going did not fail any more. It counts as the
           chance that it would have failed by the end, and is shown apart as imputed. A part that was renewed
           while it was good ends its forecast there; so does a vehicle that left or was lost from sight.

@@ -27,6 +27,8 @@ export type VisitJob = {
   stop: boolean
   /** Whether it is a reason to come; else it goes along because the vehicle is there. */
   due: boolean
+  /** The same, position by position. */
+  members: BundleCandidate[]
 }
 
 /** What to do on the next visit of a vehicle. */
@@ -100,5 +102,12 @@ function jobOf(members: BundleCandidate[]): VisitJob {
     high: sum(({ gainBand }) => gainBand.high),
     stop: members.some(({ stop }) => stop),
     due: members.some(({ due }) => due),
+    members,
   }
+}
+
+/** What is left of a job without some of its positions; null where nothing is. */
+export function jobWithout({ members }: VisitJob, positions: ReadonlySet<number>): VisitJob | null {
+  const left = members.filter(({ position }) => !positions.has(position))
+  return left.length === 0 ? null : jobOf(left)
 }

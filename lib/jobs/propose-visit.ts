@@ -7,14 +7,14 @@ import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { holdVehicle } from '@/lib/store/write/hold-vehicle'
 import { makeProposals, type NewProposal } from '@/lib/store/write/make-proposals'
 import { dayIn } from '@/lib/units/dates'
-import { nextVisit, type Visiting, type VisitJob } from './next-visit'
+import { jobWithout, nextVisit, type Visiting, type VisitJob } from './next-visit'
 
 /** What became of it: how many jobs were proposed, and how many stood there already. */
 export type Proposed = { made: number; standing: number }
 
 /**
- * Proposes the jobs of a vehicle's next visit, with what is thought of each at this hour. A job that waits for an answer
- * already, or to which somebody said no, is not proposed again: who changes their mind answers the one that there is.
+ * Proposes the jobs of a vehicle's next visit, with what is thought of each at this hour. A part of which
+ * a proposal waits for an answer, or was answered with no, is not proposed again: who changes their mind answers that one.
  *
  * @param now the present instant
  */
@@ -31,7 +31,7 @@ export async function proposeVisit(
   await holdVehicle(scope, unit)
   const before = await readProposals(scope, { unit })
   const components = await readVehicleComponents(scope, unit, HISTORY_HORIZON_DAYS)
-  const fresh = visit.jobs.filter((job) => !before.some((each) => stands(each, job)))
+  const fresh = visit.jobs.flatMap((job) => jobWithout(job, positionsThatStand(before, job)) ?? [])
   const making = { unit, asOf: today, today, horizonDays: HISTORY_HORIZON_DAYS, now, by }
   if (fresh.length > 0)
     await makeProposals(
@@ -42,12 +42,13 @@ export async function proposeVisit(
   return { made: fresh.length, standing: visit.jobs.length - fresh.length }
 }
 
-/** Whether a proposal waits that is about one of the job's positions. */
-function stands(proposal: Proposal, job: VisitJob): boolean {
-  if (proposal.weakPoint !== job.weakPoint) return false
-  if (!proposal.positions.some((position) => job.positions.includes(position))) return false
-  const standing = standingOf(proposal, proposal.acts, proposal.works)
-  return isOpen(standing) || standing.state === 'declined'
+/** The positions of a job of which a proposal waits for an answer, or was answered with no. */
+function positionsThatStand(proposals: readonly Proposal[], { weakPoint }: VisitJob): Set<number> {
+  const standing = proposals.filter((proposal) => {
+    const standing = standingOf(proposal, proposal.acts, proposal.works)
+    return proposal.weakPoint === weakPoint && (isOpen(standing) || standing.state === 'declined')
+  })
+  return new Set(standing.flatMap(({ positions }) => positions))
 }
 
 function proposalOf(job: VisitJob, components: VehicleComponent[]): NewProposal {

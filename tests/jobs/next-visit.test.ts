@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest'
 import { enterRecords } from '@/lib/jobs/enter-records'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
-import { type NextVisit, nextVisit } from '@/lib/jobs/next-visit'
+import { jobWithout, type NextVisit, nextVisit } from '@/lib/jobs/next-visit'
 import { proposeVisit } from '@/lib/jobs/propose-visit'
 import { readProposals } from '@/lib/store/read/proposals'
 import { readVehicleComponents } from '@/lib/store/read/vehicle-components'
@@ -112,4 +112,13 @@ test('who presses at the same time as another proposes nothing twice', async () 
   const made = (await Promise.all([press(), press(), press()])).map((each) => each.made)
   expect(made.sort()).toEqual([0, 0, visit.jobs.length])
   expect(await act((scope) => readProposals(scope, { unit }))).toHaveLength(visit.jobs.length)
+})
+
+test('of a job at several positions, what is left is that of which nothing waits', () => {
+  const [job] = visits[0]!.visit.jobs
+  const at = (position: number) => ({ ...job!.members[0]!, position, cost: 100 + position, hours: position })
+  const several = { ...job!, positions: [1, 2, 3], members: [at(1), at(2), at(3)] }
+  expect(jobWithout(several, new Set([2]))).toMatchObject({ positions: [1, 3], price: 204, hours: 4 })
+  expect(jobWithout(several, new Set([7]))).toMatchObject({ positions: [1, 2, 3], price: 306, hours: 6 })
+  expect(jobWithout(several, new Set([1, 2, 3]))).toBeNull()
 })

@@ -14,8 +14,8 @@ export type RevisionDraft = NonNullable<WeakPointDraft['revisions']>[number]
 type LibraryFile = z.input<typeof librarySchema>
 
 const FORMAT = 'gudgeon-library/1'
-/** Pages that stand where the page of a family of such a key would. */
-export const PAGES_BESIDE_FAMILIES = ['new', 'compare', 'take-in']
+/** Pages that stand where the page of a family of such a key would; dots lead to where it stands itself. */
+export const PAGES_BESIDE_FAMILIES = ['new', 'compare', 'take-in', '.', '..']
 /** Keys that mean something else. */
 const RESERVED = ['other', 'lamp-on', ...PAGES_BESIDE_FAMILIES]
 

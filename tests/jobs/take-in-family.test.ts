@@ -230,7 +230,7 @@ describe('a family of somebody else’s file', () => {
     const begun = await write(organisation, (scope) => beginTakingIn(scope, { file: fileOf(), ...act }))
     if (!begun.ok) throw new Error('refused')
     const { id } = begun
-    for (const key of ['take-in', 'a b', '']) {
+    for (const key of ['take-in', 'a b', '', '..']) {
       const chosen = await write(organisation, (scope) =>
         chooseFamilyTaken(scope, { id, chosen: 'plover-22', key }),
       )

@@ -504,6 +504,10 @@ export const JOB_CARD = 'Job card'
 /** What is kept back for what may fail under cover. */
 export const SET_ASIDE = 'Set aside'
 
+/** Papers of a vehicle for sale: for whoever may buy it, and for the house alone. */
+export const STOCK_SHEET = 'Stock sheet'
+export const STOCK_FILE = 'Stock file'
+
 /** How a proposal stands. */
 export const PROPOSAL_STATES: Record<ProposalState, string> = {
   made: 'proposed; nobody has been told',

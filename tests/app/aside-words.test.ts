@@ -49,6 +49,8 @@ describe('what to set aside', () => {
     expect(classesWords(told({ amounts: mild }), formats)).toBe(
       'Of 100 such covers, 46 cost nothing, 95 stay within €2,300; the others cost more.',
     )
+    const dear = [{ from: 0, upTo: 0, chance: 0.004 }]
+    expect(classesWords(told({ classes: dear }), formats)).toMatch(/^Of 100 such covers, 80 stay within €640/)
     const none = { ...mild, p95: 0 }
     const classes = [{ from: 0, upTo: 0, chance: 0.9991 }]
     expect(classesWords(told({ amounts: none, classes }), formats)).toBe(
@@ -83,6 +85,10 @@ describe('what to set aside', () => {
     expect(gradeWords(told({ grade: null }), formats)).toBe(`${share}; none of your own words goes so far.`)
     expect(gradeWords(told({ grade: null, hasOwnGrades: false }), formats)).toMatch(
       /are not set: they stand as “grades” in settings.json\.$/,
+    )
+    const free = { amounts: { ...amounts, p80: 0 }, shareOfValue: 0, grade: 'fine' }
+    expect(gradeWords(told(free), formats)).toBe(
+      'In 8 of 10 cases none of its value (€8,000) is needed: “fine”, in your own words.',
     )
     expect(gradeWords(told({ value: null, shareOfValue: null, grade: null }), formats)).toMatch(
       /^What it is worth is not on record/,

@@ -16,6 +16,8 @@ import {
   NOT_COVERED,
   placeWords,
   SET_ASIDE,
+  STOCK_FILE,
+  STOCK_SHEET,
   slotWords,
   whyNotAssessed,
 } from '../../../ui/words'
@@ -64,14 +66,24 @@ export function VehicleHead(props: Props) {
       {!score && (vehicle.status === 'active' || vehicle.status === 'stock') && (
         <p>It has not been scored yet.</p>
       )}
-      {(vehicle.status === 'stock' || vehicle.status === 'sold') && score && (
+      {(vehicle.status === 'stock' || vehicle.status === 'sold') && (
         <p className={styles.sheets}>
-          <Link href={`/vehicles/${encodeURIComponent(unit)}/set-aside`}>{SET_ASIDE}</Link>
+          {SHEETS.map(({ at, name }) => (
+            <Link key={at} href={`/vehicles/${encodeURIComponent(unit)}/${at}`}>
+              {name}
+            </Link>
+          ))}
         </p>
       )}
     </header>
   )
 }
+
+const SHEETS = [
+  { at: 'set-aside', name: SET_ASIDE },
+  { at: 'stock-sheet', name: STOCK_SHEET },
+  { at: 'stock-file', name: STOCK_FILE },
+]
 
 type AdviceProps = Pick<Props, 'first' | 'cautions' | 'slotDays' | 'starter' | 'formats'> & {
   score: HeadScore

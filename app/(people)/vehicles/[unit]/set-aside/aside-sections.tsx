@@ -74,7 +74,8 @@ function Spread({ aside, formats }: Omit<Props, 'claimLimit'>) {
         bars={classes.map((each) => ({
           label: shortClassWords(each, formats),
           size: each.chance,
-          said: ofHundred(each.chance, formats),
+          // A bar that cannot be seen has no number over it; the table has them all.
+          said: each.chance >= 0.005 ? ofHundred(each.chance, formats) : '',
         }))}
         up={ticksUpTo(most, (share) => ofHundred(share, formats))}
       />

@@ -22,11 +22,13 @@ export function amountsWords({ p50, p80, p95 }: VehicleSetAside['amounts'], form
 
 /** The finding of the distribution: how many of 100 such covers cost nothing, and within what most of them stay. */
 export function classesWords({ amounts, classes }: VehicleSetAside, formats: Told): string {
-  const free = ofHundred(classes[0]?.chance ?? 0, formats)
+  const chance = classes[0]?.chance ?? 0
+  const free = chance >= 0.005 && `${ofHundred(chance, formats)} cost nothing`
   const { p80, p95 } = amounts
-  if (!(p95 > 0)) return `Of 100 such covers, ${free} cost nothing.`
+  if (!(p95 > 0)) return `Of 100 such covers, ${ofHundred(chance, formats)} cost nothing.`
   const most = p80 > 0 ? `80 stay within ${formats.money(p80)} and 95` : '95 stay'
-  return `Of 100 such covers, ${free} cost nothing, ${most} within ${formats.money(p95)}; the others cost more.`
+  const within = `${most} within ${formats.money(p95)}`
+  return `Of 100 such covers, ${[free, within].filter(Boolean).join(', ')}; the others cost more.`
 }
 
 /** A chance as so many of a hundred. */
@@ -60,7 +62,10 @@ export function gradeWords(aside: VehicleSetAside, formats: Told): string {
   const { amounts, value, shareOfValue, grade, hasOwnGrades } = aside
   if (shareOfValue === null || value === null)
     return 'What it is worth is not on record, so what part of its value this is cannot be said.'
-  const share = `${formats.money(amounts.p80)}, enough in 8 of 10 cases, is ${formats.share(shareOfValue)} of its value (${formats.money(value)})`
+  const share =
+    amounts.p80 > 0
+      ? `${formats.money(amounts.p80)}, enough in 8 of 10 cases, is ${formats.share(shareOfValue)} of its value (${formats.money(value)})`
+      : `In 8 of 10 cases none of its value (${formats.money(value)}) is needed`
   if (grade !== null) return `${share}: “${grade}”, in your own words.`
   return hasOwnGrades
     ? `${share}; none of your own words goes so far.`

@@ -5,10 +5,11 @@ import { readTerms } from '@/lib/store/read/terms'
 import { readVehicleHead } from '@/lib/store/read/vehicle-head'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../../require-person'
+import { AdviceMark } from '../../../../ui/advice-mark'
 import { formatsFor } from '../../../../ui/formats'
 import { Frame } from '../../../../ui/frame'
 import { Link } from '../../../../ui/link'
-import { CAUTION, NOT_COVERED, SET_ASIDE, whyNotAssessed } from '../../../../ui/words'
+import { CAUTION, NOT_COVERED, SET_ASIDE, STOP_ORDERS, whyNotAssessed } from '../../../../ui/words'
 import { AsideSections } from './aside-sections'
 import { coverAsked } from './cover-asked'
 import { CoverForm } from './cover-form'
@@ -47,6 +48,11 @@ export default async function SetAsidePage({ params, searchParams }: Props) {
           {SET_ASIDE} for {unit}
         </h1>
         <p className={styles.soft}>{[head.plate, head.family, head.site].filter(Boolean).join(' · ')}</p>
+        {head.score?.standing === 'stop' && (
+          <p>
+            <AdviceMark standing="stop" /> {STOP_ORDERS}
+          </p>
+        )}
       </header>
       {aside ? (
         <>

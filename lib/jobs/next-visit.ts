@@ -6,8 +6,10 @@ import {
   chooseBundle,
 } from '@/lib/decisions/bundle'
 import { bundleCandidates } from '@/lib/decisions/bundle-candidates'
+import { readScoringBasis } from '@/lib/store/read/scoring-basis'
 import { readScoringGround } from '@/lib/store/read/scoring-ground'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
+import { LastAsked } from './inner/last-asked'
 import { scorerOn } from './inner/scorer-on'
 
 /** How a vehicle comes: `hereNow` where it is there for another reason, with so many hours free for it. */
@@ -48,6 +50,13 @@ export type NextVisit = {
   left: { weakPoint: string; position: number }[]
 }
 
+/** What could be done on a visit, at which prices; nothing of a vehicle that is not assessed. */
+type Choice = { candidates: BundleCandidate[]; visit: number; labourRate: number } | { candidates: null }
+
+/** A page is read anew after each thing that is done on it, and the candidates rest on the scores alone. */
+const MOST_KEPT = 64
+const choices = new LastAsked<Choice>(MOST_KEPT)
+
 /**
  * The jobs to do together on the next visit of a vehicle.
  *
@@ -59,16 +68,28 @@ export async function nextVisit(
   { unit, hereNow, hoursFree }: { unit: string } & Visiting,
   now: Date,
 ): Promise<NextVisit | null> {
-  const ground = await readScoringGround(scope, now)
-  const advice = ground && (await (await scorerOn(scope, ground)).groundOf(scope, unit))
-  if (!advice) return null
-  const { visit, labourRate } = advice.prices
+  const choice = await choiceOf(scope, unit, now)
+  if (choice.candidates === null) return null
+  const { candidates, visit, labourRate } = choice
   const terms: BundleTerms = { visit, labourRate, hereNow, ...(hoursFree === null ? {} : { hoursFree }) }
-  const candidates = bundleCandidates(advice)
   const bundle = chooseBundle(candidates, terms)
   const left = candidates.filter((each) => (each.due || each.stop) && !bundle?.members.includes(each))
   if (!bundle) return left.length === 0 ? null : { ...told(bundleOf([], terms, true), terms), left }
   return { ...told(bundle, terms), left }
+}
+
+async function choiceOf(scope: OrganisationScope, unit: string, now: Date): Promise<Choice> {
+  const ground = await readScoringGround(scope, now)
+  const basis = ground && (await readScoringBasis(scope, unit, ground))
+  if (!basis) return { candidates: null }
+  const key = JSON.stringify([scope.organisation, unit, basis])
+  const known = choices.get(key)
+  if (known) return known
+  const advice = await (await scorerOn(scope, ground)).groundOf(scope, unit)
+  return choices.keep(
+    key,
+    advice === null ? { candidates: null } : { candidates: bundleCandidates(advice), ...advice.prices },
+  )
 }
 
 function told(

@@ -7,11 +7,15 @@ import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organ
 import { actOnProposal, undoProposalAct } from '@/lib/store/write/act-on-proposal'
 import { addRecords } from '@/lib/store/write/add-records'
 import { makeProposals } from '@/lib/store/write/make-proposals'
+import { mergeVehicles } from '@/lib/store/write/merge-vehicles'
+import { partVehicles } from '@/lib/store/write/part-vehicles'
 import { dayIn } from '@/lib/units/dates'
 import { anOrganisation, EXAMPLE, NOW } from './example-records'
 import { testDatabase } from './test-database'
 
 const { database } = await testDatabase()
+/** Nobody whom the table of people knows: ids are not held against it. */
+const ANN = '00000000-0000-7000-8000-0000000000aa'
 const TODAY = dayIn('UTC', NOW)
 const UNIT = EXAMPLE.vehicles[0]!.unit
 const later = (days: number) => new Date(NOW.getTime() + days * 86_400_000)
@@ -137,4 +141,36 @@ test('a vehicle that is not there gets none, and nobody answers what they cannot
   expect((await theirs.act((scope) => readProposals(scope, { all: true }))).map((each) => each.id)).toEqual([
     theirs.id,
   ])
+})
+
+test('a vehicle that is made one with another takes its proposals along, and back again when they are parted', async () => {
+  const { act, id } = await withRecords('merged')
+  const other = EXAMPLE.vehicles.find(({ unit }) => unit !== UNIT)!.unit
+  const of = (unit: string) =>
+    act((scope) => readProposals(scope, { unit })).then((all) => all.map((each) => each.id))
+  expect([await of(UNIT), await of(other)]).toEqual([[id], []])
+  const merge = { unit: other, other: UNIT, facts: {}, now: later(2), by: ANN }
+  expect(await act((scope) => mergeVehicles(scope, merge))).toMatchObject({ ok: true })
+  expect([await of(UNIT), await of(other)]).toEqual([[], [id]])
+  const repair = {
+    ...EXAMPLE.repairs[0]!,
+    unit: other,
+    weakPoint: 'injector',
+    positions: [1],
+    doneOn: TODAY + 3,
+  }
+  const rows = {
+    vehicles: [],
+    readings: [],
+    codes: [],
+    checks: [],
+    changes: [],
+    repairs: [{ ...repair, ref: 'after' }],
+  }
+  await act((scope) => addRecords(scope, rows, { now: later(4), by: null }))
+  const [moved] = await act((scope) => readProposals(scope, { ids: [id] }))
+  expect(moved!.works).toHaveLength(1)
+  const parting = { unit: other, other: UNIT, mergedAt: later(2), now: later(5), by: ANN }
+  expect(await act((scope) => partVehicles(scope, parting))).toMatchObject({ ok: true })
+  expect([await of(UNIT), await of(other)]).toEqual([[id], []])
 })

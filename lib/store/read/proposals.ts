@@ -59,11 +59,23 @@ type FoundAct = {
 /** Which proposals: some, those of a vehicle, or all. */
 export type ProposalsWanted = { ids: string[] } | { unit: string } | { all: true }
 
-/** Proposals, the latest first, with their acts in order and the work on record of their weak point since. */
+/**
+ * Proposals, the latest first, with their acts in order and the work on record of their weak point since. One of a
+ * vehicle that was made one with another is the other's; one of a vehicle that is gone is not told.
+ */
 export async function readProposals(scope: OrganisationScope, wanted: ProposalsWanted): Promise<Proposal[]> {
   const ids = 'ids' in wanted ? wanted.ids : null
   const unit = 'unit' in wanted ? wanted.unit : null
   const found = await scope.tx.$queryRaw<Found[]>`
+    with recursive way as (
+      select id as origin, id, withdrawn_at from vehicles where id in (select vehicle_id from proposals)
+      union
+      select way.origin, vehicle.id, vehicle.withdrawn_at
+      from way
+        join vehicle_versions version on version.replaced_at = way.withdrawn_at and version.intake_id is null
+        join vehicles vehicle on vehicle.id = version.vehicle_id and vehicle.id <> way.id
+      where way.withdrawn_at is not null
+        and (vehicle.withdrawn_at is null or vehicle.withdrawn_at > way.withdrawn_at))
     select proposal.id::text, proposal.visit_id::text as "visitId", vehicle.unit, vehicle.plate, vehicle.customer,
       vehicle.family, proposal.weak_point as "weakPoint", proposal.positions, proposal.made_at as "madeAt",
       proposal.made_on - date '1970-01-01' as "madeOn", maker.name as "madeByName",
@@ -72,7 +84,8 @@ export async function readProposals(scope: OrganisationScope, wanted: ProposalsW
       proposal.saving_low as "savingLow", proposal.saving_high as "savingHigh", proposal.evidence,
       acts.list as acts, works.list as works
     from proposals proposal
-      join vehicles vehicle on vehicle.id = proposal.vehicle_id
+      join way on way.origin = proposal.vehicle_id and way.withdrawn_at is null
+      join vehicles vehicle on vehicle.id = way.id
       join organisations organisation on organisation.id = proposal.organisation_id
       left join people maker on maker.id = proposal.made_by
       cross join lateral (
@@ -87,7 +100,7 @@ export async function readProposals(scope: OrganisationScope, wanted: ProposalsW
           'doneOn', repair.done_on - date '1970-01-01', 'found', repair.found, 'because', repair.because)
           order by repair.done_on, repair.sequence), '[]') as list
         from repairs repair
-        where repair.vehicle_id = proposal.vehicle_id and repair.weak_point = proposal.weak_point
+        where repair.vehicle_id = vehicle.id and repair.weak_point = proposal.weak_point
           and repair.done_on >= proposal.made_on and repair.superseded_at is null and repair.withdrawn_at is null) works
     where (${ids}::uuid[] is null or proposal.id = any(${ids}::uuid[]))
       and (${unit}::text is null or vehicle.unit = ${unit})

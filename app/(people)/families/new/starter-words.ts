@@ -11,7 +11,7 @@ import { lifeSentence } from '../sentences'
 /** So many weak points make a beginning. */
 export const STARTER_POINTS = 5
 
-export const STARTER = 'Five weak points in ten minutes'
+export const STARTER = 'Five weak points, a short form each'
 
 /** The onset said back: "Of 100: 10 by 80,000 km, 50 by 102,000 km, 90 by 120,000 km." */
 export function onsetSentence(

@@ -150,7 +150,7 @@ async function sendUntilGone(from: number, answered: (km: number) => void): Prom
   }
 }
 
-const KILLS = process.env.LONG_TESTS ? 20 : 3
+const KILLS = process.env.LONG_TESTS ? 20 : 1
 
 /** The embedded database's own process. */
 const databaseProcess = () =>

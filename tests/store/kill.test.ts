@@ -11,7 +11,7 @@ import { readRecords } from '@/lib/store/read/records'
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
 
-const KILLS = process.env.LONG_TESTS ? 20 : 3
+const KILLS = process.env.LONG_TESTS ? 20 : 2
 
 const home = fs.mkdtempSync(path.join(os.tmpdir(), 'gudgeon-killed-'))
 fs.chmodSync(home, 0o755)

@@ -15,6 +15,7 @@ const PAGES = [
   { key: 'watchlist', address: '/' },
   { key: 'intake', address: '/intake' },
   { key: 'proposals', address: '/proposals' },
+  { key: 'faultFinding', address: '/fault-finding' },
   { key: 'families', address: '/families' },
   { key: 'trackRecord', address: '/track-record' },
   { key: 'settings', address: '/settings' },

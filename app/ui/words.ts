@@ -49,6 +49,7 @@ export const PAGE_NAMES = {
   families: 'Engine families',
   trackRecord: 'Track record',
   proposals: 'Proposals',
+  faultFinding: 'Fault finding',
   settings: 'Settings',
 }
 
@@ -500,6 +501,7 @@ export const SAID_COLUMNS = {
 export const NEXT_VISIT = 'Next visit'
 export const PROPOSALS = PAGE_NAMES.proposals
 export const JOB_CARD = 'Job card'
+export const FIND_FAULT = 'Find the fault'
 
 /** What is kept back for what may fail under cover. */
 export const SET_ASIDE = 'Set aside'

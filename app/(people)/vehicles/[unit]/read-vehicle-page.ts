@@ -3,6 +3,7 @@ import { vehicleOdometer } from '@/lib/jobs/vehicle-odometer'
 import { vehicleOutlook } from '@/lib/jobs/vehicle-outlook'
 import { readToExplain } from '@/lib/jobs/why-chance'
 import type { Family } from '@/lib/records/library'
+import { seenLately } from '@/lib/records/seen-lately'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
@@ -52,6 +53,7 @@ export function readVehiclePage(
       vehicle: vehicle.vehicle,
       zones: known?.library.zones ?? [],
       cautions: family?.weakPoints.find(({ key }) => key === components[0]?.weakPoint)?.cautions ?? [],
+      signSeen: family !== null && seenLately(vehicle, family, today),
       odometer: await vehicleOdometer(scope, vehicle, today),
       notices: await readStopNotices(scope, { unit }),
       visit: await nextVisit(scope, { unit, ...visitingAt(place) }, now),

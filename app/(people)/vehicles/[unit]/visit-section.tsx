@@ -4,7 +4,8 @@ import type { VehicleComponent } from '@/lib/store/read/vehicle-components'
 import type { Formats } from '../../../ui/formats'
 import { KeptForm } from '../../../ui/kept-form'
 import { Link } from '../../../ui/link'
-import { CAUTION, JOB_CARD, NEXT_VISIT, NO_CAUTIONS } from '../../../ui/words'
+import { CAUTION, FIND_FAULT, JOB_CARD, NEXT_VISIT, NO_CAUTIONS } from '../../../ui/words'
+import { faultAddress } from '../../fault-finding/fault-asked'
 import { addressOfPlace, type Place } from './place'
 import { proposeJobs } from './proposal-actions'
 import { jobName, savingWords } from './proposal-words'
@@ -13,6 +14,8 @@ import styles from './visit.module.css'
 type Props = {
   unit: string
   visit: NextVisit | null
+  /** Whether a sign was seen lately, so that a fault can be looked for. */
+  signSeen: boolean
   components: VehicleComponent[]
   family: Family | null
   place: Place
@@ -21,8 +24,31 @@ type Props = {
   formats: Formats
 }
 
+/** Where to look for the fault behind a sign, and what to do on the next visit. */
+export function VisitSection({ signSeen, ...props }: Props) {
+  return (
+    <>
+      {signSeen && (
+        <p className={styles.fault}>
+          <Link href={faultAddress(props.unit)}>{FIND_FAULT}</Link> behind what was seen lately
+        </p>
+      )}
+      <Together {...props} />
+    </>
+  )
+}
+
 /** What to do on the next visit, together; or now, where it is here. */
-export function VisitSection({ unit, visit, components, family, place, page, mayPropose, formats }: Props) {
+function Together({
+  unit,
+  visit,
+  components,
+  family,
+  place,
+  page,
+  mayPropose,
+  formats,
+}: Omit<Props, 'signSeen'>) {
   if (!visit && place.here === null) return null
   const named = (job: Pick<VisitJob, 'weakPoint' | 'positions'>) => {
     const component = components.find(({ weakPoint }) => weakPoint === job.weakPoint)

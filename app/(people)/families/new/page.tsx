@@ -6,11 +6,11 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../require-person'
 import { formatsFor } from '../../../ui/formats'
 import { Frame } from '../../../ui/frame'
-import { KeptForm, TextField } from '../../../ui/kept-form'
 import { Link } from '../../../ui/link'
 import styles from '../families.module.css'
 import type { SearchParameters } from '../told-in'
 import { beginFamily, beginWithExample } from './actions'
+import { EngineSection } from './engine-section'
 import { draftAddress } from './open-draft'
 import { starterFor } from './starter-address'
 import { STARTER } from './starter-words'
@@ -56,23 +56,7 @@ export default async function NewFamilyPage({ searchParams }: { searchParams: Pr
           </ul>
         </section>
       )}
-      <section className={styles.step} aria-labelledby="engine">
-        <h2 id="engine">The engine</h2>
-        {named !== null && (
-          <p>
-            Vehicles name it <strong>{named}</strong>; what you state here will be theirs.
-          </p>
-        )}
-        <KeptForm action={beginFamily.bind(null, named)} submit="Begin">
-          <TextField
-            name="name"
-            label="What the engine is called"
-            hint="As your people call it, with its size: the 2.2 diesel."
-            value={named ?? undefined}
-          />
-          <TextField name="cylinders" label="How many cylinders" inputMode="numeric" />
-        </KeptForm>
-      </section>
+      <EngineSection named={named} action={beginFamily} submit="Begin" />
       <section className={styles.step} aria-labelledby="example">
         <h2 id="example">Or start from an example</h2>
         <p>A small invented engine with two weak points, to be changed into yours.</p>

@@ -4,11 +4,11 @@ import { readLibraryDrafts } from '@/lib/store/read/library-drafts'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../../require-person'
 import { Frame } from '../../../../ui/frame'
-import { KeptForm, TextField } from '../../../../ui/kept-form'
 import { Link } from '../../../../ui/link'
 import styles from '../../families.module.css'
 import type { SearchParameters } from '../../told-in'
 import { beginStarter } from '../actions'
+import { EngineSection } from '../engine-section'
 import { draftAddress } from '../open-draft'
 import { starterAddress } from '../starter-address'
 import { STARTER } from '../starter-words'
@@ -45,23 +45,7 @@ export default async function StarterPage({ searchParams }: { searchParams: Prom
           </ul>
         </section>
       )}
-      <section className={styles.step} aria-labelledby="engine">
-        <h2 id="engine">The engine</h2>
-        {named !== null && (
-          <p>
-            Vehicles name it <strong>{named}</strong>; what you state here will be theirs.
-          </p>
-        )}
-        <KeptForm action={beginStarter.bind(null, named)} submit="On to the first weak point">
-          <TextField
-            name="name"
-            label="What the engine is called"
-            hint="As your people call it, with its size: the 2.2 diesel."
-            value={named ?? undefined}
-          />
-          <TextField name="cylinders" label="How many cylinders" inputMode="numeric" />
-        </KeptForm>
-      </section>
+      <EngineSection named={named} action={beginStarter} submit="On to the first weak point" />
     </Frame>
   )
 }

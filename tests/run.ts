@@ -9,7 +9,19 @@ import os from 'node:os'
 import path from 'node:path'
 import { chromiumPath } from './browser/chromium-path'
 
-type Outcome = { name: string; passed: number; failed: number; seconds: number }
+type Outcome = { name: string; passed: number; failed: number; seconds: number; broken?: string[] }
+
+/** What is read here of the runner's report (its JSON reporter). */
+type Report = {
+  numPassedTests: number
+  numFailedTests: number
+  testResults: {
+    name: string
+    status: string
+    message: string
+    assertionResults: { fullName: string; status: string; failureMessages: string[] }[]
+  }[]
+}
 
 const LONG = process.argv.includes('--long')
 const environment = { ...process.env, NEXT_TELEMETRY_DISABLED: '1', ...(LONG ? { LONG_TESTS: '1' } : {}) }
@@ -53,12 +65,30 @@ async function testProjects(projects: string[], ...more: string[]): Promise<Outc
     `--outputFile=${report}`,
   )
   const seconds = (performance.now() - from) / 1000
-  const { numPassedTests = 0, numFailedTests = 0 } = fs.existsSync(report)
+  const told: Report = fs.existsSync(report)
     ? JSON.parse(fs.readFileSync(report, 'utf8'))
-    : {}
+    : { numPassedTests: 0, numFailedTests: 0, testResults: [] }
   fs.rmSync(report, { force: true })
-  return { name, passed: numPassedTests, failed: Math.max(numFailedTests, held ? 0 : 1), seconds }
+  return {
+    name,
+    passed: told.numPassedTests,
+    failed: Math.max(told.numFailedTests, held ? 0 : 1),
+    seconds,
+    broken: brokenTests(told),
+  }
 }
+
+/** Each test that failed, by file and name with the first lines of its reason: told at the end, where it is looked for. */
+function brokenTests({ testResults }: Report): string[] {
+  return testResults.flatMap(({ name, status, message, assertionResults }) => {
+    const file = path.relative(process.cwd(), name)
+    const failed = assertionResults.filter((test) => test.status === 'failed')
+    if (failed.length === 0) return status === 'failed' ? [`${file}: ${firstLines(message)}`] : []
+    return failed.map((test) => `${file}: ${test.fullName}\n  ${firstLines(test.failureMessages.join('\n'))}`)
+  })
+}
+
+const firstLines = (text: string) => text.split('\n').slice(0, 6).join('\n  ')
 
 /** The browser tests drive a Chromium; Debian has one, and root may fetch it. */
 function bringChromium(): boolean {
@@ -123,6 +153,8 @@ for (const { name, passed, failed, seconds } of outcomes)
   console.log(
     `${failed === 0 ? 'holds ' : 'FAILS '} ${name}: ${passed} passed, ${failed} failed (${Math.round(seconds)} s)`,
   )
+const broken = outcomes.flatMap((outcome) => outcome.broken ?? [])
+if (broken.length > 0) console.log(`\nFailed:\n${broken.join('\n')}`)
 const sum = (key: 'passed' | 'failed') => outcomes.reduce((total, outcome) => total + outcome[key], 0)
 console.log(`\n${sum('passed')} passed, ${sum('failed')} failed`)
 process.exit(sum('failed') === 0 ? 0 : 1)

@@ -4,7 +4,13 @@ import { commonHeaders, NO_PAGE_POLICY } from './app/response-headers'
 const config: NextConfig = {
   reactStrictMode: true,
   poweredByHeader: false,
-  serverExternalPackages: ['pg', '@prisma/client', '@prisma/adapter-pg', 'better-auth'],
+  serverExternalPackages: [
+    '@react-pdf/renderer',
+    'pg',
+    '@prisma/client',
+    '@prisma/adapter-pg',
+    'better-auth',
+  ],
   typescript: { ignoreBuildErrors: true }, // `npm test` and `npm run typecheck` check the types of everything, once
   experimental: {
     authInterrupts: true, // who lacks the role gets a page that says so, with status 403

@@ -24,6 +24,8 @@ const TABLES = [
   'intake_files',
   'intakes',
   'jobs',
+  'letter_opt_outs',
+  'letters',
   'libraries',
   'library_drafts',
   'memberships',
@@ -82,6 +84,11 @@ const ROWS = [
    from vehicles where organisation_id = $1 limit 1`,
   `insert into proposal_acts (organisation_id, id, proposal_id, act, at)
    values ($1, uuid(16), uuid(15), 'accepted', now())`,
+  `insert into letters (organisation_id, id, vehicle_id, customer, customer_key, jobs, content, written_on, written_at)
+   select $1, uuid(17), id, 'Ann', 'ann', '[]', '', '2026-03-01', now() from vehicles
+   where organisation_id = $1 limit 1`,
+  `insert into letter_opt_outs (organisation_id, id, customer, customer_key, noted_on, noted_at)
+   values ($1, uuid(18), 'Ann', 'ann', '2026-03-01', now())`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,
   `insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,

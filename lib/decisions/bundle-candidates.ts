@@ -3,11 +3,9 @@ import { meanAhead } from '@/lib/scoring/ahead'
 import { type AdviceGround, type ComponentDecision, decisionsBeforeLooks, rateOf } from './advice'
 import type { BundleCandidate } from './bundle'
 import { jobCost } from './costs'
+import { accessOf, withFartherAges } from './inner/job-terms'
 import { upstreamDamage } from './upstream-damage'
 import { bandOfLeaving, leaveUntil, lossOfLeaving, MOMENTS, type MoneyBand } from './waiting'
-
-/** Shares of a part's life, for what comes after the last moment: a vehicle that stands today will be driven again. */
-const SHARES_OF_LIFE = [0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.7, 0.9, 1.1, 1.4]
 
 /**
  * One candidate a component. K is taken at the parameter nodes; its band is that of the moment that is best on the mean,
@@ -30,7 +28,7 @@ export function bundleCandidates(ground: AdviceGround): BundleCandidate[] {
     belief.ageingAhead(meanAhead(clock, { days: slots * prices.slotDays })),
   )
   const candidates = belief.beliefs.flatMap((_, c) => {
-    const stepsOf = withFarther(
+    const stepsOf = withFartherAges(
       ground,
       c,
       steps.map((each) => each[c]!),
@@ -38,15 +36,6 @@ export function bundleCandidates(ground: AdviceGround): BundleCandidate[] {
     return candidateOf(ground, c, decisions[c]!, damage[c]!, stepsOf)
   })
   return candidates.some(({ due, stop }) => due || stop) ? candidates : []
-}
-
-/** Farther than looks ask, by age: a part as good as new has its best moment many years ahead, or whenever it is used. */
-function withFarther({ vehicle, parameters }: AdviceGround, c: number, steps: number[]): number[] {
-  const { belief } = vehicle
-  const { scale } = parameters.original(belief.beliefs[c]!.component.weakPoint, belief.plan.variant)
-  const last = steps.at(-1)!
-  const farther = Number.isFinite(scale) ? SHARES_OF_LIFE.map((share) => share * scale) : []
-  return [...steps, ...farther.filter((step) => step > last)]
 }
 
 function candidateOf(
@@ -78,8 +67,7 @@ function candidateOf(
       stop,
       hours,
       sharedHours: Math.min(sharedHours, hours),
-      // Parts that are replaced as a set lie under one cover, named or not.
-      access: weakPoint.access ?? (weakPoint.asASet ? `set ${weakPoint.key}` : null),
+      access: accessOf(weakPoint),
       part: weakPoint.part,
     },
   ]

@@ -5,6 +5,7 @@
  * of one access group need its stripping and refitting once: hours = Σ (hours − shared) + the largest of their shared
  * hours. Where the vehicle is there anyway, every member saves its visit.
  */
+import { isAsGoodAsNew } from './inner/job-terms'
 import type { MoneyBand } from './waiting'
 
 /** One component as a job that could be done on a visit. */
@@ -57,11 +58,6 @@ export interface Bundle<C extends BundleCandidate = BundleCandidate> {
 const EXACT_UP_TO = 16
 /** With more, so many steps: the most promising sets come first. */
 const MOST_STEPS = 300_000
-/**
- * A sound part that has used up less than this share of what it is worth is as good as new: the visit that replacing
- * it now would save is only brought forward, so it is left alone at any price of a visit. (A convention of ours.)
- */
-const AS_GOOD_AS_NEW = 0.25
 const HOURS_SLACK = 1e-6
 
 /** @returns null where no job is due, or none that is due fits */
@@ -122,7 +118,7 @@ const mostAdded = (job: BundleCandidate, { visit, labourRate }: BundleTerms) =>
 
 function canPay(job: BundleCandidate, terms: BundleTerms): boolean {
   if (isReason(job)) return true
-  return job.gain > (AS_GOOD_AS_NEW - 1) * job.cost && mostAdded(job, terms) > 0
+  return !isAsGoodAsNew(job) && mostAdded(job, terms) > 0
 }
 
 /** Groups together, the largest stripping first: who comes after the first of a group saves all of its own. */

@@ -29,6 +29,7 @@ const TABLES = [
   'libraries',
   'library_drafts',
   'memberships',
+  'part_lines',
   'proposal_acts',
   'proposals',
   'readings',
@@ -89,6 +90,8 @@ const ROWS = [
    where organisation_id = $1 limit 1`,
   `insert into letter_opt_outs (organisation_id, id, customer, customer_key, noted_on, noted_at)
    values ($1, uuid(18), 'Ann', 'ann', '2026-03-01', now())`,
+  `insert into part_lines (organisation_id, id, part, whole, entered_at)
+   values ($1, uuid(19), 'INJ-22', true, now())`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,
   `insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,

@@ -1,6 +1,7 @@
 import type { VehicleRow } from '@/lib/records/rows'
 import { holdInOrder } from '../inner/hold-in-order'
 import { lockOrganisation } from '../inner/locks'
+import { restorePartLines, withdrawPartLines } from '../inner/part-lines-of-intake'
 import { RECORD_KINDS, type RecordKind } from '../inner/record-tables'
 import { touchVehicles } from '../inner/touch-vehicles'
 import { holdVehicles, replaceVehicleRows } from '../inner/vehicle-rows'
@@ -29,6 +30,7 @@ export async function takeBackIntake(scope: OrganisationScope, act: IntakeAct): 
     records += withdrawn.length
     units.push(...withdrawn, ...(await enlivenEarlier(scope, kind, act)))
   }
+  records += await withdrawPartLines(scope, act)
   const changed = await putVehiclesBack(scope, act, before)
   const made = await withdrawVehicles(scope, act, before)
   await swapLibrary(scope, act.id, 'back')
@@ -54,6 +56,7 @@ export async function bringIntakeBack(scope: OrganisationScope, act: IntakeAct):
     records += restored.length
     units.push(...restored)
   }
+  records += await restorePartLines(scope, act.id)
   await swapLibrary(scope, act.id, 'again')
   await touchVehicles(scope, [...new Set([...units, ...changed, ...made])])
   await scope.tx.$executeRaw`update intakes set state = 'done' where id = ${act.id}::uuid`

@@ -4,6 +4,7 @@ import { readStandings } from '@/lib/store/read/standings'
 import { readTerms, type Terms } from '@/lib/store/read/terms'
 import { type RowWindow, readWatchlist, type WatchlistRow } from '@/lib/store/read/watchlist'
 import { withOrganisation } from '@/lib/store/with-organisation'
+import { parametersIn } from './parameters-in'
 import { type ParsedView, parseView, queryOf } from './view'
 
 export type ToldWatchlist = {
@@ -23,8 +24,7 @@ export function toldWatchlist(
 ): Promise<ToldWatchlist> {
   return withOrganisation(database, organisation, async (scope) => {
     const terms = await readTerms(scope)
-    const parameters = Object.fromEntries([...address.keys()].map((name) => [name, address.getAll(name)]))
-    const parsed = parseView(parameters, terms.distance)
+    const parsed = parseView(parametersIn(address), terms.distance)
     const { asOf, version } = await readStandings(scope, parsed.view.horizonDays)
     const rows = asOf === null ? [] : await readWatchlist(scope, queryOf(parsed.view, asOf), window)
     return { terms, parsed, rows, version }

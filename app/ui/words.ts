@@ -501,6 +501,10 @@ export const SAID_COLUMNS = {
 export const NEXT_VISIT = 'Next visit'
 export const PROPOSALS = PAGE_NAMES.proposals
 export const JOB_CARD = 'Job card'
+
+/** A paper as a file, beside the page that can be printed. */
+export const AS_PDF = 'As a PDF, one page'
+
 export const FIND_FAULT = 'Find the fault'
 
 /** What is kept back for what may fail under cover. */

@@ -1,17 +1,15 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import type { VisitJob } from '@/lib/jobs/next-visit'
-import type { WeakPoint } from '@/lib/records/library'
+import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../../require-person'
-import { type Formats, formatsFor } from '../../../../ui/formats'
+import { formatsFor } from '../../../../ui/formats'
 import { Frame } from '../../../../ui/frame'
-import { Link } from '../../../../ui/link'
-import { CAUTION, JOB_CARD, NO_CAUTIONS } from '../../../../ui/words'
-import { vehicleAddress } from '../../../view'
-import { addressOfPlace, placeIn } from '../place'
-import { jobName } from '../proposal-words'
-import { readVehiclePage, type VehiclePageData } from '../read-vehicle-page'
-import styles from './job-card.module.css'
+import { JOB_CARD } from '../../../../ui/words'
+import { PaperPage } from '../../../paper/paper-page'
+import { parseView, vehicleAddress } from '../../../view'
+import { jobCardPaper } from '../job-card-paper'
+import { addressOfPlace, placeIn, visitingAt } from '../place'
+import { readJobCard } from '../read-job-card'
 
 type Props = {
   params: Promise<{ unit: string }>
@@ -25,93 +23,22 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 /** What to do on a visit and what to mind, on one sheet, with room for what is found. */
 export default async function JobCardPage({ params, searchParams }: Props) {
   const [unit, parameters] = [decodeURIComponent((await params).unit), await searchParams]
-  const { database, organisation } = await requirePerson()
+  const { database, organisation, organisationName } = await requirePerson()
   const place = placeIn(parameters)
-  const found = await readVehiclePage(
-    { database, organisation },
-    { unit, parameters, place: { ...place, open: null }, now: new Date() },
+  const found = await withOrganisation(database, organisation, (scope) =>
+    readJobCard(scope, { unit, visiting: visitingAt(place) }, new Date()),
   )
   if (!found) notFound()
-  const { terms, view, head, visit, family } = found
-  const formats = formatsFor(terms, view.distance)
-  const page = vehicleAddress(unit, view, terms.distance)
+  const { view } = parseView(parameters, found.terms.distance)
+  const page = vehicleAddress(unit, view, found.terms.distance)
   const { here, hours } = place
   return (
     <Frame asOf={null} choices={[]}>
-      <header className={styles.head}>
-        <p className={styles.back}>
-          <Link href={addressOfPlace(page, { here, hours }, 'visit')}>Back to {unit}</Link>
-        </p>
-        <h1>
-          {JOB_CARD}: {unit}
-        </h1>
-        <p>{[head.plate, head.family, head.site, head.customer].filter(Boolean).join(' · ')}</p>
-        <p>
-          Made {formats.longDay(found.today)}.
-          {head.score?.odometerKm != null && ` Odometer about ${formats.distance(head.score.odometerKm)}.`}
-          {visit && ` ${formats.tally(visit.hours)} hours${visit.jobs.length > 1 ? ', done together' : ''}.`}
-        </p>
-      </header>
-      {!visit || visit.jobs.length === 0 ? (
-        <p>Nothing is due: there is nothing to write on a card.</p>
-      ) : (
-        <ol className={styles.jobs}>
-          {visit.jobs.map((job) => (
-            <Job
-              key={job.weakPoint}
-              {...{ job, found, formats }}
-              weakPoint={family?.weakPoints.find(({ key }) => key === job.weakPoint)}
-            />
-          ))}
-        </ol>
-      )}
-      <footer className={styles.foot}>
-        <p>{CAUTION}</p>
-        <p className={styles.lines}>
-          <span>Odometer</span>
-          <span>Done on</span>
-          <span>By</span>
-        </p>
-      </footer>
+      <PaperPage
+        paper={jobCardPaper(found, organisationName, formatsFor(found.terms, view.distance))}
+        back={{ address: addressOfPlace(page, { here, hours }, 'visit'), words: `Back to ${unit}` }}
+        pdf={addressOfPlace(`/vehicles/${encodeURIComponent(unit)}/job-card.pdf`, { here, hours })}
+      />
     </Frame>
-  )
-}
-
-type JobProps = { job: VisitJob; weakPoint: WeakPoint | undefined; found: VehiclePageData; formats: Formats }
-
-function Job({ job, weakPoint, found: { components, family }, formats }: JobProps) {
-  const own = components.filter(
-    ({ weakPoint: key, position }) => key === job.weakPoint && job.positions.includes(position),
-  )
-  const [leading] = own
-  const name = leading ? jobName(leading, job.positions) : job.weakPoint
-  const signs = family?.signs.filter(({ causes }) =>
-    causes.some((cause) => cause.weakPoint === job.weakPoint),
-  )
-  return (
-    <li className={styles.job}>
-      <h2>{name}</h2>
-      <p>
-        {formats.tally(job.hours)} hours.
-        {weakPoint?.part && ` Part ${weakPoint.part}, ${formats.count(job.positions.length)} of them.`}{' '}
-        {leading?.speaks && `Why: ${leading.speaks}.`}
-      </p>
-      {signs && signs.length > 0 && (
-        <p>
-          Look first:{' '}
-          {signs.map(({ label, how }) => (how ? `${label} (${how.replace(/\.$/, '')})` : label)).join('; ')}.
-        </p>
-      )}
-      <p className={styles.caution}>
-        <strong>Mind:</strong>{' '}
-        {weakPoint && weakPoint.cautions.length > 0 ? weakPoint.cautions.join(' ') : NO_CAUTIONS}
-      </p>
-      <p className={styles.lines}>
-        <span>Found: ☐ failed ☐ going ☐ good</span>
-        <span>☐ replaced ☐ freshened ☐ quick fix ☐ only looked at</span>
-        <span>Part version</span>
-        <span>Supplier, batch</span>
-      </p>
-    </li>
   )
 }

@@ -1,0 +1,78 @@
+import type { VisitJob } from '@/lib/jobs/next-visit'
+import type { Formats } from '../../../ui/formats'
+import { CAUTION, JOB_CARD, NO_CAUTIONS, STOP_ORDERS } from '../../../ui/words'
+import { type Paper, type PaperJob, textSection } from '../../paper/paper'
+import { jobName } from './proposal-words'
+import type { JobCardData } from './read-job-card'
+
+const FOUND_BOXES = { about: 'Found', boxes: ['failed', 'going', 'good'] }
+const DONE_BOXES = { about: null, boxes: ['replaced', 'freshened', 'quick fix', 'only looked at'] }
+
+/** What to do on a visit and what to mind, with room for what is found. */
+export function jobCardPaper(card: JobCardData, from: string | null, formats: Formats): Paper {
+  const { head, visit, today } = card
+  const jobs = visit?.jobs ?? []
+  return {
+    from,
+    title: `${JOB_CARD}: ${head.unit}`,
+    lines: [
+      [head.plate, head.family, head.site, head.customer].filter(Boolean).join(' · '),
+      [
+        `As of ${formats.longDay(head.score?.asOf ?? today)}.`,
+        head.score?.odometerKm != null && `Odometer about ${formats.distance(head.score.odometerKm)}.`,
+        visit && jobs.length > 0 && hoursWords(visit, formats),
+      ]
+        .filter(Boolean)
+        .join(' '),
+    ].filter(Boolean),
+    alarm: jobs.some(({ stop }) => stop) ? `Do not drive before it is done. ${STOP_ORDERS}` : null,
+    sections: [
+      jobs.length === 0
+        ? textSection(null, ['Nothing is due: there is nothing to write on a card.'])
+        : {
+            ...textSection(null, []),
+            rows: {
+              ...{ kind: 'jobs', most: null },
+              all: jobs.map((job) => jobOn(job, card, formats)),
+              rest: (shown) => restWords(jobs.length - shown, formats),
+            },
+          },
+    ],
+    foot: [CAUTION],
+    blanks: ['Odometer', 'Done on', 'By'],
+  }
+}
+
+const hoursWords = ({ hours, jobs }: NonNullable<JobCardData['visit']>, formats: Formats) =>
+  `${formats.tally(hours)} hours${jobs.length > 1 ? ', done together' : ''}.`
+
+const restWords = (left: number, formats: Formats) =>
+  `And ${formats.count(left)} more ${left === 1 ? 'job' : 'jobs'}, with ${left === 1 ? 'its' : 'their'} cautions: ` +
+  'see the vehicle’s page before work begins.'
+
+function jobOn(job: VisitJob, { components, family }: JobCardData, formats: Formats): PaperJob {
+  const weakPoint = family?.weakPoints.find(({ key }) => key === job.weakPoint)
+  const leading = components.find(
+    ({ weakPoint: key, position }) => key === job.weakPoint && job.positions.includes(position),
+  )
+  const signs = (family?.signs ?? []).filter(({ causes }) =>
+    causes.some((cause) => cause.weakPoint === job.weakPoint),
+  )
+  const look = signs.map(({ label, how }) => (how ? `${label} (${how.replace(/\.$/, '')})` : label))
+  return {
+    name: leading ? jobName(leading, job.positions) : job.weakPoint,
+    text: [
+      [
+        `${formats.tally(job.hours)} hours.`,
+        weakPoint?.part && `Part ${weakPoint.part}, ${formats.count(job.positions.length)} of them.`,
+        leading?.speaks && `Why: ${leading.speaks}.`,
+      ]
+        .filter(Boolean)
+        .join(' '),
+      look.length > 0 && `Look first: ${look.join('; ')}.`,
+    ].filter((line) => line !== false),
+    mind: weakPoint && weakPoint.cautions.length > 0 ? weakPoint.cautions.join(' ') : NO_CAUTIONS,
+    ticks: [FOUND_BOXES, DONE_BOXES],
+    blanks: ['Part version', 'Supplier, batch'],
+  }
+}

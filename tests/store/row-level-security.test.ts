@@ -18,6 +18,7 @@ const TABLES = [
   'class_rates',
   'codes',
   'component_scores',
+  'cover_terms',
   'family_takings',
   'fits',
   'idempotency_keys',
@@ -38,6 +39,8 @@ const TABLES = [
   'replays',
   'saved_views',
   'score_history',
+  'stock_amounts',
+  'stock_lots',
   'stop_notices',
   'tokens',
   'vehicle_scores',
@@ -92,6 +95,11 @@ const ROWS = [
    values ($1, uuid(18), 'Ann', 'ann', '2026-03-01', now())`,
   `insert into part_lines (organisation_id, id, part, whole, entered_at)
    values ($1, uuid(19), 'INJ-22', true, now())`,
+  `insert into cover_terms (organisation_id, id, vehicle_id, excluded, made_at)
+   select $1, uuid(40), id, '{}', now() from vehicles where organisation_id = $1 limit 1`,
+  `insert into stock_amounts (organisation_id, vehicle_id, basis, made_at, family)
+   select $1, id, '', now(), '' from vehicles where organisation_id = $1 limit 1`,
+  `insert into stock_lots values ($1, '', '{}', now())`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,
   `insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,

@@ -43,6 +43,8 @@ export const settingsSchema = z.object({
   stopLimit: share.default(0.1),
   watchLimit: share.default(0.05),
   adviceHorizonDays: z.number().positive().max(3650).default(90),
+  /** What is set aside is enough in so many of all cases. (A convention of ours, without a source.) */
+  setAsideShare: z.number().min(0.5).max(0.99).default(0.8),
   /** Words and shares of value, for the reserve; whoever grades reads them. */
   grades: z.unknown().default(null),
 })

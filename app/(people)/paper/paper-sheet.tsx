@@ -24,7 +24,15 @@ const MM = 72 / 25.4
 const styles = StyleSheet.create({
   from: { color: SOFT, marginBottom: 6 },
   title: { fontWeight: 700, lineHeight: 1.15, marginBottom: 3 },
-  alarm: { padding: 6, marginTop: 8, borderWidth: 1.5, borderColor: ALARM, color: ALARM, fontWeight: 700 },
+  alarm: {
+    paddingVertical: 5,
+    paddingHorizontal: 6,
+    marginTop: 8,
+    borderWidth: 1.5,
+    borderColor: ALARM,
+    color: ALARM,
+    fontWeight: 700,
+  },
   section: { paddingTop: 5, marginTop: 8, borderTopWidth: 1, borderTopColor: INK },
   heading: { fontWeight: 700, marginBottom: 2 },
   mark: { paddingLeft: 6, marginBottom: 2, borderLeftWidth: 2, borderLeftColor: INK, fontWeight: 700 },
@@ -41,8 +49,8 @@ const styles = StyleSheet.create({
   group: { flexDirection: 'row', marginRight: 18 },
   tick: { flexDirection: 'row', alignItems: 'center', marginRight: 9 },
   box: { width: 7.5, height: 7.5, marginRight: 3, borderWidth: 0.75, borderColor: INK },
-  blanks: { flexDirection: 'row', marginTop: 10 },
-  blank: { flex: 1, marginRight: 14, color: SOFT, borderBottomWidth: 0.75, borderBottomColor: RULE },
+  blanks: { flexDirection: 'row', gap: 14, marginTop: 10 },
+  blank: { flex: 1, color: SOFT, borderBottomWidth: 0.75, borderBottomColor: RULE },
   foot: { paddingTop: 5, marginTop: 'auto', borderTopWidth: 1, borderTopColor: INK },
 })
 

@@ -63,6 +63,9 @@ export const textSection = (heading: string | null, text: string[]): PaperSectio
 export const shownOf = ({ all, most }: PaperRows, room: number): number =>
   Math.min(all.length, most ?? all.length, room)
 
-/** The longest list of a paper. */
-export const longestOf = ({ sections }: Paper): number =>
-  Math.max(0, ...sections.map(({ rows }) => (rows ? shownOf(rows, rows.all.length) : 0)))
+/** More lines than these have no room on a page, whatever stands in them. */
+const MOST_ON_A_PAGE: Record<PaperRows['kind'], number> = { lines: 70, table: 55, jobs: 14 }
+
+/** How many there are of the longest list of a paper, as far as a page could hold them. */
+export const mostRoomOf = ({ sections }: Paper): number =>
+  Math.max(0, ...sections.map(({ rows }) => (rows ? shownOf(rows, MOST_ON_A_PAGE[rows.kind]) : 0)))

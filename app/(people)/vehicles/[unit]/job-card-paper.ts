@@ -11,7 +11,7 @@ const DONE_BOXES = { about: null, boxes: ['replaced', 'freshened', 'quick fix', 
 /** What to do on a visit and what to mind, with room for what is found. */
 export function jobCardPaper(card: JobCardData, from: string | null, formats: Formats): Paper {
   const { head, visit, today } = card
-  const jobs = visit?.jobs ?? []
+  const jobs = [...(visit?.jobs ?? [])].sort(byWeight)
   return {
     from,
     title: `${JOB_CARD}: ${head.unit}`,
@@ -42,6 +42,10 @@ export function jobCardPaper(card: JobCardData, from: string | null, formats: Fo
     blanks: ['Odometer', 'Done on', 'By'],
   }
 }
+
+/** What must be done, what is due, what goes along; of each the most worth first. */
+const byWeight = (a: VisitJob, b: VisitJob) =>
+  Number(b.stop) - Number(a.stop) || Number(b.due) - Number(a.due) || b.gain - a.gain
 
 const hoursWords = ({ hours, jobs }: NonNullable<JobCardData['visit']>, formats: Formats) =>
   `${formats.tally(hours)} hours${jobs.length > 1 ? ', done together' : ''}.`

@@ -59,16 +59,24 @@ interface Waiting extends Stake {
   failsInSlot: number
 }
 
-export function adviseVehicle(input: AdviceInput): ComponentDecision[] {
+/** What is advised for each component, and the looks from which the advice `check` comes. */
+export interface VehicleAdvice {
+  components: ComponentDecision[]
+  looks: WorthwhileLook[]
+}
+
+export function adviseVehicle(input: AdviceInput): VehicleAdvice {
   const { atAdviceHorizon, settings } = input
   const waiting = waitingOf(input)
   const first = firstDecisions(input, waiting)
-  const worthChecking = componentsWorthChecking(input, waiting, first)
-  return first.map((decision, c) => {
+  const looks = looksOfWorth(input, waiting, first)
+  const worthChecking = new Set(looks.flatMap(({ moved }) => [...moved.keys()]))
+  const components = first.map((decision, c): ComponentDecision => {
     if (decision.advice !== 'fine') return decision
     if (worthChecking.has(c)) return { ...decision, advice: 'check' }
     return atAdviceHorizon[c]!.pFail > settings.watchLimit ? { ...decision, advice: 'watch' } : decision
   })
+  return { components, looks }
 }
 
 /** Which components the advice would have done: those to `stop` for and those to `book`. */
@@ -155,27 +163,20 @@ export function rateOf(input: AdviceGround, weakPoint: WeakPoint, component: num
   return Math.max(best, statedIntervalRate(life, age) * (unplanned - planned))
 }
 
-type LookKind = keyof Prices['lookHours']
-const LOOK_KINDS: readonly LookKind[] = ['scan', 'visual', 'road', 'measure']
+export type LookKind = keyof Prices['lookHours']
+export const LOOK_KINDS: readonly LookKind[] = ['scan', 'visual', 'road', 'measure']
 /** Signs weighed at once; a group with more is judged by those that tell most. */
 const MOST_SIGNS = 12
-
-/** Components that a look of positive worth, net of its price, could move across acting and waiting. */
-function componentsWorthChecking(
-  input: AdviceGround,
-  waiting: Waiting[],
-  first: ComponentDecision[],
-): Set<number> {
-  return new Set(looksOfWorth(input, waiting, first).flatMap(({ moved }) => [...moved]))
-}
 
 /** A kind of look that is worth more than it costs. */
 export interface WorthwhileLook {
   kind: LookKind
   /** Expected saving, net of the look's price. */
   worth: number
-  /** Components that some outcome would move across acting and waiting. */
-  moved: Set<number>
+  hours: number
+  price: number
+  /** Components that some outcome would move across acting and waiting, and what is right of each without it. */
+  moved: Map<number, 'act' | 'leave'>
 }
 
 /** Each kind of look at one vehicle whose worth, net of its price, is positive. */
@@ -187,7 +188,8 @@ export function worthwhileLooks(ground: AdviceGround): WorthwhileLook[] {
 function looksOfWorth(input: AdviceGround, waiting: Waiting[], first: ComponentDecision[]): WorthwhileLook[] {
   const { vehicle, prices } = input
   return LOOK_KINDS.flatMap((kind) => {
-    const price = prices.lookHours[kind] * prices.labourRate
+    const hours = prices.lookHours[kind]
+    const price = hours * prices.labourRate
     const looks = groupedSigns(input, kind).map((signs) => ({
       signs,
       stakes: stakesOf(vehicle, signs, waiting, first),
@@ -200,7 +202,13 @@ function looksOfWorth(input: AdviceGround, waiting: Waiting[], first: ComponentD
     if (bound <= price) return []
     const results = looks.map(({ signs, stakes }) => worthOfLooking(vehicle, signs, stakes))
     const worth = results.reduce((a, r) => a + r.worth, 0) - price
-    return worth > 0 ? [{ kind, worth, moved: new Set(results.flatMap(({ moved }) => [...moved])) }] : []
+    if (!(worth > 0)) return []
+    const moved = new Map(
+      results.flatMap((result) =>
+        [...result.moved].map((c) => [c, waiting[c]!.loss(1) > 0 ? 'act' : 'leave'] as const),
+      ),
+    )
+    return [{ kind, worth, hours, price, moved }]
   })
 }
 

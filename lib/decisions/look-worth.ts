@@ -2,10 +2,11 @@
  * What a look is worth: expected value of sample information (Raiffa & Schlaifer 1961).
  *
  * `EV = V₀ − Σ P(outcome)·V(outcome)`, where V sums min(0, K(slot) − C_p) over the components that the signs
- * bear on: act now, or leave it. Outcomes come from the hypotheses, exactly up to six signs, above that at most
- * two of them seen.
+ * bear on: act now, or leave it. Outcomes come from the hypotheses, exactly up to seven signs. Of more, those that
+ * tell most are told apart, and the others in pairs, of which only "one of them was seen" is known: that is knowing
+ * less, so that the worth is then too low by a little, and never too high.
  */
-import type { EnginePlan, PlacedSign } from '@/lib/scoring/engine-plan'
+import type { EnginePlan } from '@/lib/scoring/engine-plan'
 import type { FollowedVehicle } from '@/lib/scoring/follow-vehicle'
 
 /** A component as far as looking goes: the loss of leaving it, by the factor on its odds of going. */
@@ -22,8 +23,7 @@ export interface LookWorth {
   moved: Set<number>
 }
 
-const EXACT_SIGNS = 6
-const MOST_SEEN = 2
+const TOLD_APART = 7
 /** An outcome rarer than this moves nothing. */
 const RARE = 0.005
 
@@ -34,12 +34,10 @@ export function worthOfLooking(vehicle: FollowedVehicle, signs: number[], stakes
   const moved = new Set<number>()
   if (!first || stakes.length === 0) return { worth: 0, moved }
   const { joint } = vehicle.belief.jointOf(first.component)
-  const chances = outcomeChances(
-    signs.map((s) => plan.signs[s]!),
-    plan,
-    joint.table(),
-    stakes,
-  )
+  const group = plan.groups[plan.groupOf[stakes[0]!.component]!]!
+  const told = toldApart(vehicle, signs).map((together) => silenceIn(together, plan, group))
+  const places = stakes.map((stake) => group.indexOf(stake.component))
+  const chances = outcomeChances(told, joint.table(), places)
   const now = stakes.map((stake) => stake.loss(1))
   const baseline = now.map((loss) => Math.min(0, loss))
   let worth = 0
@@ -70,58 +68,77 @@ interface Outcome {
   going: Float64Array
 }
 
-/**
- * P(outcome) of every set of signs seen, by inclusion and exclusion over "all of these are silent", which is a
- * product in every hypothesis.
- */
-function outcomeChances(
-  signs: PlacedSign[],
-  plan: EnginePlan,
-  hypotheses: { weight: number; developing: Float64Array }[],
-  stakes: Stake[],
-): Outcome[] & { prior: Float64Array } {
-  const group = plan.groups[plan.groupOf[stakes[0]!.component]!]!
-  const places = stakes.map((stake) => group.indexOf(stake.component))
-  const misses = signs.map((sign) => missesOf(sign, group))
-  const subsets = seenSets(signs.length)
-  const silent = new Map<number, Outcome>()
-  const all = (1 << signs.length) - 1
-  const silence = (set: number): Outcome => {
-    const known = silent.get(set) ?? silenceOf(set, signs, misses, hypotheses, places)
-    silent.set(set, known)
-    return known
-  }
-  const outcomes = subsets.map((seen) => {
-    const outcome: Outcome = { chance: 0, going: new Float64Array(stakes.length) }
-    for (let part = seen; ; part = (part - 1) & seen) {
-      const term = silence(all ^ seen ^ part)
-      const sign = bits(part) % 2 === 0 ? 1 : -1
-      // Subsets of the seen signs join the silent ones with alternating sign.
-      outcome.chance += sign * term.chance
-      term.going.forEach((g, i) => {
-        outcome.going[i] = outcome.going[i]! + sign * g
-      })
-      if (part === 0) break
-    }
-    return outcome
+/** The signs, each by itself; of more than can be told apart those that tell least share their places. */
+function toldApart({ belief }: FollowedVehicle, signs: number[]): number[][] {
+  if (signs.length <= TOLD_APART) return signs.map((sign) => [sign])
+  const telling = (sign: number) =>
+    belief.plan.signs[sign]!.causes.reduce((a, c) => a + c.detect * belief.developing(c.component), 0)
+  const sorted = [...signs].sort((a, b) => telling(b) - telling(a))
+  const alone = Math.max(2 * TOLD_APART - signs.length, 0)
+  const places = sorted.slice(0, TOLD_APART).map((sign) => [sign])
+  sorted.slice(TOLD_APART).forEach((sign, i) => {
+    places[alone + (i % (TOLD_APART - alone))]!.push(sign)
   })
-  return Object.assign(outcomes, { prior: silence(0).going })
+  return places
 }
 
-function silenceOf(
-  set: number,
-  signs: PlacedSign[],
-  misses: Float64Array[],
-  hypotheses: { weight: number; developing: Float64Array }[],
+/** What is told of some signs at once: with which chance all of them are silent. */
+interface Silence {
+  /** Without any cause. */
+  quiet: number
+  /** By component of the group: a factor where it is developing. */
+  miss: Float64Array
+}
+
+function silenceIn(signs: number[], plan: EnginePlan, group: number[]): Silence {
+  const miss = new Float64Array(group.length).fill(1)
+  let quiet = 1
+  for (const sign of signs) {
+    const { leak, causes } = plan.signs[sign]!
+    quiet *= 1 - leak
+    for (const cause of causes) {
+      const c = group.indexOf(cause.component)
+      miss[c] = miss[c]! * (1 - cause.detect)
+    }
+  }
+  return { quiet, miss }
+}
+
+type Hypotheses = { weight: number; developing: Float64Array }[]
+
+/**
+ * P(outcome) of every set of signs that is silent while all others are seen: from "all of these are silent, whatever the
+ * others are", a product in every hypothesis, by inclusion and exclusion, one sign after the other.
+ *
+ * @param places of the stakes' components in their group
+ */
+function outcomeChances(
+  told: Silence[],
+  hypotheses: Hypotheses,
   places: number[],
-): Outcome {
-  const size = misses[0]!.length
+): Outcome[] & { prior: Float64Array } {
+  const sets = 1 << told.length
+  const outcomes = Array.from({ length: sets }, (_, set) => silenceOf(set, told, hypotheses, places))
+  const prior = Float64Array.from(outcomes[0]!.going)
+  for (let sign = 1; sign < sets; sign <<= 1) {
+    for (let set = 0; set < sets; set++) {
+      if (set & sign) continue
+      const [here, silent] = [outcomes[set]!, outcomes[set | sign]!]
+      here.chance -= silent.chance
+      for (let i = 0; i < places.length; i++) here.going[i] = here.going[i]! - silent.going[i]!
+    }
+  }
+  return Object.assign(outcomes, { prior })
+}
+
+function silenceOf(set: number, told: Silence[], hypotheses: Hypotheses, places: number[]): Outcome {
+  const size = told[0]!.miss.length
   const miss = new Float64Array(size).fill(1)
   let quiet = 1
-  signs.forEach((sign, s) => {
+  told.forEach((silence, s) => {
     if ((set & (1 << s)) === 0) return
-    quiet *= 1 - sign.leak
-    for (let c = 0; c < size; c++) miss[c] = miss[c]! * misses[s]![c]!
+    quiet *= silence.quiet
+    for (let c = 0; c < size; c++) miss[c] = miss[c]! * silence.miss[c]!
   })
   const outcome: Outcome = { chance: 0, going: new Float64Array(places.length) }
   for (const h of hypotheses) {
@@ -135,30 +152,4 @@ function silenceOf(
     })
   }
   return outcome
-}
-
-function missesOf(sign: PlacedSign, group: number[]): Float64Array {
-  const miss = new Float64Array(group.length).fill(1)
-  for (const cause of sign.causes) {
-    const c = group.indexOf(cause.component)
-    miss[c] = miss[c]! * (1 - cause.detect)
-  }
-  return miss
-}
-
-/** Sets of signs seen: all of them up to six signs, above that those of at most two. */
-function seenSets(count: number): number[] {
-  if (count <= EXACT_SIGNS) return Array.from({ length: 1 << count }, (_, set) => set)
-  const sets = [0]
-  for (let a = 0; a < count; a++) {
-    sets.push(1 << a)
-    for (let b = a + 1; b < count && MOST_SEEN >= 2; b++) sets.push((1 << a) | (1 << b))
-  }
-  return sets
-}
-
-function bits(set: number): number {
-  let count = 0
-  for (let rest = set; rest; rest &= rest - 1) count++
-  return count
 }

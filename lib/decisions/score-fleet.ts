@@ -24,6 +24,7 @@ import type { Day } from '@/lib/units/dates'
 import { ADVICE, type Advice, type AdviceGround, adviseVehicle, jobsAdvised } from './advice'
 import { type LongRunRates, longRunRates, type Prices, pricesOf } from './costs'
 import { whatSpeaks, whatWasSeen } from './reasons'
+import { type ScoredLooks, scoredLooks } from './scored-looks'
 
 export interface ComponentScore {
   unit: string
@@ -59,6 +60,8 @@ export interface VehicleScore {
   lastFullScanOn: Day | null
   lastLookedAtOn: Day | null
   weakPointsCovered: number
+  /** What looking at it is worth; null where it is not assessed. */
+  looks: ScoredLooks | null
   /** One a component and horizon. */
   components: ComponentScore[]
 }
@@ -231,7 +234,7 @@ export class VehicleScorer {
     const { settings, prices, rates, input } = this
     const chances = horizons.map((horizon) => chancesWithin(belief, clock, horizon))
     const atAdvice = this.atAdviceHorizon(vehicle, clock, chances)
-    const decisions = adviseVehicle({
+    const { components: decisions, looks } = adviseVehicle({
       vehicle,
       clock,
       parameters,
@@ -265,6 +268,7 @@ export class VehicleScorer {
       lastFullScanOn: vehicle.lastFullScanOn,
       lastLookedAtOn: vehicle.lastLookedAtOn,
       weakPointsCovered: new Set(belief.plan.components.map((c) => c.weakPoint.key)).size,
+      looks: scoredLooks(vehicle, looks),
       components,
     }
   }
@@ -298,6 +302,7 @@ const NOT_ASSESSED = {
   lastFullScanOn: null,
   lastLookedAtOn: null,
   weakPointsCovered: 0,
+  looks: null,
   components: [],
 }
 

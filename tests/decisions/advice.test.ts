@@ -140,6 +140,18 @@ describe('check', () => {
     expect(checked([scan])).toBe('check')
   })
 
+  it('is kept with the look that it comes from: what that is worth, and what it could move', () => {
+    const { vehicle } = adviseAt(50_040, [part], [], { signs: [scan], more: { labourRate: 80 } })
+    const [look, ...others] = vehicle.looks?.worthwhile ?? []
+    expect(others).toEqual([])
+    expect(look).toMatchObject({
+      ...{ kind: 'scan', hours: 0.3, price: 24 },
+      moves: [{ weakPoint: 'part', position: 1, now: 'leave' }],
+    })
+    expect(look?.worth).toBeGreaterThan(0)
+    expect(adviseAt(50_040, [part]).vehicle.looks?.worthwhile).toEqual([])
+  })
+
   it('is not advised again while the window of the last look is open', () => {
     expect(checked([scan], [[49_980, looked('scan')]])).not.toBe('check')
   })

@@ -1,8 +1,12 @@
 /** The worth of a look against brute force: every joint state, every set of signs, act or leave for each. */
+import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { type Stake, worthOfLooking } from '@/lib/decisions/look-worth'
 import type { JointBelief } from '@/lib/model/joint-belief'
 import { at, engine, followOne, type History, looked, point, sign } from '../scoring/one-vehicle'
+
+/** A share that an author could state of a sign. */
+const DETECT = { min: 0.05, max: 0.9, noNaN: true }
 
 const library = engine(
   [
@@ -136,4 +140,91 @@ describe('a look', () => {
     expect(worthOfLooking(one.followed, signs, [])).toMatchObject({ worth: 0 })
     expect(worthOfLooking(one.followed, [], fixed(1))).toMatchObject({ worth: 0 })
   })
+})
+
+describe('a look for more signs than are told apart one by one', () => {
+  const CODES = ['P0101', 'P0102', 'P0103', 'P0104', 'P0105', 'P0106', 'P0107', 'P0108', 'P0109', 'P0110']
+  const many = engine(
+    [
+      point('turbo', 120_000, 200_000, 9_000),
+      point('diverter', 90_000, 150_000, 6_000),
+      point('hose', 100_000, 160_000, 12_000),
+    ],
+    CODES.map((code, i) =>
+      sign(
+        `sign-${i}`,
+        'code',
+        { turbo: 0.2 + 0.05 * i, diverter: 0.5 - 0.03 * i, hose: 0.3 },
+        { codes: [code], leak: 0.02 },
+      ),
+    ),
+  )
+  const one = followOne(many, AT, [], { central: true })
+  const { plan } = one.belief
+  const chances = plan.components.map((_, c) => one.belief.developing(c))
+  const places = (count: number) => Array.from({ length: count }, (_, i) => plan.sighting(`sign-${i}`, null)!)
+  const exactly = (signs: number[]) =>
+    bruteForce(
+      one.belief.jointOf(0).joint,
+      signs.map((s) => plan.signs[s]!),
+    )
+  const worth = (signs: number[], stakes = stakesOf(chances)) =>
+    worthOfLooking(one.followed, signs, stakes).worth
+
+  it.each([8, 9, 10])(
+    'is worth at most what full enumeration of %i signs gives, and most of that',
+    (count) => {
+      const [said, expected] = [worth(places(count)), exactly(places(count))]
+      expect(said).toBeLessThanOrEqual(expected + 1e-9)
+      expect(said).toBeGreaterThan(0.85 * expected)
+    },
+  )
+
+  it('is worth nothing where no outcome could change what is done', () => {
+    // Leaving is right at every chance: its loss falls with the chance being lower, and is never above nought.
+    const always = chances.map((p, component) => ({
+      component,
+      loss: (lambda: number) => {
+        const odds = (lambda * p) / (1 - p)
+        return 100 * ((odds === Number.POSITIVE_INFINITY ? 1 : odds / (1 + odds)) - 1)
+      },
+    }))
+    expect(worth(places(8), always)).toBeCloseTo(0, 6)
+  })
+})
+
+it('is never worth less than nothing before its cost, whatever the parts and signs are', () => {
+  fc.assert(
+    fc.property(
+      fc.array(
+        fc.record({
+          detects: fc.tuple(fc.double(DETECT), fc.double(DETECT), fc.double(DETECT)),
+          leak: fc.double({ min: 0.001, max: 0.2, noNaN: true }),
+        }),
+        { minLength: 1, maxLength: 8 },
+      ),
+      fc.integer({ min: 40_000, max: 260_000 }),
+      (drawn, km) => {
+        const signs = drawn.map(({ detects: [turbo, diverter, hose], leak }, i) =>
+          sign(`s${i}`, 'visual', { turbo, diverter, hose }, { leak }),
+        )
+        const points = ['turbo', 'diverter', 'hose'].map((name, i) =>
+          point(name, 90_000 + 10_000 * i, 150_000 + 20_000 * i, 9_000),
+        )
+        const one = followOne(engine(points, signs), km, [], { central: true })
+        const { plan } = one.belief
+        const stakes = stakesOf(plan.components.map((_, c) => one.belief.developing(c)))
+        const placed = drawn.map((_, i) => plan.sighting(`s${i}`, null)!)
+        const { worth } = worthOfLooking(one.followed, placed, stakes)
+        const expected = bruteForce(
+          one.belief.jointOf(0).joint,
+          placed.map((s) => plan.signs[s]!),
+        )
+        expect(worth).toBeGreaterThanOrEqual(0)
+        expect(worth).toBeLessThanOrEqual(expected + 1e-6)
+        if (placed.length <= 7) expect(worth).toBeCloseTo(expected, 6)
+      },
+    ),
+    { numRuns: 60 },
+  )
 })

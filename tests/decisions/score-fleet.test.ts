@@ -192,3 +192,26 @@ describe('chances alone', () => {
     expect(new Set(jobs).size).toBe(2)
   })
 })
+
+describe('looking, with the score', () => {
+  it('names the likeliest to be going of the parts that leave a code and light no lamp', () => {
+    const vehicle = scoreOf(recordsAt(140_000, []), 140_000)
+    const valve = componentsOf(vehicle)('valve')
+    expect(vehicle?.looks?.unlit).toEqual({
+      weakPoint: 'valve',
+      position: 1,
+      pDeveloping: valve.pDeveloping,
+    })
+  })
+
+  it('tells of none where every code lights the lamp', () => {
+    const lit = {
+      ...library,
+      families: library.families.map((family) => ({
+        ...family,
+        signs: family.signs.map((each) => ({ ...each, lamp: true })),
+      })),
+    }
+    expect(scoreOf(recordsAt(140_000, []), 140_000, {}, lit)?.looks?.unlit).toBeNull()
+  })
+})

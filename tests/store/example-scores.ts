@@ -69,6 +69,7 @@ function vehicle(unit: string, change: Partial<VehicleScore>): VehicleScore {
     lastFullScanOn: null,
     lastLookedAtOn: AS_OF - 212,
     weakPointsCovered: 2,
+    looks: null,
     components: component(unit, {}),
     ...change,
   }

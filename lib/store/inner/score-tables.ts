@@ -41,6 +41,7 @@ export const VEHICLE_SCORE_COLUMNS: Column[] = columnsOf<VehicleScoreRow>({
   lastFullScanOn: 'day',
   lastLookedAtOn: 'day',
   weakPointsCovered: 'int',
+  looks: 'json',
   leadingWeakPoint: 'text',
   leadingName: 'text',
   leadingPosition: 'int',

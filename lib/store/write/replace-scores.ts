@@ -122,6 +122,8 @@ function vehicleRow(
   return {
     ...ofVehicle,
     ...origin,
+    // What a look is worth has no horizon: it is kept once.
+    looks: horizonDays === HISTORY_HORIZON_DAYS ? ofVehicle.looks : null,
     combined: horizons.find(({ days }) => days === horizonDays)?.combined ?? null,
     ...leadingComponent(atHorizon, family, library),
   }
@@ -140,6 +142,7 @@ const NOT_ASSESSED = {
   lastFullScanOn: null,
   lastLookedAtOn: null,
   weakPointsCovered: 0,
+  looks: null,
 }
 
 function componentRows(score: VehicleScore, asOf: Day, libraryVersion: number): ComponentScoreRow[] {

@@ -7,6 +7,7 @@ import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { beginRescoring } from '@/lib/store/write/rescoring-job'
 import { freshenScores } from './freshen-scores'
 import { Loop } from './inner/loop'
+import { planWhenAsked } from './plan-when-asked'
 import { refitWhenDue } from './refit'
 import { replayWhenAsked } from './replay-when-asked'
 import { workOnIntakes } from './work-on-intakes'
@@ -21,7 +22,7 @@ const NOTED_FROM = 100
 export type Surroundings = { now: () => Date; say: (line: string) => void }
 
 /**
- * Does what was asked of files, learns from the records, replays the past, and keeps the scores of every organisation
+ * Does what was asked of files, learns from the records, replays the past, plans visits, and keeps the scores of every organisation
  * up to date: after each change, and on each day that begins where it is. What is to be done stands in the database, so
  * that this may be killed at any moment.
  *
@@ -48,9 +49,10 @@ export function workInBackground(database: Database, url: string, { now, say }: 
   const score = forAll((organisation) => freshenNoted(database, organisation, now))
   const learn = forAll((organisation) => refitWhenDue(database, organisation, now, ending.signal))
   const replay = forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal))
+  const plan = forAll((organisation) => planWhenAsked(database, organisation, now, ending.signal))
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn, LOOK_EVERY_MS)
-  const others = [score, learn, replay].map((work) => new Loop(work, LOOK_EVERY_MS))
+  const others = [score, learn, replay, plan].map((work) => new Loop(work, LOOK_EVERY_MS))
   void intakes.run()
   // What is there is scored before anything is learned from it, which takes longer: then there is something to see.
   void score(() => ending.signal.aborted).then(() => {

@@ -81,6 +81,19 @@ export class Scorer {
     return ground.ok ? ground.value : null
   }
 
+  /** The same from records that need not be in the store; null for a vehicle that is not or cannot be scored. */
+  groundFrom(
+    scope: Pick<OrganisationScope, 'organisation'>,
+    records: VehicleRecords,
+    classRate: ClassRate | null,
+  ): AdviceGround | null {
+    const ground = trying(scope, records.vehicle.unit, () => {
+      const ready = this.ready(records, classRate)
+      return ready && this.vehicles.groundOf(ready)
+    })
+    return ground.ok ? ground.value : null
+  }
+
   /**
    * Scores vehicles from their records and puts the scores in the place of the earlier ones. One that cannot be scored
    * says why instead, until something changes that its score would rest on; the others do not wait for it.

@@ -11,6 +11,8 @@ export interface Prices {
   visit: number
   slotDays: number
   lookHours: Record<'scan' | 'visual' | 'road' | 'measure', number>
+  /** Times the library's price of parts; left out: once. */
+  partsFactor?: number
 }
 
 export interface JobCost {
@@ -37,8 +39,21 @@ export function pricesOf(library: Library, settings: Settings): Prices {
   }
 }
 
+/** What a customer pays, and what a day without the vehicle costs them: the organisation's own where nothing else is said. */
+export function customerPrices(library: Library, settings: Settings): Prices {
+  const own = pricesOf(library, settings)
+  return {
+    ...own,
+    labourRate: settings.customerLabourRate ?? own.labourRate,
+    dayOffRoad: settings.customerDayOffRoad ?? own.dayOffRoad,
+    visit: settings.customerVisit ?? own.visit,
+    partsFactor: settings.customerPartsFactor ?? 1,
+  }
+}
+
+/** Extra damage has no parts of its own in a library: it counts at the library's price, whoever pays. */
 export function jobCost({ cost }: WeakPoint, prices: Prices): JobCost {
-  const planned = cost.parts + cost.hours * prices.labourRate
+  const planned = cost.parts * (prices.partsFactor ?? 1) + cost.hours * prices.labourRate
   return { planned, unplanned: planned + cost.failureExtra + cost.daysOff * prices.dayOffRoad }
 }
 

@@ -51,7 +51,11 @@ function positionsThatStand(proposals: readonly Proposal[], { weakPoint }: Visit
   return new Set(standing.flatMap(({ positions }) => positions))
 }
 
-function proposalOf(job: VisitJob, components: VehicleComponent[]): NewProposal {
+/** A job as it is proposed, with what its scores say of it at this hour. */
+export function proposalOf(
+  job: Pick<VisitJob, 'weakPoint' | 'positions' | 'price' | 'hours' | 'gain' | 'low' | 'high'>,
+  components: readonly VehicleComponent[],
+): NewProposal {
   const own = components.filter(
     ({ weakPoint, position }) => weakPoint === job.weakPoint && job.positions.includes(position),
   )

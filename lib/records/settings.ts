@@ -45,6 +45,16 @@ export const settingsSchema = z.object({
   adviceHorizonDays: z.number().positive().max(3650).default(90),
   /** What is set aside is enough in so many of all cases. (A convention of ours, without a source.) */
   setAsideShare: z.number().min(0.5).max(0.99).default(0.8),
+  /** What a customer pays and loses, where that is other than what the organisation reckons with; null: the same. */
+  customerLabourRate: price,
+  customerDayOffRoad: price,
+  customerVisit: price,
+  /** Times the library's price of parts; null: once. */
+  customerPartsFactor: z.number().min(0).max(100).nullable().default(null),
+  /** No customer is written to twice within so many days. (Common practice, no source.) */
+  letterEveryDays: z.number().int().min(1).max(3650).default(90),
+  /** A vehicle without a record for so many months may be gone: it is asked about first. (Common practice, no source.) */
+  quietMonths: z.number().int().min(1).max(120).default(15),
   /** Words and shares of value, for the reserve; whoever grades reads them. */
   grades: z.unknown().default(null),
 })

@@ -8,7 +8,7 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { createOrganisation } from '@/lib/store/write/create-organisation'
 import { putLibrary } from '@/lib/store/write/put-library'
 import { parseDay } from '@/lib/units/dates'
-import { makeDemos } from '@/seed/demo'
+import { DEMO_NAMES, makeDemos } from '@/seed/demo'
 
 export const NOW = new Date('2026-03-01T12:00:00Z')
 export const TODAY = parseDay('2026-03-01')!
@@ -18,7 +18,7 @@ export type SomeFleet = { content: string; library: Library; records: Records }
 
 /** The first demo's library, and the records of its first vehicles; all of them where none is named. */
 export function demoFleet(vehicles = Number.POSITIVE_INFINITY): SomeFleet {
-  const [demo] = makeDemos({ today: TODAY })
+  const [demo] = makeDemos({ today: TODAY, names: DEMO_NAMES.slice(0, 1) })
   const parsed = parseLibrary(demo?.libraryJson ?? '')
   if (!demo || !parsed.ok) throw new Error('The demo’s library is not valid')
   const { records } = readFiles(demo.files, parsed.library, TODAY)

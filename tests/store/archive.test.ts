@@ -16,7 +16,7 @@ import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organ
 import { askRefit } from '@/lib/store/write/ask-refit'
 import { putLibrary } from '@/lib/store/write/put-library'
 import { parseDay } from '@/lib/units/dates'
-import { makeDemos } from '@/seed/demo'
+import { DEMO_NAMES, makeDemos } from '@/seed/demo'
 import { runSql, testDatabase } from './test-database'
 
 const here = await testDatabase()
@@ -52,7 +52,8 @@ const scoresOf = (url: string) =>
 
 /** Some vehicles of the demo's dealer as a folder that somebody might have. */
 function writeData(): void {
-  const demo = makeDemos({ today: TODAY })[1]!
+  const [demo] = makeDemos({ today: TODAY, names: DEMO_NAMES.slice(1, 2) })
+  if (!demo) throw new Error('There is no second demo')
   const library = parseLibrary(demo.libraryJson)
   if (!library.ok) throw new Error('The demo’s library is not valid')
   const { records } = readFiles(demo.files, library.library, TODAY)

@@ -33,13 +33,17 @@ export async function addDemos(database: Database, names: readonly string[], now
 export async function addDemo(database: Database, demo: Demo, now: Date): Promise<void> {
   const parsed = parseLibrary(demo.libraryJson)
   if (!parsed.ok) throw new Error(`The demo's library is not valid: ${parsed.errors[0]?.message}`)
-  const { records, rejected } = readFiles(demo.files, parsed.library, dayIn(demo.organisation.timeZone, now))
+  const { records, parts, rejected } = readFiles(
+    demo.files,
+    parsed.library,
+    dayIn(demo.organisation.timeZone, now),
+  )
   if (rejected[0])
     throw new Error(`The demo has a row that is rejected: ${rejected[0].file}:${rejected[0].line}`)
   const { organisation, person } = demo
   await makeFilled(
     database,
     { name: organisation.name, settings: records.settings, owner: person, now },
-    { library: demo.libraryJson, records, learn: true },
+    { library: demo.libraryJson, records, parts, learn: true },
   )
 }

@@ -7,6 +7,7 @@ import { readFitInForce } from '@/lib/store/read/fit-in-force'
 import { readHistory } from '@/lib/store/read/history'
 import { readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { readOrganisations } from '@/lib/store/read/organisations'
+import { readPartsToWrite } from '@/lib/store/read/part-lines'
 import { readRecords } from '@/lib/store/read/records'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { putArchive } from './inner/archive-files'
@@ -53,7 +54,8 @@ async function archiveOf(database: Database, name: string, now: Date) {
     const library = (await readLibraryInForce(scope))?.content ?? null
     const fit = (await readFitInForce(scope))?.content ?? null
     const [records, history] = [await readRecords(scope), await readHistory(scope)]
-    return writeArchive({ organisation: name, records, library, fit, history }, now)
+    const parts = await readPartsToWrite(scope)
+    return writeArchive({ organisation: name, records, parts, library, fit, history }, now)
   })
 }
 

@@ -1,6 +1,7 @@
 import crypto from 'node:crypto'
 import { z } from 'zod'
 import { type Library, parseLibrary } from '@/lib/records/library'
+import type { PartRow } from '@/lib/records/part-stock'
 import type { Records } from '@/lib/records/rows'
 import { type Day, dayIn } from '@/lib/units/dates'
 import { earlierFile, type History, historyFiles } from './archive-history'
@@ -33,6 +34,8 @@ export type Archive = ReadonlyMap<string, Uint8Array>
 export type Archived = {
   organisation: string
   records: Records
+  /** What stands of each part. */
+  parts: readonly PartRow[]
   /** The library file in force, as its author wrote it; null where there is none. */
   library: string | null
   /** What was learned, as `fit.json`; null where nothing was. */
@@ -41,8 +44,11 @@ export type Archived = {
 }
 
 /** Writes an organisation's live records, its library, its settings and how it came to them as one archive. */
-export function writeArchive({ organisation, records, library, fit, history }: Archived, now: Date): Archive {
-  const files = new Map([...writeFolder(records), ...historyFiles(history)])
+export function writeArchive(
+  { organisation, records, parts, library, fit, history }: Archived,
+  now: Date,
+): Archive {
+  const files = new Map([...writeFolder(records, parts), ...historyFiles(history)])
   if (library !== null) files.set(LIBRARY, Buffer.from(library))
   if (fit !== null) files.set(FIT, Buffer.from(fit))
   const sha256 = Object.fromEntries([...files].map(([name, bytes]) => [name, hashOf(bytes)]))

@@ -3,12 +3,12 @@ import type { RejectedRow } from './findings'
 import type { Heading } from './inner/find-header'
 import { cellsOf } from './inner/rejected-cells'
 import { dateMend, type Mend, numberMend } from './mends'
-import type { TableKind } from './tables'
+import type { RowKind } from './tables'
 
 /** A file's rejected rows, and what its cells are called. */
 export interface RejectedOfFile {
   name: string
-  kind: TableKind
+  kind: RowKind
   heading: Heading | null
   rejected: readonly RejectedRow[]
 }

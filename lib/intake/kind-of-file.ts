@@ -1,11 +1,11 @@
 import { findHeader } from './inner/find-header'
 import { decodeText, isWorkbookFile } from './inner/text-file'
-import { TABLE_KINDS, TABLES, type TableKind } from './tables'
+import { ROW_KINDS, ROWS, type RowKind } from './tables'
 
 /** What a file that is brought in may hold. */
-export type FileKind = TableKind | 'library' | 'settings'
+export type FileKind = RowKind | 'library' | 'settings'
 
-export const FILE_KINDS: readonly FileKind[] = [...TABLE_KINDS, 'library', 'settings']
+export const FILE_KINDS: readonly FileKind[] = [...ROW_KINDS, 'library', 'settings']
 
 /**
  * Whether a file is read as a workbook, sheet by sheet: by what it is, and by its name where it is none, so that it is
@@ -26,7 +26,7 @@ export function kindOfFile(name: string, bytes: Uint8Array): FileKind | null {
   const named = kindNamed(name)
   if (/\.json$/i.test(name)) return kindOfJson(bytes) ?? named
   const fitting = kindsByColumns(bytes)
-  if (named !== null && (fitting.length === 0 || fitting.includes(named as TableKind))) return named
+  if (named !== null && (fitting.length === 0 || fitting.includes(named as RowKind))) return named
   return fitting[0] ?? null
 }
 
@@ -43,14 +43,19 @@ function kindOfJson(bytes: Uint8Array): FileKind | null {
     : null
 }
 
-/** The tables whose columns stand in a file, the one with most of its own first. */
-function kindsByColumns(bytes: Uint8Array): TableKind[] {
+/** Parts are spoken of in many tables; only one that counts them, or says how long they take, is a file of them. */
+const TELLS_OF_PARTS = ['on_hand', 'on_order', 'lead_days']
+
+/** The kinds whose columns stand in a file, the one with most of its own first. */
+function kindsByColumns(bytes: Uint8Array): RowKind[] {
   const decoded = decodeText(bytes.subarray(0, BEGINNING))
   if (!decoded.ok) return []
-  const fits = TABLE_KINDS.flatMap((kind) => {
-    const found = findHeader(decoded.text, TABLES[kind])
+  const fits = ROW_KINDS.flatMap((kind) => {
+    const found = findHeader(decoded.text, ROWS[kind])
     if (!found.ok) return []
-    return [{ kind, columns: found.header.columns.filter((column) => column.kind === 'known').length }]
+    const ours = found.header.columns.filter((column) => column.kind === 'known')
+    if (kind === 'parts' && !ours.some(({ name }) => TELLS_OF_PARTS.includes(name))) return []
+    return [{ kind, columns: ours.length }]
   })
   return fits.sort((a, b) => b.columns - a.columns).map(({ kind }) => kind)
 }

@@ -2,7 +2,7 @@ import { csvLine } from './csv-line'
 import { csvRows } from './inner/csv'
 import { findHeader } from './inner/find-header'
 import { decodeText } from './inner/text-file'
-import { TABLES, type TableKind } from './tables'
+import { ROWS, type RowKind } from './tables'
 
 /** New cells of rows, by the line on which each begins, in the order of the file's columns. */
 export type Edits = ReadonlyMap<number, readonly string[]>
@@ -14,7 +14,7 @@ export type Edits = ReadonlyMap<number, readonly string[]>
  * @returns the file as UTF-8 with commas; null where it cannot be read at all, or lines that are no text would stay
  */
 export function mendFile(
-  { bytes, kind }: { bytes: Uint8Array; kind: TableKind },
+  { bytes, kind }: { bytes: Uint8Array; kind: RowKind },
   edits: Edits,
   keep: 'all' | 'mended',
 ): Uint8Array | null {
@@ -22,7 +22,7 @@ export function mendFile(
   if (!decoded.ok) return null
   const { text, badLines } = decoded
   if (keep === 'all' && [...badLines.keys()].some((line) => !edits.has(line))) return null
-  const found = findHeader(text, TABLES[kind])
+  const found = findHeader(text, ROWS[kind])
   if (!found.ok) return null
   const { heading, rows } = found
   const above = keep === 'all' ? csvRows(text, heading.separator) : []

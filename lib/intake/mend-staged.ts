@@ -11,14 +11,14 @@ import { decodeText } from './inner/text-file'
 import { asUtf8, type Edits, mendFile } from './mend-file'
 import { editsBy, withCells } from './mend-rows'
 import type { StagedFile } from './read-staged'
-import { TABLE_KINDS, TABLES, type TableKind } from './tables'
+import { ROW_KINDS, ROWS, type RowKind } from './tables'
 
 /** A file as it is after mending. */
-export type MendedFile = { name: string; kind: TableKind; bytes: Uint8Array }
+export type MendedFile = { name: string; kind: RowKind; bytes: Uint8Array }
 
-type TableFile = StagedFile & { kind: TableKind }
+type TableFile = StagedFile & { kind: RowKind }
 
-const isTable = (file: StagedFile): file is TableFile => (TABLE_KINDS as unknown[]).includes(file.kind)
+const isTable = (file: StagedFile): file is TableFile => (ROW_KINDS as unknown[]).includes(file.kind)
 
 /** Rejected rows by the file that they stand in, with what heads it. */
 export function rejectedOf(files: readonly StagedFile[], rejected: readonly RejectedRow[]): RejectedOfFile[] {
@@ -30,10 +30,10 @@ export function rejectedOf(files: readonly StagedFile[], rejected: readonly Reje
   }))
 }
 
-function headingOf(bytes: Uint8Array, kind: TableKind): Heading | null {
+function headingOf(bytes: Uint8Array, kind: RowKind): Heading | null {
   const decoded = decodeText(bytes)
   if (!decoded.ok) return null
-  const found = findHeader(decoded.text, TABLES[kind])
+  const found = findHeader(decoded.text, ROWS[kind])
   return found.ok ? found.heading : null
 }
 

@@ -1,7 +1,10 @@
 import type { Library } from '@/lib/records/library'
+import type { PartRow } from '@/lib/records/part-stock'
+import { partsUsed } from '@/lib/records/parts-used'
 import type { Records } from '@/lib/records/rows'
 import type { Day } from '@/lib/units/dates'
 import { IntakeRefusal, type Notice, type RejectedRow } from './findings'
+import { readParts } from './read-parts'
 import { readSettings } from './read-settings'
 import { type GivenTable, readTables } from './read-tables'
 import { noRecords, TABLE_KINDS } from './tables'
@@ -9,14 +12,16 @@ import { noRecords, TABLE_KINDS } from './tables'
 /** What came in, what did not, and what a person should know. */
 export interface Intake {
   records: Records
+  parts: PartRow[]
   rejected: RejectedRow[]
   warnings: Notice[]
 }
 
+const PARTS = 'parts.csv'
 const fileOf = (kind: string) => `${kind}.csv`
 
 /** The files that a data folder can hold; vehicles.csv it must. */
-export const DATA_FILES: readonly string[] = [...TABLE_KINDS.map(fileOf), 'settings.json']
+export const DATA_FILES: readonly string[] = [...TABLE_KINDS.map(fileOf), PARTS, 'settings.json']
 
 /**
  * Takes in the files of a data folder. Every row goes in or is rejected with its line, column and reason.
@@ -42,10 +47,14 @@ export function readFiles(files: ReadonlyMap<string, Uint8Array>, library: Libra
   // Without vehicles every other row would be rejected, one by one, for the same reason.
   const unreadable = reads[0]?.rejected.find(({ line }) => line === FIRST_LINE)
   if (unreadable) throw new IntakeRefusal(`vehicles.csv: ${unreadable.reason}`)
+  const bytes = files.get(PARTS)
+  const parts = bytes ? [readParts({ name: PARTS, bytes }, new Set(partsUsed(library).keys()))] : []
+  const found = [...reads, ...parts]
   return {
     records,
-    rejected: reads.flatMap((read) => read.rejected),
-    warnings: [...notices, ...reads.flatMap((read) => read.notices)],
+    parts: parts.flatMap((read) => read.parts),
+    rejected: found.flatMap((read) => read.rejected),
+    warnings: [...notices, ...found.flatMap((read) => read.notices)],
   }
 }
 

@@ -1,6 +1,8 @@
 import { type Library, parseLibrary } from '@/lib/records/library'
+import { partsUsed } from '@/lib/records/parts-used'
 import { decodeText } from './inner/text-file'
 import type { FileKind } from './kind-of-file'
+import { type PartsRead, readParts } from './read-parts'
 import { type GivenTable, type Ground, readTables, type TableRead } from './read-tables'
 import { TABLE_KINDS, type TableKind } from './tables'
 
@@ -24,6 +26,8 @@ export type StagedGround = Omit<Ground, 'library'> & {
 export interface StagedRead {
   library: { name: string; content: string; read: Library } | null
   tables: TableRead[]
+  /** Files of parts. */
+  parts: PartsRead[]
   /** Files of which nothing goes in, with why. */
   refused: { name: string; reason: string }[]
 }
@@ -50,7 +54,9 @@ export function readStaged(files: readonly StagedFile[], ground: StagedGround): 
   const standing = [...(ground.standing ?? [])]
   const readable = standing.length > 0 ? tables : withVehicles(tables, refused)
   const read = library?.read ?? ground.library ?? NO_LIBRARY
-  return { library, tables: readTables(readable, { ...ground, standing, library: read }), refused }
+  const used = new Set(partsUsed(read).keys())
+  const parts = files.filter(({ kind }) => kind === 'parts').map((file) => readParts(file, used))
+  return { library, tables: readTables(readable, { ...ground, standing, library: read }), parts, refused }
 }
 
 const SETTINGS = 'left alone: prices, limits and currency are set on the settings page'

@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import { partColumns } from '@/lib/records/part-stock'
 import {
   changeColumns,
   checkColumns,
@@ -26,6 +27,14 @@ export const TABLES = {
 } satisfies Record<TableKind, z.ZodObject>
 
 export const TABLE_KINDS = Object.keys(TABLES) as TableKind[]
+
+/** What a file of rows may hold: records of vehicles, or parts. */
+export type RowKind = TableKind | 'parts'
+
+/** Every kind of file of rows with its columns. */
+export const ROWS = { ...TABLES, parts: partColumns } satisfies Record<RowKind, z.ZodObject>
+
+export const ROW_KINDS = Object.keys(ROWS) as RowKind[]
 
 /** Lists without rows. */
 export const noRecords = (): RecordLists => ({

@@ -1,5 +1,5 @@
 import { csvLine } from './csv-line'
-import { neededColumns, TABLES, type TableKind } from './tables'
+import { neededColumns, ROWS, type RowKind } from './tables'
 
 /** A column of a file: what it means in one sentence, and whether every row must fill it. */
 export interface ColumnMeaning {
@@ -9,9 +9,9 @@ export interface ColumnMeaning {
 }
 
 /** The columns of a kind of file, in the order in which they are written. */
-export function columnMeanings(kind: TableKind): ColumnMeaning[] {
-  const needed = neededColumns(TABLES[kind])
-  return Object.entries(TABLES[kind].shape).map(([name, column]) => ({
+export function columnMeanings(kind: RowKind): ColumnMeaning[] {
+  const needed = neededColumns(ROWS[kind])
+  return Object.entries(ROWS[kind].shape).map(([name, column]) => ({
     name,
     needed: needed.includes(name),
     meaning: column.description ?? '',
@@ -19,8 +19,8 @@ export function columnMeanings(kind: TableKind): ColumnMeaning[] {
 }
 
 /** A file to begin with: the columns, and two rows as examples. */
-export function template(kind: TableKind): string {
-  const columns = Object.entries(TABLES[kind].shape)
+export function template(kind: RowKind): string {
+  const columns = Object.entries(ROWS[kind].shape)
   const example = (place: number) =>
     columns.map(([, column]) => String(column.meta()?.examples?.[place] ?? ''))
   return [columns.map(([name]) => name), example(0), example(1)].map(csvLine).join('')

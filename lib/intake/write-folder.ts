@@ -1,3 +1,4 @@
+import { type PartRow, partColumns } from '@/lib/records/part-stock'
 import { fieldOf, type Records, type SignAt } from '@/lib/records/rows'
 import { formatDay } from '@/lib/units/dates'
 import { csvLine } from './csv-line'
@@ -18,16 +19,21 @@ const DAY = /(^|_)on$/
 
 /**
  * Records as the files of a data folder, by name: taken in again they are the same records, to the last digit. What
- * was kept as a note is a column again.
+ * was kept as a note is a column again. There is a file of parts where there are any.
  */
-export function writeFolder(records: Records): Map<string, Uint8Array> {
+export function writeFolder(records: Records, parts: readonly PartRow[] = []): Map<string, Uint8Array> {
   const files = new Map<string, Uint8Array>()
   for (const kind of TABLE_KINDS)
     files.set(`${kind}.csv`, toBytes(lines(Object.keys(TABLES[kind].shape), records[kind])))
+  if (parts.length > 0) files.set('parts.csv', partsFile(parts))
   return files.set('settings.json', toBytes([JSON.stringify(records.settings, null, 2), '\n']))
 }
 
-function* lines(columns: string[], rows: Row[]): Generator<string> {
+/** Parts as the file that they are brought in with. */
+export const partsFile = (parts: readonly PartRow[]): Uint8Array<ArrayBuffer> =>
+  toBytes(lines(Object.keys(partColumns.shape), parts))
+
+function* lines(columns: string[], rows: readonly Row[]): Generator<string> {
   const noted = [...new Set(rows.flatMap(({ notes }) => Object.keys(notes)))]
   yield csvLine([...columns, ...noted])
   for (const row of rows)

@@ -7,7 +7,7 @@ import { changeLibrary } from '@/lib/store/write/change-library'
 import { noteEntered, noteIntake, noteIntakeState, noteLibrary } from '@/lib/store/write/note-intake'
 import type { JobProgress } from '@/lib/store/write/note-job'
 import { JobRefusal } from './inner/failure'
-import { enterTable, type IntakeRead, readIntakeNow } from './inner/intake-files'
+import { enterParts, enterTable, type IntakeRead, readIntakeNow, rejectedIn } from './inner/intake-files'
 import { summaryOf } from './inner/intake-summary'
 
 /** For whom files go in, and who wants to know how far it is. */
@@ -54,8 +54,18 @@ export async function enterIntake(
     }
     done += table.records[table.kind].length
   }
+  for (const parts of read.parts)
+    if (!entered.has(parts.name))
+      entered.set(
+        parts.name,
+        await write(async (scope) => {
+          const file = await enterParts(scope, parts, { now: now(), by: entering.by, intake: id })
+          await noteEntered(scope, id, parts.name, file)
+          return file
+        }),
+      )
   const summary = summaryOf(read, entered, { library, entered: Object.fromEntries(entered), touched })
-  const rejected = read.tables.flatMap((table) => table.rejected)
+  const rejected = rejectedIn(read)
   await write(async (scope) => {
     await noteIntake(scope, { id, summary, rejected, now: now() })
     await noteIntakeState(scope, id, 'done', now())

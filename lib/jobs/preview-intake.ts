@@ -5,7 +5,7 @@ import { rehearse } from '@/lib/store/rehearse'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { changeLibrary } from '@/lib/store/write/change-library'
 import { noteIntake } from '@/lib/store/write/note-intake'
-import { enterTable, type IntakeRead, readIntakeNow } from './inner/intake-files'
+import { enterParts, enterTable, type IntakeRead, readIntakeNow, rejectedIn } from './inner/intake-files'
 import { summaryOf } from './inner/intake-summary'
 
 /**
@@ -21,7 +21,7 @@ export async function previewIntake(
   const read = await readIntakeNow(database, organisation, id, now)
   const { entered, touched, library } = await tryOut(database, organisation, read, { id, now })
   const summary = summaryOf(read, entered, { library, entered: {}, touched })
-  const rejected = read.tables.flatMap((table) => table.rejected)
+  const rejected = rejectedIn(read)
   await withOrganisation(
     database,
     organisation,
@@ -54,6 +54,8 @@ function tryOut(
       entered.set(table.name, file.entered)
       for (const unit of file.touched) touched.add(unit)
     }
+    for (const file of read.parts)
+      entered.set(file.name, await enterParts(scope, file, { now, by: null, intake: id }))
     return { entered, touched, library }
   })
 }

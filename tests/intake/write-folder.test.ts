@@ -65,8 +65,29 @@ const NO_HISTORY = {
   stopNotices: [],
   intakes: [],
 }
+const PARTS = [
+  {
+    ...{
+      part: 'INJ-22',
+      onHand: 4,
+      onOrder: 2,
+      dueOn: 20_600,
+      leadDays: 6,
+      price: 180.5,
+      supplier: 'Reed, "north"',
+    },
+    notes: { shelf: 'A3' },
+  },
+  {
+    ...{ part: 'GSK-7', onHand: 0, onOrder: 0, dueOn: null, leadDays: null, price: null, supplier: null },
+    notes: {},
+  },
+]
 const archiveWith = (library: string | null) =>
-  writeArchive({ organisation: 'Ours', records: EXAMPLE, library, fit: null, history: NO_HISTORY }, NOW)
+  writeArchive(
+    { organisation: 'Ours', records: EXAMPLE, parts: PARTS, library, fit: null, history: NO_HISTORY },
+    NOW,
+  )
 
 describe('an archive', () => {
   const content = JSON.stringify(EXAMPLE_LIBRARY)
@@ -75,6 +96,7 @@ describe('an archive', () => {
   test('holds records, settings and the library as its author wrote it', () => {
     const read = readArchive(archive, NOW)
     expect(bare(read.records)).toEqual(bare(EXAMPLE))
+    expect(read.parts).toEqual(PARTS)
     expect(read.library).toBe(content)
     expect(parseLibrary(read.library).ok).toBe(true)
   })

@@ -6,6 +6,7 @@ import { workOnIntakes } from '@/lib/jobs/work-on-intakes'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readIntake } from '@/lib/store/read/intake'
 import { readLibraryInForce } from '@/lib/store/read/library-in-force'
+import { readPartStock } from '@/lib/store/read/part-lines'
 import { readRecords } from '@/lib/store/read/records'
 import { readRejectedRows } from '@/lib/store/read/rejected-rows'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
@@ -69,6 +70,24 @@ class Desk {
 const desk = async (name: string) => new Desk(await anOrganisation(database, name))
 
 describe('files that are brought in', () => {
+  test('parts are told before anything is noted, go in, are taken back and come back', async () => {
+    const here = await desk('parts')
+    const stock = async () => [...(await here.scope(readPartStock)).values()].map(({ onHand }) => onHand)
+    await here.bringIn(file('parts.csv', 'part,on_hand,price\nA,1,9\nB,2,\n'))
+    const id = await here.stage(file('stock.csv', 'part,on_hand\nA,5\nB,2\nC,-1\n'))
+    expect(await here.counts(id)).toEqual([{ name: 'stock.csv', counts: [0, 1, 1, 1] }])
+    expect(await stock()).toEqual([1, 2])
+    await here.ask('intake-enter', id)
+    expect(await here.counts(id)).toEqual([{ name: 'stock.csv', counts: [0, 1, 1, 1] }])
+    expect(await stock()).toEqual([5, 2])
+    expect((await here.scope((scope) => readRejectedRows(scope, id))).map(({ reason }) => reason)).toEqual([
+      '-1 is negative',
+    ])
+    await here.ask('intake-take-back', id)
+    expect(await stock()).toEqual([1, 2])
+    await here.ask('intake-bring-back', id)
+    expect(await stock()).toEqual([5, 2])
+  })
   test('are told before anything is written, and then do what was told', async () => {
     const here = await desk('told')
     const id = await here.stage(READINGS, VEHICLES, LIBRARY)

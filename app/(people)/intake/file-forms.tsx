@@ -1,4 +1,4 @@
-import { TABLE_KINDS } from '@/lib/intake/tables'
+import { ROW_KINDS } from '@/lib/intake/tables'
 import { columnMeanings } from '@/lib/intake/template'
 import styles from './intake.module.css'
 import { KINDS } from './words'
@@ -14,7 +14,7 @@ export function FileForms({ open }: { open: boolean }) {
         ending in <code>_mi</code> instead of <code>_km</code> is in miles. A workbook needs none of this: it
         is read as it is.
       </p>
-      {TABLE_KINDS.map((kind) => (
+      {ROW_KINDS.map((kind) => (
         <details key={kind} open={open && kind === 'vehicles'} className={styles.form}>
           <summary>
             <code>{kind}.csv</code> {KINDS[kind]}

@@ -12,6 +12,7 @@ export const KINDS: Record<FileKind, string> = {
   checks: 'looks',
   repairs: 'repairs',
   changes: 'changes of engine, owner, instrument',
+  parts: 'parts: on hand, on order, lead time, price',
   library: 'engine families',
   settings: 'settings',
 }
@@ -20,7 +21,7 @@ export const KINDS: Record<FileKind, string> = {
 export const REMEDIES: Record<Cause, string> = {
   file: 'Mend the file and bring it in again.',
   unit: 'Correct the number, or bring in a file of vehicles that has it.',
-  'second-row': 'Leave one row for each vehicle.',
+  'second-row': 'Leave one row for each vehicle, or part.',
   date: 'Write days like 2026-06-30.',
   future: 'Correct the day: nothing can have happened yet.',
   number: 'Write numbers with digits and a point, like 84210.5.',

@@ -1,3 +1,4 @@
+import type { PartRow } from '@/lib/records/part-stock'
 import type { Records } from '@/lib/records/rows'
 import type { Database } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
@@ -6,6 +7,7 @@ import { addRecords } from '@/lib/store/write/add-records'
 import { askRefit } from '@/lib/store/write/ask-refit'
 import { createOrganisation, type NewOrganisation } from '@/lib/store/write/create-organisation'
 import { putLibrary } from '@/lib/store/write/put-library'
+import { stateParts } from '@/lib/store/write/state-parts'
 import type { Day } from '@/lib/units/dates'
 
 /** What an organisation begins with. */
@@ -13,6 +15,7 @@ export type Filling = {
   /** A library file's text, which is valid. */
   library: string
   records: Records
+  parts?: readonly PartRow[]
   /** The versions of the library before it, the oldest first. */
   earlier?: readonly { content: string; enteredAt: Date }[]
   /** What was learned before, as `fit.json`. */
@@ -29,7 +32,7 @@ export type Filling = {
 export async function makeFilled(
   database: Database,
   organisation: NewOrganisation,
-  { library, records, earlier = [], fit = null, learn = false }: Filling,
+  { library, records, parts = [], earlier = [], fit = null, learn = false }: Filling,
 ): Promise<OrganisationId | null> {
   const { now } = organisation
   const id = await createOrganisation(database, organisation, async (tx, id) => {
@@ -37,6 +40,8 @@ export async function makeFilled(
     for (const { content, enteredAt } of earlier) await putLibrary(scope, { content, now: enteredAt })
     await putLibrary(scope, { content: library, now })
     await addRecords(scope, records, { now, by: null })
+    const said = parts.map((part) => ({ ...part, whole: true }))
+    await stateParts(scope, said, { now, by: null })
     const renewals = records.repairs.filter(({ action }) => action !== 'inspect').length
     const libraryVersion = earlier.length + 1
     if (fit) await addFit(scope, { ...fit, libraryVersion, renewals, by: null, now })

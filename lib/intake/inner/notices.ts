@@ -1,4 +1,5 @@
 import { unknownName } from '@/lib/records/cells'
+import { nearestName } from '@/lib/records/nearest'
 import type { CodeRow, SignAt, VehicleRow } from '@/lib/records/rows'
 import { signsForCode } from '@/lib/records/sign-codes'
 import { checkVin } from '@/lib/records/vin'
@@ -30,6 +31,21 @@ function vinNotice(vin: string): string | null {
   return check.reason === 'length'
     ? `"${vin.slice(0, 40)}" has ${vin.length} characters, a VIN has 17`
     : `"${vin}" holds ${check.illegal}, which no VIN does`
+}
+
+/** One line each on parts that no weak point uses. */
+export function unknownParts(
+  file: string,
+  parts: readonly { part: string; line: number }[],
+  known: ReadonlySet<string>,
+): Notice[] {
+  return parts
+    .filter(({ part }) => !known.has(part))
+    .map(({ part, line }) => {
+      const near = nearestName(part, known)
+      const said = near === null ? '' : `; did you mean "${near}"?`
+      return { file, line, message: `part: no weak point uses "${part}"${said}; it is kept` }
+    })
 }
 
 /** One line on the codes that no sign of their vehicle's family stands for. */

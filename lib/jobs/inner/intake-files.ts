@@ -1,3 +1,4 @@
+import type { PartsRead } from '@/lib/intake/read-parts'
 import { readStaged, type StagedFile, type StagedRead } from '@/lib/intake/read-staged'
 import type { TableRead } from '@/lib/intake/read-tables'
 import { noRecords } from '@/lib/intake/tables'
@@ -15,6 +16,7 @@ import { rehearse } from '@/lib/store/rehearse'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { addInParts } from '@/lib/store/write/add-records'
 import { changeLibrary } from '@/lib/store/write/change-library'
+import { stateParts } from '@/lib/store/write/state-parts'
 import { dayIn } from '@/lib/units/dates'
 
 /** The files of an intake as they are read now, against what stands now. */
@@ -114,3 +116,17 @@ export async function enterTable(
   })
   return { entered: { ...entered, vehicles: touched.size }, touched }
 }
+
+/** Notes what a file says of parts, in the transaction of `scope`. */
+export async function enterParts(
+  scope: OrganisationScope,
+  { parts }: PartsRead,
+  entry: Entry,
+): Promise<EnteredFile> {
+  const said = parts.map((row) => ({ ...row, whole: false }))
+  return { ...(await stateParts(scope, said, entry)), vehicles: 0 }
+}
+
+/** The rows of all files that do not go in. */
+export const rejectedIn = ({ tables, parts }: IntakeRead) =>
+  [...tables, ...parts].flatMap(({ rejected }) => rejected)

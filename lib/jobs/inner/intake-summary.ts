@@ -1,7 +1,7 @@
 import { groupRejected } from '@/lib/intake/group-rejected'
 import { rowsByMonth } from '@/lib/intake/months'
 import type { StagedFile } from '@/lib/intake/read-staged'
-import { TABLE_KINDS } from '@/lib/intake/tables'
+import { ROW_KINDS } from '@/lib/intake/tables'
 import { libraryChanges } from '@/lib/records/library-changes'
 import type { EnteredFile, FileSummary, IntakeSummary } from '@/lib/store/intake-summary'
 import type { IntakeRead } from './intake-files'
@@ -16,12 +16,13 @@ export function summaryOf(
   rest: Pick<IntakeSummary, 'library' | 'entered'> & { touched: ReadonlySet<string> },
 ): IntakeSummary {
   const { touched, ...noted } = rest
-  const notices = read.tables.flatMap((table) => table.notices)
+  const rows = [...read.tables, ...read.parts]
+  const notices = rows.flatMap((each) => each.notices)
   return {
     ...noted,
     vehicles: Math.max(touched.size, ...[...entered.values()].map((file) => file.vehicles)), // of a run cut off, at least
     files: inOrder(read.files).map((file) => fileSummary(read, file, entered.get(file.name) ?? NOTHING)),
-    groups: groupRejected(read.tables),
+    groups: groupRejected(rows),
     notices: notices.slice(0, MOST_NOTICES),
     noticed: notices.length,
     notAssessed: notAssessed(read),
@@ -31,7 +32,7 @@ export function summaryOf(
 
 /** As they go in: the library, then rows in the order in which they speak of each other; the same kind by name. */
 function inOrder(files: readonly StagedFile[]): StagedFile[] {
-  const place = ({ kind }: StagedFile) => ['library', ...TABLE_KINDS, 'settings', null].indexOf(kind)
+  const place = ({ kind }: StagedFile) => ['library', ...ROW_KINDS, 'settings', null].indexOf(kind)
   return [...files].sort(
     (a, b) => place(a) - place(b) || a.name.localeCompare(b.name, 'en', { numeric: true }),
   )
@@ -43,6 +44,7 @@ function fileSummary(
   entered: EnteredFile,
 ): FileSummary {
   const table = read.tables.find((each) => each.name === name)
+  const rows = table ?? read.parts.find((each) => each.name === name)
   const library = {
     accepted: Number(read.library?.name === name),
     unchanged: Number(read.sameLibrary === name),
@@ -53,9 +55,9 @@ function fileSummary(
     refused: read.refused.find((each) => each.name === name)?.reason ?? null,
     ...entered,
     ...(kind === 'library' ? library : {}),
-    rejected: table?.rejected.length ?? 0,
+    rejected: rows?.rejected.length ?? 0,
     months: table ? rowsByMonth(table.records) : [],
-    columns: table?.heading?.written ?? null,
+    columns: rows?.heading?.written ?? null,
   }
 }
 

@@ -1,5 +1,5 @@
 import { notFound } from 'next/navigation'
-import { TABLE_KINDS } from '@/lib/intake/tables'
+import { ROW_KINDS } from '@/lib/intake/tables'
 import { template } from '@/lib/intake/template'
 import { requirePerson } from '../../../../require-person'
 
@@ -7,7 +7,7 @@ import { requirePerson } from '../../../../require-person'
 export async function GET(_: Request, { params }: { params: Promise<{ kind: string }> }): Promise<Response> {
   await requirePerson()
   const asked = (await params).kind
-  const kind = TABLE_KINDS.find((each) => asked === `${each}.csv`)
+  const kind = ROW_KINDS.find((each) => asked === `${each}.csv`)
   if (!kind) notFound()
   const headers = {
     'Content-Type': 'text/csv; charset=utf-8',

@@ -1,11 +1,12 @@
 /** The jobs of one vehicle that could be done on one visit, each with what doing it now saves. */
 import { meanAhead } from '@/lib/scoring/ahead'
-import { type AdviceGround, type ComponentDecision, decisionsBeforeLooks, rateOf } from './advice'
+import { type AdviceGround, type ComponentDecision, rateOf } from './advice'
 import type { BundleCandidate } from './bundle'
 import { jobCost } from './costs'
+import { courseOf, decisionsOf, lossesOf } from './inner/courses'
 import { accessOf, withFartherAges } from './inner/job-terms'
 import { upstreamDamage } from './upstream-damage'
-import { bandOfLeaving, leaveUntil, lossOfLeaving, MOMENTS, type MoneyBand } from './waiting'
+import { bandOfLeaving, MOMENTS, type MoneyBand } from './waiting'
 
 /**
  * One candidate a component. K is taken at the parameter nodes; its band is that of the moment that is best on the mean,
@@ -19,7 +20,7 @@ import { bandOfLeaving, leaveUntil, lossOfLeaving, MOMENTS, type MoneyBand } fro
 export function bundleCandidates(ground: AdviceGround): BundleCandidate[] {
   const { vehicle, clock, prices } = ground
   const { belief } = vehicle
-  const decisions = decisionsBeforeLooks(ground)
+  const decisions = decisionsOf(ground)
   const damage = upstreamDamage(ground, prices.slotDays)
   // K is never above L(slot): most vehicles end here.
   if (!decisions.some(({ advice, costOfWaiting }, c) => advice !== 'fine' || costOfWaiting + damage[c]! > 0))
@@ -82,11 +83,9 @@ function leavingUntilBest(ground: AdviceGround, c: number, steps: number[], leas
   const state = ground.vehicle.belief.beliefs[c]!
   const cost = jobCost(state.component.weakPoint, ground.prices)
   const rate = rateOf(ground, state.component.weakPoint, c)
-  const nodes = state.currentNodes()
-  const leaving = leaveUntil(nodes, steps)
-  const losses = steps.map((_, m) => lossOfLeaving(leaving, m, cost, rate))
+  const losses = lossesOf(courseOf(ground, c), steps, cost, rate)
   const loss = Math.min(...losses)
-  const band = bandOfLeaving(nodes, steps[losses.indexOf(loss)]!, cost, rate)
+  const band = bandOfLeaving(state.currentNodes(), steps[losses.indexOf(loss)]!, cost, rate)
   return {
     gain: Math.max(loss, least),
     band: { low: Math.max(band.low, least), high: Math.max(band.high, least) },

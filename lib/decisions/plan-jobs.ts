@@ -1,11 +1,12 @@
 /** The jobs of one vehicle that a plan may choose among, each with what it gains in each week of the plan. */
 import { meanAhead } from '@/lib/scoring/ahead'
-import { type AdviceGround, type ComponentDecision, decisionsBeforeLooks, rateOf } from './advice'
+import { type AdviceGround, type ComponentDecision, rateOf } from './advice'
 import { jobCost } from './costs'
+import { courseOf, decisionsOf, lossesOf } from './inner/courses'
 import { accessOf, isAsGoodAsNew, withFartherAges } from './inner/job-terms'
 import type { PlanJob } from './plan-request'
 import { upstreamDamage } from './upstream-damage'
-import { leaveUntil, lossOfLeaving, MOMENTS } from './waiting'
+import { MOMENTS } from './waiting'
 
 export interface PlanWeeks {
   weeks: number
@@ -33,7 +34,7 @@ const FAR_MOMENTS = [0, ...MOMENTS, 130, 195, 290, 440]
  * @returns none where nothing is a reason to come
  */
 export function planJobs(unit: string, ground: AdviceGround, plan: PlanWeeks): PlanJob[] {
-  const decisions = decisionsBeforeLooks(ground)
+  const decisions = decisionsOf(ground)
   const standing = decisions.filter((decision, c) => stands(ground, decision, c)).length
   const { labourRate } = ground.prices
   const isAgreed = ({ id }: PlanJob) => plan.agreed?.has(id) ?? false
@@ -126,8 +127,7 @@ function leftUntil(
   const cost = jobCost(weakPoint, ground.prices)
   const rate = rateOf(ground, weakPoint, c)
   const steps = [...weekly, ...far]
-  const leaving = leaveUntil(state.currentNodes(), steps)
-  const losses = steps.map((_, m) => lossOfLeaving(leaving, m, cost, rate))
+  const losses = lossesOf(courseOf(ground, c), steps, cost, rate)
   const least = Math.min(...losses.slice(weekly.length))
   return losses.slice(0, weekly.length).map((loss) => least - loss)
 }

@@ -1,7 +1,10 @@
 /**
- * What is set aside for a vehicle, in detail: the whole distribution, and how much of it each weak point makes.
+ * What is set aside for one vehicle over a cover period: the distribution of what its weak points will cost, and how much
+ * of it each makes.
  *
- * Reckoned as `set-aside` reckons its three amounts: weak points convolve at one rate of use, then the rates are mixed.
+ * Within a parameter node the positions of one weak point are independent and convolve; mixed over the nodes they are
+ * not, for a short life is short for all of them. Weak points convolve at one rate of use, which they share; last the
+ * rates are mixed. A failure costs C_f, a stated interval that runs out C_p, and the part goes on as an original one.
  */
 import {
   addAmounts,
@@ -12,11 +15,24 @@ import {
   quantiles,
   stepFor,
 } from '@/lib/model/lattice'
-import { usageNodes } from '@/lib/scoring/ahead'
+import { type UsageNode, usageNodes } from '@/lib/scoring/ahead'
 import type { AdviceGround } from './advice'
 import { type JobCost, jobCost } from './costs'
 import { type PointAmounts, pointAmounts } from './inner/point-amounts'
-import type { SetAsideTerms } from './set-aside'
+
+export interface Cover {
+  days: number
+  /** Ends it where this is reached earlier; null: only the days count. */
+  km: number | null
+}
+
+export interface SetAsideTerms {
+  cover: Cover
+  /** Weak points, by key, that the cover leaves out. */
+  excluded?: ReadonlySet<string>
+  /** The most that is paid for one failure; null: all of it. */
+  claimLimit?: number | null
+}
 
 export interface SetAsideDetail {
   total: Lattice
@@ -24,39 +40,35 @@ export interface SetAsideDetail {
   points: { weakPoint: string; mean: number; meanOfUnknownHistory: number }[]
 }
 
-/** @param terms the same as those of `setAside`, which tells the amounts */
 export function setAsideDetail(ground: AdviceGround, terms: SetAsideTerms): SetAsideDetail {
   const covered = pointsCovered(ground, terms)
-  const usage = usageNodes(ground.clock, { days: terms.cover.days })
+  const usage = usageNodes(ground.clock, { days: terms.cover.days }).map((node) => within(node, terms.cover))
   const weights = usage.map(({ weight }) => weight)
   const byUse = usage.map(({ ahead }) => {
-    const { km } = terms.cover
-    const share = km !== null && ahead.distance > km ? km / ahead.distance : 1
-    const within = {
-      distance: ahead.distance * share,
-      hours: ahead.hours * share,
-      time: ahead.time * share,
-    }
-    const steps = ground.vehicle.belief.ageingAhead(within)
+    const steps = ground.vehicle.belief.ageingAhead(ahead)
     return covered.map(({ components, cost }) => pointAmounts(ground, components, steps, cost))
   })
   const step = stepFor(Math.max(...byUse.map(likelyLargest)))
   const totals = byUse.map((points) =>
     points.reduce<Lattice>((sum, each) => addAmounts(sum, each, RARE / 10), nothing(step)),
   )
+  const total = mixLattices(totals, weights)
   const mixed = (of: (point: PointAmounts) => number, p: number) =>
     byUse.reduce((sum, points, u) => sum + weights[u]! * of(points[p]!), 0)
-  return {
-    total: mixLattices(totals, weights),
-    points: covered.map(({ weakPoint }, p) => ({
-      weakPoint,
-      mean: mixed(meanOf, p),
-      meanOfUnknownHistory: mixed(({ meanOfUnknown }) => meanOfUnknown, p),
-    })),
-  }
+  const points = covered.map(({ weakPoint }, p) => ({
+    weakPoint,
+    mean: mixed(({ mean }) => mean, p),
+    meanOfUnknownHistory: mixed(({ meanOfUnknown }) => meanOfUnknown, p),
+  }))
+  return { total, points }
 }
 
-const meanOf = ({ cost, chance }: PointAmounts) => cost.reduce((sum, each, i) => sum + each * chance[i]!, 0)
+/** The part of a stretch of use that lies within the cover. */
+function within({ weight, ahead }: UsageNode, { km }: Cover): UsageNode {
+  const share = km !== null && ahead.distance > km ? km / ahead.distance : 1
+  const { distance, hours, time } = ahead
+  return { weight, ahead: { distance: distance * share, hours: hours * share, time: time * share } }
+}
 
 interface PointCovered {
   weakPoint: string
@@ -78,7 +90,7 @@ function pointsCovered({ vehicle, prices }: AdviceGround, terms: SetAsideTerms):
   return [...points.values()]
 }
 
-/** Costs beyond this chance, of one weak point, do not make the lattice coarser; as in `set-aside`. */
+/** Costs beyond this chance, of one weak point, do not make the lattice coarser. */
 const RARE = 1e-7
 
 const likelyLargest = (points: readonly PointAmounts[]): number =>

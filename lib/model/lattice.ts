@@ -53,10 +53,19 @@ export function addAmounts(total: Lattice, { cost, chance }: Amounts, negligible
     at.set(point, (at.get(point) ?? 0) + share)
   })
   const sum = new Float64Array(mass.length + Math.max(0, ...at.keys()))
+  const held = pointsHeld(mass)
   for (const [point, share] of at) {
-    for (let i = 0; i < mass.length; i++) sum[i + point] = sum[i + point]! + mass[i]! * share
+    for (const i of held) sum[i + point] = sum[i + point]! + mass[i]! * share
   }
   return { step, mass: withoutTail(sum, negligible), mean: total.mean + mean, summed: total.summed + 1 }
+}
+
+/** The points that hold anything: with few different prices most hold nothing. */
+function pointsHeld(mass: Float64Array): Int32Array {
+  const held = new Int32Array(mass.length)
+  let count = 0
+  for (let i = 0; i < mass.length; i++) if (mass[i]! > 0) held[count++] = i
+  return held.subarray(0, count)
 }
 
 function withoutTail(mass: Float64Array, negligible: number): Float64Array {

@@ -149,7 +149,10 @@ describe('what to set aside', () => {
     const cover = { days: 365, km: null }
     const whole = setAside(ground, { cover })
     const without = setAside(ground, { cover, excluded: new Set(['belt', 'hose']) })
-    expect(without).toEqual(setAside(groundOf([injector], 150_000, history.slice(1)).ground, { cover }))
+    const alone = setAside(groundOf([injector], 150_000, history.slice(1)).ground, { cover })
+    // The belt's repair cuts the way to the same age in two: the last digits may differ.
+    expect({ ...without, mean: 0 }).toEqual({ ...alone, mean: 0 })
+    expect(without.mean).toBeCloseTo(alone.mean, 9)
     expect(without.mean).toBeLessThan(whole.mean)
     const limited = setAside(ground, { cover, claimLimit: 200 })
     expect(limited.mean).toBeLessThan(whole.mean)

@@ -1,18 +1,36 @@
 /** What all positions of one weak point may cost together over a stretch of use. */
 import type { Amounts } from '@/lib/model/lattice'
+import type { LifeCourse } from '@/lib/model/life-course'
 import type { LifeTables } from '@/lib/model/life-table'
-import { failChance, failChanceByNode } from '@/lib/model/outlook'
-import { countsAhead, countsFromNew, countsTogether, type EventCounts } from '@/lib/model/renewals-ahead'
-import type { Strands } from '@/lib/model/strands'
-import type { ComponentBelief } from '@/lib/scoring/component-belief'
-import { renewedLife } from '@/lib/scoring/life-start'
+import {
+  type CountsFromNew,
+  countsAhead,
+  countsTogether,
+  type EventCounts,
+  withoutRare,
+} from '@/lib/model/renewals-ahead'
 import type { AdviceGround } from '../advice'
 import type { JobCost } from '../costs'
 import { renewalAge } from '../intervals'
+import { courseOf } from './courses'
+import { type PartsAfter, partsAfter } from './parts-after'
 
 export interface PointAmounts extends Amounts {
+  mean: number
   /** Of the mean, what is due to positions of unknown age. */
   meanOfUnknown: number
+}
+
+/** Nodes of less weight are left out; events of less chance count as the most that are likelier. */
+const LIGHT = 1e-6
+const RARE = 1e-10
+
+/** How often the positions of a weak point that share their nodes fail and come due, node by node. */
+export interface SharedCounts {
+  /** What each node weighs: the mean over the positions. They sum to 1. */
+  weight: Float64Array
+  /** By node, all positions together; null for one that weighs next to nothing. */
+  together: (EventCounts | null)[]
 }
 
 /**
@@ -28,148 +46,142 @@ export function pointAmounts(
   steps: Float64Array,
   cost: JobCost,
 ): PointAmounts {
-  const { belief } = ground.vehicle
-  const byTables = new Map<LifeTables, EventCounts[][]>()
-  const weights = new Map<LifeTables, Float64Array>()
-  const after = new Map<number, PartsAfter>()
-  let meanOfUnknown = 0
+  const { beliefs } = ground.vehicle.belief
+  const { shared, ofUnknown } = pointCounts(ground, components, steps)
+  const counts = shared.map(({ together, weight }) => mixOver(together, weight))
+  const amounts = amountsOf(counts.reduce(countsTogether), cost)
+  const unknown = components.filter((c) => beliefs[c]!.beginning.how === 'unknown')
+  const meanOfUnknown = unknown.reduce((sum, c) => sum + meanOf(amountsOf(ofUnknown.get(c)!, cost)), 0)
+  return { ...amounts, mean: meanOf(amounts), meanOfUnknown }
+}
+
+/** The same as counts, before they are mixed and have a price; of positions of unknown age also what each comes to. */
+export function pointCounts(
+  ground: AdviceGround,
+  components: readonly number[],
+  steps: Float64Array,
+): { shared: SharedCounts[]; ofUnknown: Map<number, EventCounts> } {
+  const { beliefs } = ground.vehicle.belief
+  const byTables = new Map<LifeTables, number[]>()
   for (const c of components) {
-    const state = belief.beliefs[c]!
-    const step = steps[c]!
-    const parts = after.get(step) ?? partsAfter(ground, state, step)
-    after.set(step, parts)
-    const { tables } = state.currentNodes()
-    const { counts, weight } = countsByNode(ground, c, step, parts)
-    byTables.set(tables, [...(byTables.get(tables) ?? []), counts])
-    const summed = weights.get(tables) ?? new Float64Array(tables.count)
-    weights.set(
-      tables,
-      summed.map((each, k) => each + weight[k]!),
-    )
-    if (state.beginning.how === 'unknown') meanOfUnknown += meanCost(mixOver(counts, weight), cost)
+    const { tables } = beliefs[c]!.currentNodes()
+    byTables.set(tables, [...(byTables.get(tables) ?? []), c])
   }
-  const counts = [...byTables].map(([tables, positions]) => {
-    const weight = weights.get(tables)!.map((each) => each / positions.length)
-    const together = Array.from(weight, (_, k) => positions.map((each) => each[k]!).reduce(countsTogether))
-    return mixOver(together, weight)
+  const ofUnknown = new Map<number, EventCounts>()
+  const shared = [...byTables].map(([tables, positions]) => {
+    const weights = positions.map((c) => nodeWeights(ground, c))
+    const weight = new Float64Array(tables.count)
+    for (const each of weights) addTimes(weight, 1 / positions.length, each)
+    const byPosition = positions.map((c) => countsByNode(ground, c, steps[c]!, weight))
+    positions.forEach((c, i) => {
+      if (beliefs[c]!.beginning.how === 'unknown') ofUnknown.set(c, mixOver(byPosition[i]!, weights[i]!))
+    })
+    const together = Array.from(weight, (_, k) => {
+      const each = byPosition.flatMap((counts) => counts[k] ?? [])
+      return each.length === 0 ? null : each.reduce((a, b) => withoutRare(countsTogether(a, b), RARE))
+    })
+    return { weight, together }
   })
-  return { ...amountsOf(counts.reduce(countsTogether), cost), meanOfUnknown }
+  return { shared, ofUnknown }
 }
 
-/** Cells in which a period is cut, by the chance that a new part fails within it. */
-const CELLS: readonly (readonly [below: number, cells: number])[] = [
-  [0.002, 2],
-  [0.02, 4],
-  [0.15, 8],
-  [0.5, 16],
-  [1.1, 40],
-]
-const CELLS_AN_INTERVAL = 4
-const MOST_CELLS = 120
-/** More failures of one position within a period than this, and so many more for each likely one, count as this many. */
-const MORE_FAILURES = 5
-
-/** The parts to come after one that ends, over a stretch of use; alike for positions that age alike. */
-interface PartsAfter {
-  cells: number
-  /** By node of the original part, and by half cells still to go. */
-  counts: EventCounts[][]
-  original: LifeTables
-  /** Half cells in a length of effective units; Infinity beyond the stretch. */
-  inHalves(length: number): number
-  /** The stated interval, in effective units. */
-  limit: number
-}
-
-function partsAfter(ground: AdviceGround, { component, duty }: ComponentBelief, step: number): PartsAfter {
-  const { weakPoint } = component
-  const original = ground.parameters.of(weakPoint, null, ground.vehicle.belief.plan.variant).nodes
-  const renewed = renewedLife(original, weakPoint.success)
-  const limit = (weakPoint.renewEvery ?? Number.POSITIVE_INFINITY) * duty
-  const chance = failChance(renewed, step)
-  const ofInterval = Number.isFinite(limit) ? Math.ceil((CELLS_AN_INTERVAL * step) / limit) : 0
-  const cells = Math.min(Math.max(CELLS.find(([below]) => chance < below)![1], ofInterval), MOST_CELLS)
-  const half = step / (2 * cells)
-  const inHalves = (length: number) =>
-    length <= 0 ? 0 : length <= step ? Math.ceil(length / half) : Number.POSITIVE_INFINITY
-  const terms = {
-    dueEvery: Math.max(inHalves(limit), 1),
-    mostDue: Number.isFinite(limit) ? Math.min(Math.ceil(step / limit) + 1, MOST_CELLS) : 0,
-    mostFailures: MORE_FAILURES + Math.ceil(4 * -Math.log1p(-Math.min(chance, 1 - 1e-4))),
-  }
-  const curves = survivalByNode(renewed, step, 2 * cells)
-  const counts = curves.map((survives) => countsFromNew({ survives, ...terms }))
-  return { cells, counts, original, inHalves, limit }
-}
-
-/** The counts of one position at every node, and what each node weighs. */
-function countsByNode(ground: AdviceGround, c: number, step: number, after: PartsAfter) {
+/** The counts of one position at every node that weighs something. */
+function countsByNode(
+  ground: AdviceGround,
+  c: number,
+  step: number,
+  weight: Float64Array,
+): (EventCounts | null)[] {
   const { belief } = ground.vehicle
   const state = belief.beliefs[c]!
-  const present = state.currentNodes()
-  const ran = renewalAge(belief, c) * state.duty
-  const dueAfter = after.inHalves(Math.max(after.limit - ran, 0))
-  const firsts = survivalByNode(present, step, after.cells)
-  const mixed = after.counts.length === firsts.length ? null : mixLives(after.counts, after.original)
-  const counts = firsts.map((survives, k) =>
-    countsAhead(
-      state.failed ? { failed: true } : { failed: false, survives, dueAfter },
-      mixed ?? after.counts[k]!,
-    ),
-  )
-  return { counts, weight: nodeWeights(present, state) }
+  const { weakPoint } = state.component
+  if (!(step > 0)) return Array.from(weight, (w) => (w < LIGHT ? null : soFar(state.failed)))
+  const original = ground.parameters.of(weakPoint, null, belief.plan.variant).nodes
+  const limit = (weakPoint.renewEvery ?? Number.POSITIVE_INFINITY) * state.duty
+  const after = partsAfter({ original, success: weakPoint.success, limit }, step)
+  const course = courseOf(ground, c)
+  const dueAfter = Math.max(limit - renewalAge(belief, c) * state.duty, 0) / after.half
+  const mixed = after.counts.length === weight.length ? null : mixLives(after, original)
+  const curves = state.failed ? null : survivalAt(course, step, after.cells)
+  return Array.from(weight, (w, k) => {
+    if (w < LIGHT) return null
+    const survives = curves && survivalOf(curves, k, Number.isFinite(limit) ? 1 : after.chance)
+    const present = survives ? ({ failed: false, survives, dueAfter } as const) : ({ failed: true } as const)
+    return withoutRare(countsAhead(present, mixed ?? after.counts[k]!, step / after.half), RARE)
+  })
 }
 
-/** By node, P(not failed) at so many even moments up to `step`; a node without mass never fails. */
-function survivalByNode(strands: Strands, step: number, moments: number): Float64Array[] {
-  const { count } = strands.tables
-  const curves = Array.from({ length: count }, () => new Float64Array(moments + 1).fill(1))
-  for (let m = 1; m <= moments; m++) {
-    const [mass, fails] = [new Float64Array(count), new Float64Array(count)]
-    failChanceByNode(strands, (step * m) / moments, mass, fails)
-    for (let k = 0; k < count; k++) {
-      const curve = curves[k]!
-      const alive = mass[k]! > 0 ? 1 - fails[k]! / mass[k]! : 1
-      curve[m] = Math.min(Math.max(alive, 0), curve[m - 1]!)
-    }
-  }
-  return curves
+/**
+ * Where it matters little when the present part fails, for few new ones would fail as well, fewer cells are enough: by
+ * the chance that both do.
+ */
+const FEWER_CELLS: readonly (readonly [both: number, cells: number])[] = [
+  [5e-4, 2],
+  [1e-2, 4],
+]
+
+/** One node's P(not failed) at even moments. @param chance that a new part fails within the stretch */
+function survivalOf(curves: readonly Float64Array[], k: number, chance: number): Float64Array {
+  const most = curves.length - 1
+  const both = (1 - curves[most]![k]!) * chance
+  const cells = Math.min(FEWER_CELLS.find(([below]) => both < below)?.[1] ?? most, most)
+  // The number of cells is even, and a multiple of four from four on: every so many of them are taken together.
+  const every = most % cells === 0 ? most / cells : 1
+  const survives = new Float64Array(most / every + 1)
+  survives[0] = 1
+  for (let m = 1; m < survives.length; m++) survives[m] = Math.min(curves[m * every]![k]!, survives[m - 1]!)
+  return survives
 }
 
-function nodeWeights(
-  { tables, node, sound, developing }: Strands,
-  { failed }: ComponentBelief,
-): Float64Array {
-  const weight = new Float64Array(tables.count)
-  if (failed) return weight.map((_, k) => tables.weight[k]!)
-  for (let i = 0; i < node.length; i++) weight[node[i]!] = weight[node[i]!]! + sound[i]! + developing[i]!
-  const total = weight.reduce((a, b) => a + b, 0)
-  return weight.map((each) => each / total)
+/** Over no use at all: what has failed already is put right. */
+const soFar = (failed: boolean): EventCounts =>
+  failed
+    ? { mostFailures: 1, mostDue: 0, chance: Float64Array.of(0, 1) }
+    : { mostFailures: 0, mostDue: 0, chance: Float64Array.of(1) }
+
+const survivalAt = (course: LifeCourse, step: number, cells: number): Float64Array[] =>
+  Array.from({ length: cells + 1 }, (_, m) => course.aliveByNode((step * m) / cells))
+
+function nodeWeights(ground: AdviceGround, c: number): Float64Array {
+  const state = ground.vehicle.belief.beliefs[c]!
+  return state.failed ? state.currentNodes().tables.weight : courseOf(ground, c).weight
 }
 
 /** A part whose nodes are not those of the original: what comes after it is the mean over the original's nodes. */
-function mixLives(lives: readonly EventCounts[][], { weight }: LifeTables): EventCounts[] {
-  const total = weight.reduce((a, b) => a + b, 0)
-  const shares = weight.map((each) => each / total)
-  return lives[0]!.map((_, left) =>
-    mixOver(
-      lives.map((each) => each[left]!),
-      shares,
-    ),
-  )
+function mixLives({ counts }: PartsAfter, { weight }: LifeTables): CountsFromNew {
+  const first = counts[0]!
+  const { mostFailures, mostDue } = first.counts[0]!
+  const mixed = first.counts.map((_, left) => {
+    const chance = new Float64Array((mostFailures + 1) * (mostDue + 1))
+    counts.forEach((each, k) => {
+      addTimes(chance, weight[k]!, each.counts[left]!.chance)
+    })
+    return { mostFailures, mostDue, chance }
+  })
+  return { counts: mixed, dueEvery: first.dueEvery }
 }
 
-function mixOver(counts: readonly EventCounts[], weight: Float64Array): EventCounts {
-  // Cut alike by construction: a weak point's positions share interval and stretch, but not their failures' most.
-  const mostFailures = Math.max(...counts.map((each) => each.mostFailures))
-  const mostDue = Math.max(...counts.map((each) => each.mostDue))
+function addTimes(into: Float64Array, factor: number, chance: Float64Array): void {
+  for (let i = 0; i < chance.length; i++) into[i] = into[i]! + factor * chance[i]!
+}
+
+/** One of several counts, each with what its node weighs; those without counts are left out. */
+export function mixOver(counts: readonly (EventCounts | null)[], weight: Float64Array): EventCounts {
+  let [mostFailures, mostDue, total] = [0, 0, 0]
+  counts.forEach((each, k) => {
+    if (!each) return
+    mostFailures = Math.max(mostFailures, each.mostFailures)
+    mostDue = Math.max(mostDue, each.mostDue)
+    total += weight[k]!
+  })
   const chance = new Float64Array((mostFailures + 1) * (mostDue + 1))
   counts.forEach((each, k) => {
-    each.chance.forEach((p, i) => {
-      const row = each.mostDue + 1
+    if (!each) return
+    const row = each.mostDue + 1
+    for (let i = 0; i < each.chance.length; i++) {
       const at = Math.floor(i / row) * (mostDue + 1) + (i % row)
-      chance[at] = chance[at]! + weight[k]! * p
-    })
+      chance[at] = chance[at]! + (weight[k]! / total) * each.chance[i]!
+    }
   })
   return { mostFailures, mostDue, chance }
 }
@@ -182,7 +194,5 @@ function amountsOf({ mostDue, chance }: EventCounts, { planned, unplanned }: Job
   return { cost, chance: Array.from(chance) }
 }
 
-function meanCost(counts: EventCounts, cost: JobCost): number {
-  const { cost: costs, chance } = amountsOf(counts, cost)
-  return costs.reduce((sum, each, i) => sum + each * chance[i]!, 0)
-}
+const meanOf = ({ cost, chance }: Amounts): number =>
+  cost.reduce((sum, each, i) => sum + each * chance[i]!, 0)

@@ -1,0 +1,76 @@
+/** How the parts that come after one that ends will fare over a stretch of use: reckoned once for many vehicles. */
+import type { LifeTables } from '@/lib/model/life-table'
+import { type CountsFromNew, countsFromNew } from '@/lib/model/renewals-ahead'
+import { courseFromNew } from './courses'
+
+/** Cells in which a period is cut, by the chance that a new part fails within it. */
+const CELLS: readonly (readonly [below: number, cells: number])[] = [
+  [0.002, 2],
+  [0.02, 4],
+  [0.15, 8],
+  [0.5, 16],
+  [1.1, 40],
+]
+const CELLS_AN_INTERVAL = 4
+const MOST_CELLS = 120
+/** More failures of one position within a period than this, and so many more for each likely one, count as this many. */
+const MORE_FAILURES = 5
+/** Stretches up to the same power of this share what is reckoned: it reaches as far as the longest of them. */
+const RUNG = 1.25
+
+export interface PartsAfter {
+  /** In so many cells the stretch is cut. */
+  cells: number
+  /** P(a new part fails within the stretch). */
+  chance: number
+  /** By node of the original part. */
+  counts: CountsFromNew[]
+  /** Effective units of half a cell. */
+  half: number
+}
+
+/** The part that is put in: whose life it has, how often it is renewed well, and after what it is due. */
+export interface PartPutIn {
+  original: LifeTables
+  success: number
+  /** The stated interval in effective units; Infinity where there is none. */
+  limit: number
+}
+
+const known = new WeakMap<LifeTables, Map<string, PartsAfter>>()
+
+/** @param step effective units, above 0, that the parts are followed for at most */
+export function partsAfter(part: PartPutIn, step: number): PartsAfter {
+  const rung = Math.ceil(Math.log(step) / Math.log(RUNG))
+  const ofTables = known.get(part.original) ?? new Map<string, PartsAfter>()
+  known.set(part.original, ofTables)
+  const key = `${part.success} ${part.limit} ${rung}`
+  const parts = ofTables.get(key) ?? reckon(part, RUNG ** rung)
+  ofTables.set(key, parts)
+  return parts
+}
+
+function reckon({ original, success, limit }: PartPutIn, reach: number): PartsAfter {
+  const course = courseFromNew(original, success)
+  const chance = course.within(reach).fails
+  const isLimited = limit <= reach
+  const ofInterval = isLimited ? Math.ceil((CELLS_AN_INTERVAL * reach) / limit) : 0
+  const cells = Math.min(Math.max(CELLS.find(([below]) => chance < below)![1], ofInterval), MOST_CELLS)
+  const plain = reach / (2 * cells)
+  // An interval is a whole number of half cells, so that nothing comes due too late.
+  const dueEvery = isLimited ? Math.max(Math.ceil(limit / plain), 1) : Number.POSITIVE_INFINITY
+  const half = isLimited ? limit / dueEvery : plain
+  const moments = Math.ceil(reach / half - 1e-9)
+  const alive = Array.from({ length: moments + 1 }, (_, m) => course.aliveByNode(m * half))
+  const terms = {
+    dueEvery,
+    mostDue: isLimited ? Math.min(Math.ceil(reach / limit) + 1, MOST_CELLS) : Number.isFinite(limit) ? 1 : 0,
+    mostFailures: MORE_FAILURES + Math.ceil(4 * -Math.log1p(-Math.min(chance, 1 - 1e-4))),
+  }
+  const counts = Array.from({ length: original.count }, (_, k) => {
+    const survives = Float64Array.from(alive, (at) => at[k]!)
+    for (let m = 1; m <= moments; m++) survives[m] = Math.min(survives[m]!, survives[m - 1]!)
+    return countsFromNew({ survives, ...terms })
+  })
+  return { cells, chance, counts, half }
+}

@@ -44,6 +44,12 @@ export function pointsByLife(ground: AdviceGround, terms: SetAsideTerms): PointB
   })
 }
 
+/** Something that costs so much whatever lasts how long. */
+export const certainAmount = (weakPoint: string, cost: number): PointByLife => ({
+  weakPoint,
+  byLife: Array.from({ length: LIFE_SHARES }, () => ({ cost: [cost], chance: [1] })),
+})
+
 function amountsOf({ step, mass }: Lattice) {
   const points = Array.from(mass.keys()).filter((i) => mass[i]! > NEGLIGIBLE)
   const kept = points.reduce((sum, i) => sum + mass[i]!, 0)

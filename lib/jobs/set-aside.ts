@@ -1,24 +1,27 @@
 import type { AdviceGround } from '@/lib/decisions/advice'
+import { doneFirst, type FirstJob } from '@/lib/decisions/done-first'
 import { gradeOf, gradesOf, USUAL_GRADES } from '@/lib/decisions/grades'
 import { type Cover, type SetAside, type SetAsideTerms, setAside } from '@/lib/decisions/set-aside'
 import { type CostClass, costClasses, setAsideDetail } from '@/lib/decisions/set-aside-detail'
-import type { VehicleRow } from '@/lib/records/rows'
+import { quantiles } from '@/lib/model/lattice'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
+import { type CoverTerms, readCoverTerms } from '@/lib/store/read/cover-terms'
 import { readRecords } from '@/lib/store/read/records'
 import { readScoringGround } from '@/lib/store/read/scoring-ground'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
 import type { Day } from '@/lib/units/dates'
+import { coverGiven, USUAL_COVER } from './inner/cover-given'
 import { scorerOn } from './inner/scorer-on'
+import { USUAL_SHARE } from './inner/stock-amount'
 
-/** A cover where nobody has said one. A convention, without a source. */
-export const USUAL_COVER: Cover = { days: 365, km: 15_000 }
+export { USUAL_COVER }
 
 export type SetAsideAsked = {
   unit: string
-  /** Null: what is left of the vehicle's own, or the usual one where it has none. */
+  /** Null: what is left of the vehicle's own, else what its terms say, else the usual one. */
   cover: Cover | null
-  /** Weak points, by key, that the cover leaves out. */
-  excluded: readonly string[]
+  /** Weak points, by key, that the cover leaves out; null: those of its terms, and the limit is theirs as well. */
+  excluded: readonly string[] | null
   /** The most that is paid for one failure; null: all of it. */
   claimLimit: number | null
 }
@@ -36,8 +39,15 @@ export type VehicleSetAside = {
   asOf: Day
   cover: Cover
   /** Whose cover it is. */
-  coverOf: 'asked' | 'vehicle' | 'usual'
+  coverOf: 'asked' | 'vehicle' | 'terms' | 'usual'
+  /** What somebody has said of its cover; null where nobody has. */
+  terms: CoverTerms | null
+  claimLimit: number | null
+  /** What must be done before it is driven at all; the amounts are those after it. Null where nothing must. */
+  first: { jobs: FirstJob[]; cost: number } | null
   amounts: SetAside
+  /** What is enough in the share of cases that the organisation has chosen. */
+  enough: { share: number; amount: number }
   classes: CostClass[]
   /** The dearest first. */
   points: PointAside[]
@@ -68,33 +78,36 @@ export async function vehicleSetAside(
   const [records] = groupByVehicle(await readRecords(scope, [asked.unit]))
   if (!ground || !records) return null
   const { vehicle } = records
-  const own = coverLeft(vehicle, ground)
-  const cover = asked.cover ?? own ?? USUAL_COVER
-  const terms = { cover, excluded: new Set(asked.excluded), claimLimit: asked.claimLimit }
-  const amounts = setAside(ground, terms)
+  const said = await readCoverTerms(scope, asked.unit)
+  const given = coverGiven(vehicle, ground, said)
+  const cover = asked.cover ?? given.cover
+  const terms = {
+    cover,
+    excluded: asked.excluded === null ? (given.excluded ?? new Set<string>()) : new Set(asked.excluded),
+    claimLimit: (asked.excluded === null ? given.claimLimit : asked.claimLimit) ?? null,
+  }
+  const { first, after } = doneFirst(ground)
+  const amounts = setAside(after, terms)
+  const { total, ...detail } = detailOf(after, terms)
+  const share = ground.settings.setAsideShare ?? USUAL_SHARE
+  const enough = { share, amount: quantiles(total, [share])[0]! }
   return {
     asOf: ground.clock.asOf,
     cover,
-    coverOf: asked.cover ? 'asked' : own ? 'vehicle' : 'usual',
-    amounts,
-    ...detailOf(ground, terms),
+    coverOf: asked.cover ? 'asked' : given.coverOf,
+    terms: said,
+    claimLimit: terms.claimLimit,
+    ...{ first, amounts, enough, ...detail },
     choices: choicesOf(ground, terms.excluded),
-    ...againstValue(amounts.p80, vehicle.value, ground.settings.grades),
+    ...againstValue(enough.amount + (first?.cost ?? 0), vehicle.value, ground.settings.grades),
   }
 }
 
-/** What is left of a sold vehicle's cover; null where it has none that ends on a day. */
-function coverLeft({ coverUntilOn, coverUntilKm }: VehicleRow, { clock }: AdviceGround): Cover | null {
-  const { asOf } = clock
-  if (coverUntilOn === null || coverUntilOn <= asOf) return null
-  const km = coverUntilKm === null ? null : coverUntilKm - clock.kmAt(asOf)
-  return { days: coverUntilOn - asOf, km: km === null ? null : Math.max(km, 0) }
-}
-
-function detailOf(ground: AdviceGround, terms: SetAsideTerms): Pick<VehicleSetAside, 'classes' | 'points'> {
+function detailOf(ground: AdviceGround, terms: SetAsideTerms) {
   const { total, points } = setAsideDetail(ground, terms)
   const names = namesOf(ground)
   return {
+    total,
     classes: costClasses(total),
     points: points
       .map(({ weakPoint, mean }) => ({

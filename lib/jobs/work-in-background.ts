@@ -6,6 +6,7 @@ import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organ
 import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { beginRescoring } from '@/lib/store/write/rescoring-job'
 import { freshenScores } from './freshen-scores'
+import { freshenStock } from './freshen-stock'
 import { Loop } from './inner/loop'
 import { planWhenAsked } from './plan-when-asked'
 import { refitWhenDue } from './refit'
@@ -50,9 +51,12 @@ export function workInBackground(database: Database, url: string, { now, say }: 
   const learn = forAll((organisation) => refitWhenDue(database, organisation, now, ending.signal))
   const replay = forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal))
   const plan = forAll((organisation) => planWhenAsked(database, organisation, now, ending.signal))
+  const stock = forAll((organisation) =>
+    freshenStock(database, organisation, now(), () => ending.signal.aborted),
+  )
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn, LOOK_EVERY_MS)
-  const others = [score, learn, replay, plan].map((work) => new Loop(work, LOOK_EVERY_MS))
+  const others = [score, learn, replay, plan, stock].map((work) => new Loop(work, LOOK_EVERY_MS))
   void intakes.run()
   // What is there is scored before anything is learned from it, which takes longer: then there is something to see.
   void score(() => ending.signal.aborted).then(() => {

@@ -1,5 +1,6 @@
 import type { AdviceGround } from '@/lib/decisions/advice'
-import { type PointByLife, pointsByLife } from '@/lib/decisions/lot'
+import { doneFirst } from '@/lib/decisions/done-first'
+import { certainAmount, type PointByLife, pointsByLife } from '@/lib/decisions/lot'
 import { setAsideDetail } from '@/lib/decisions/set-aside-detail'
 import { quantiles } from '@/lib/model/lattice'
 import type { ClassRate } from '@/lib/records/usage'
@@ -24,7 +25,7 @@ import { Scorer } from './score-stale'
 export const USUAL_SHARE = 0.8
 
 /**
- * What is set aside for one vehicle, with its parts for the lot.
+ * What is set aside for one vehicle, with its parts for the lot. A job without which it must not be driven is counted.
  *
  * @returns null where it is not assessed
  */
@@ -38,14 +39,16 @@ export async function stockAmountOf(
   const ground = records && scorer.groundFrom(scope, records, classRate)
   if (!ground) return null
   const given = coverGiven(records.vehicle, ground, await readCoverTerms(scope, unit))
-  const { total, points } = setAsideDetail(ground, given)
+  const { first, after } = doneFirst(ground)
+  const beforeCover = first?.cost ?? 0
+  const { total, points } = setAsideDetail(after, given)
   const share = scoring.settings.setAsideShare ?? USUAL_SHARE
-  const [p50, amount, p95] = [0.5, share, 0.95].map((level) => quantiles(total, [level])[0]!)
+  const [p50, amount, p95] = [0.5, share, 0.95].map((level) => beforeCover + quantiles(total, [level])[0]!)
   return {
     ...{ coverDays: given.cover.days, coverKm: given.cover.km, coverOf: given.coverOf },
-    ...{ amount: amount!, p50: p50!, p95: p95!, mean: total.mean },
+    ...{ amount: amount!, p50: p50!, p95: p95!, mean: beforeCover + total.mean },
     meanOfUnknown: points.reduce((sum, each) => sum + each.meanOfUnknownHistory, 0),
-    byLife: pointsByLife(ground, given),
+    byLife: [...pointsByLife(after, given), ...(first ? [certainAmount('first job', beforeCover)] : [])],
     sinceSale: await sinceSale(scope, { scoring, ground, records, classRate, given }),
   }
 }

@@ -1,3 +1,4 @@
+import type { AdviceGround } from '@/lib/decisions/advice'
 import {
   type Bundle,
   type BundleCandidate,
@@ -6,14 +7,22 @@ import {
   chooseBundle,
 } from '@/lib/decisions/bundle'
 import { bundleCandidates } from '@/lib/decisions/bundle-candidates'
+import type { PartStock } from '@/lib/records/part-stock'
+import { readPartStock } from '@/lib/store/read/part-lines'
 import { readScoringBasis } from '@/lib/store/read/scoring-basis'
 import { readScoringGround } from '@/lib/store/read/scoring-ground'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { LastAsked } from './inner/last-asked'
 import { scorerOn } from './inner/scorer-on'
 
-/** How a vehicle comes: `hereNow` where it is there for another reason, with so many hours free for it. */
-export type Visiting = { hereNow: boolean; hoursFree: number | null }
+/**
+ * How a vehicle comes: `hereNow` where it is there for another reason, with so many hours free for it and, where that was
+ * said, so many of each part on the shelf; else it is as the stock says.
+ */
+export type Visiting = { hereNow: boolean; hoursFree: number | null; onShelf?: ReadonlyMap<string, number> }
+
+/** A part that jobs of the visit take: how many, and how many there are; null where nobody has said. */
+export type PartWanted = { part: string; wanted: number; there: number | null }
 
 /** The same jobs of one weak point, at all their positions. */
 export type VisitJob = {
@@ -46,16 +55,20 @@ export type NextVisit = {
   savingHigh: number
   /** False where not every set that matters could be tried. */
   exact: boolean
-  /** Jobs that are due and did not fit into the hours. */
-  left: { weakPoint: string; position: number }[]
+  /** Jobs that are due and are not to be started now: the hours are not enough, or this part is not there. */
+  left: { weakPoint: string; position: number; lacking: string | null }[]
+  /** Parts of what is done or left, where the vehicle is here now. */
+  parts: PartWanted[]
 }
 
 /** What could be done on a visit, at which prices; nothing of a vehicle that is not assessed. */
-type Choice = { candidates: BundleCandidate[]; visit: number; labourRate: number } | { candidates: null }
+export type VisitChoice =
+  | { candidates: BundleCandidate[]; visit: number; labourRate: number }
+  | { candidates: null }
 
 /** A page is read anew after each thing that is done on it, and the candidates rest on the scores alone. */
-const MOST_KEPT = 64
-const choices = new LastAsked<Choice>(MOST_KEPT)
+const MOST_KEPT = 20_000
+const choices = new LastAsked<VisitChoice>(MOST_KEPT)
 
 /**
  * The jobs to do together on the next visit of a vehicle.
@@ -65,37 +78,117 @@ const choices = new LastAsked<Choice>(MOST_KEPT)
  */
 export async function nextVisit(
   scope: OrganisationScope,
-  { unit, hereNow, hoursFree }: { unit: string } & Visiting,
+  { unit, ...coming }: { unit: string } & Visiting,
   now: Date,
 ): Promise<NextVisit | null> {
   const choice = await choiceOf(scope, unit, now)
   if (choice.candidates === null) return null
-  const { candidates, visit, labourRate } = choice
-  const terms: BundleTerms = { visit, labourRate, hereNow, ...(hoursFree === null ? {} : { hoursFree }) }
-  const bundle = chooseBundle(candidates, terms)
-  const left = candidates.filter((each) => (each.due || each.stop) && !bundle?.members.includes(each))
-  if (!bundle) return left.length === 0 ? null : { ...told(bundleOf([], terms, true), terms), left }
-  return { ...told(bundle, terms), left }
+  const stock = coming.hereNow ? await readPartStock(scope) : null
+  return visitAmong(choice, coming, stock)
 }
 
-async function choiceOf(scope: OrganisationScope, unit: string, now: Date): Promise<Choice> {
+/**
+ * Which of the jobs that could be done to do, as a vehicle comes.
+ *
+ * @param stock what is known of each part; null where a part can be got in time
+ * @returns null where nothing is due
+ */
+export function visitAmong(
+  { candidates, visit, labourRate }: Exclude<VisitChoice, { candidates: null }>,
+  { hereNow, hoursFree, onShelf }: Visiting,
+  stock: ReadonlyMap<string, Pick<PartStock, 'onHand'>> | null,
+): NextVisit | null {
+  const there = (part: string) => onShelf?.get(part) ?? stock?.get(part)?.onHand ?? null
+  const terms: BundleTerms = { visit, labourRate, hereNow, ...(hoursFree === null ? {} : { hoursFree }) }
+  if (stock) terms.onShelf = shelfOf(candidates, there)
+  const bundle = chooseBundle(candidates, terms)
+  const members = bundle?.members ?? []
+  const left = candidates.filter((each) => (each.due || each.stop) && !members.includes(each))
+  if (!bundle && left.length === 0) return null
+  return {
+    ...told(bundle ?? bundleOf([], terms, true), terms),
+    left: left.map((each) => ({
+      ...{ weakPoint: each.weakPoint, position: each.position },
+      lacking: lackingPart(each, members, terms),
+    })),
+    parts: stock ? partsWanted([...members, ...left], { candidates, onShelf, there }) : [],
+  }
+}
+
+/** Of what nobody has counted, there is enough. */
+function shelfOf(candidates: readonly BundleCandidate[], there: (part: string) => number | null) {
+  return new Map(
+    candidates.flatMap(({ part }) =>
+      part === null ? [] : [[part, there(part) ?? Number.POSITIVE_INFINITY] as const],
+    ),
+  )
+}
+
+/** The part that is not there for a job beside those that are done; null where that is not why. */
+function lackingPart(
+  { part, stop }: BundleCandidate,
+  members: readonly BundleCandidate[],
+  { onShelf }: BundleTerms,
+): string | null {
+  if (part === null || stop || !onShelf) return null
+  const used = members.filter((each) => each.part === part && !each.stop).length
+  return used + 1 > (onShelf.get(part) ?? 0) ? part : null
+}
+
+type Shelf = Pick<Visiting, 'onShelf'> & {
+  candidates: readonly BundleCandidate[]
+  there: (part: string) => number | null
+}
+
+/** What is done or left takes these; a part that somebody has counted stays in sight, though nothing takes it then. */
+function partsWanted(jobs: readonly BundleCandidate[], { candidates, onShelf, there }: Shelf): PartWanted[] {
+  const counted = candidates.filter(({ part }) => part !== null && onShelf?.has(part))
+  const wanted = new Map<string, number>()
+  for (const { part } of new Set([...jobs, ...counted]))
+    if (part !== null) wanted.set(part, (wanted.get(part) ?? 0) + 1)
+  return [...wanted].map(([part, wanted]) => ({ part, wanted, there: there(part) }))
+}
+
+async function choiceOf(scope: OrganisationScope, unit: string, now: Date): Promise<VisitChoice> {
   const ground = await readScoringGround(scope, now)
   const basis = ground && (await readScoringBasis(scope, unit, ground))
   if (!basis) return { candidates: null }
-  const key = JSON.stringify([scope.organisation, unit, basis])
-  const known = choices.get(key)
-  if (known) return known
-  const advice = await (await scorerOn(scope, ground)).groundOf(scope, unit)
+  const at = { unit, basis }
+  return (
+    knownChoice(scope, at) ??
+    keepChoice(scope, at, await (await scorerOn(scope, ground)).groundOf(scope, unit))
+  )
+}
+
+/** A vehicle with what its scores rest on. */
+type OnBasis = { unit: string; basis: string }
+
+const keyOf = ({ organisation }: Pick<OrganisationScope, 'organisation'>, { unit, basis }: OnBasis) =>
+  JSON.stringify([organisation, unit, basis])
+
+/** What could be done on a vehicle's visit where that was worked out before; undefined where not. */
+export const knownChoice = (
+  scope: Pick<OrganisationScope, 'organisation'>,
+  at: OnBasis,
+): VisitChoice | undefined => choices.get(keyOf(scope, at))
+
+/** Works out what could be done on a vehicle's visit, and keeps it. @param advice null: it is not assessed */
+export function keepChoice(
+  scope: Pick<OrganisationScope, 'organisation'>,
+  at: OnBasis,
+  advice: AdviceGround | null,
+): VisitChoice {
+  const { visit, labourRate } = advice?.prices ?? { visit: 0, labourRate: 0 }
   return choices.keep(
-    key,
-    advice === null ? { candidates: null } : { candidates: bundleCandidates(advice), ...advice.prices },
+    keyOf(scope, at),
+    advice === null ? { candidates: null } : { candidates: bundleCandidates(advice), visit, labourRate },
   )
 }
 
 function told(
   { members, ...bundle }: Bundle,
   { visit, labourRate, hereNow }: BundleTerms,
-): Omit<NextVisit, 'left'> {
+): Omit<NextVisit, 'left' | 'parts'> {
   const points = [...new Set(members.map(({ weakPoint }) => weakPoint))]
   const sum = (key: 'cost' | 'hours' | 'gain') => members.reduce((total, each) => total + each[key], 0)
   return {

@@ -12,6 +12,7 @@ import { CAUTION } from '@/app/ui/words'
 import type { VehicleSetAside } from '@/lib/jobs/set-aside'
 import { engineStory } from '@/lib/records/engine-story'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
+import type { VehicleHead } from '@/lib/store/read/vehicle-head'
 import { parseDay } from '@/lib/units/dates'
 import { engine, point, sign } from '../scoring/one-vehicle'
 import { checkRow, codeRow, recordsOf, repairRow, vehicleRow } from '../simulation/record-rows'
@@ -63,26 +64,26 @@ function card(
     ...{ weakPoint: `part-${i}`, positions: [1], price: 410, hours: 2, gain: 300, low: -20, high: 900 },
     ...{ stop: stop && i === 0, due: true, members: members(`part-${i}`) },
   }))
-  const score = {
+  const score: VehicleHead['score'] = {
     ...{ standing: 'book', speaks: null, asOf: TODAY, odometerKm: 123_456, odometerReadOn: TODAY - 3 },
     ...{ odometerEstimated: true, kmPerDay: 40, stands: false, combined: 0.4, leading: null },
     ...{ lastFullScanOn: null, lastLookedAtOn: null, weakPointsCovered: count },
-  } as const
+  }
+  const head: VehicleHead = {
+    ...{
+      unit,
+      plate: 'GU 1234',
+      vin: null,
+      familyKey: 'plover-22',
+      family: 'Plover 2.2',
+      site: null,
+      customer,
+    },
+    ...{ contact: null, status: 'active', leftOn: null, coverUntilOn: null, coverUntilKm: null },
+    ...{ duty: 'mixed', history: 'full', watchedFromKm: null, watchedFromOn: null, score },
+  }
   return {
-    ...{ terms: TERMS, today: TODAY, family: familyOf(Math.max(count, 1), caution) },
-    head: {
-      ...{
-        unit,
-        plate: 'GU 1234',
-        vin: null,
-        familyKey: 'plover-22',
-        family: 'Plover 2.2',
-        site: null,
-        customer,
-      },
-      ...{ contact: null, status: 'active', leftOn: null, coverUntilOn: null, coverUntilKm: null },
-      ...{ duty: 'mixed', history: 'full', watchedFromKm: null, watchedFromOn: null, score },
-    } as const,
+    ...{ head, terms: TERMS, today: TODAY, family: familyOf(Math.max(count, 1), caution) },
     components: Array.from({ length: count }, (_, i) => ({
       ...{ weakPoint: `part-${i}`, name: `Part ${i}`, place: null, position: 1, pFail: 0.3, pLow: 0.1 },
       ...{ pHigh: 0.5, pDeveloping: 0.2, remainingKmP50: null, costOfWaiting: 20, waitingLow: null },
@@ -172,7 +173,7 @@ function stock(looks: number) {
     ...repairRow({ unit, doneOn: TODAY - 400 - i, weakPoint: 'part-0' }),
     ...{ note: 'PRIVATE-NOTE', supplier: 'PRIVATE-SUPPLIER', partsCost: 5432, odometerKm: 80_000 },
   }))
-  const codes = [{ ...codeRow({ unit, seenOn: TODAY - 2, code: 'P0301' }), notes: 'PRIVATE-NOTE' }]
+  const codes = [{ ...codeRow({ unit, seenOn: TODAY - 2, code: 'P0301' }), notes: { said: 'PRIVATE-NOTE' } }]
   const [records] = groupByVehicle(recordsOf({ vehicles: [vehicle], checks, repairs, codes }))
   return {
     ...{ terms: TERMS, today: TODAY, vehicle, story: engineStory(records!), family: familyOf(2) },

@@ -1,8 +1,9 @@
 /** The next visit of a vehicle, and proposing it: what is proposed once is not proposed again. */
 import { expect, test } from 'vitest'
+import type { BundleCandidate } from '@/lib/decisions/bundle'
 import { enterRecords } from '@/lib/jobs/enter-records'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
-import { jobWithout, type NextVisit, nextVisit } from '@/lib/jobs/next-visit'
+import { jobWithout, type NextVisit, nextVisit, visitAmong } from '@/lib/jobs/next-visit'
 import { proposeVisit } from '@/lib/jobs/propose-visit'
 import { readProposals } from '@/lib/store/read/proposals'
 import { readVehicleComponents } from '@/lib/store/read/vehicle-components'
@@ -62,6 +63,62 @@ test('here now, with hours that are not enough for anything, says what is left a
   const now = await visitOf(unit, { hereNow: true })
   expect(now!.visit).toBe(0)
   expect(now!.saving).toBeGreaterThanOrEqual(visit.saving)
+})
+
+/** A job of one position that takes a part. */
+const jobWith = (
+  weakPoint: string,
+  part: string | null,
+  more: Partial<BundleCandidate> = {},
+): BundleCandidate => ({
+  ...{
+    weakPoint,
+    position: 1,
+    gain: 100,
+    gainBand: { low: 50, high: 200 },
+    cost: 80,
+    due: true,
+    stop: false,
+  },
+  ...{ hours: 1, sharedHours: 0, access: null, part, ...more },
+})
+
+test('here now, a job whose part is not on the shelf is not to be started, and says which part; what must not be driven waits for none', () => {
+  const candidates = [
+    jobWith('pump', 'P-1'),
+    jobWith('pump', 'P-1', { position: 2, gain: 90 }),
+    jobWith('valve', 'V-1', { stop: true }),
+    jobWith('hose', null),
+    jobWith('belt', 'B-1', { hours: 5 }),
+  ]
+  const choice = { candidates, visit: 50, labourRate: 60 }
+  const here = { hereNow: true, hoursFree: 4 }
+  const stock = new Map([
+    ['P-1', { onHand: 0 }],
+    ['V-1', { onHand: 0 }],
+  ])
+  const started = (visit: NextVisit | null) =>
+    visit!.jobs.map(({ weakPoint, positions }) => `${weakPoint} ${positions}`).sort()
+
+  const byStock = visitAmong(choice, here, stock)
+  expect(started(byStock)).toEqual(['hose 1', 'valve 1'])
+  expect(byStock!.left).toEqual([
+    { weakPoint: 'pump', position: 1, lacking: 'P-1' },
+    { weakPoint: 'pump', position: 2, lacking: 'P-1' },
+    { weakPoint: 'belt', position: 1, lacking: null },
+  ])
+  expect(byStock!.parts).toContainEqual({ part: 'P-1', wanted: 2, there: 0 })
+  expect(byStock!.parts).toContainEqual({ part: 'B-1', wanted: 1, there: null })
+
+  // What somebody has counted at the shelf goes before what the stock says; of two jobs the one that saves more is done.
+  const counted = visitAmong(choice, { ...here, onShelf: new Map([['P-1', 1]]) }, stock)
+  expect(started(counted)).toEqual(['hose 1', 'pump 1', 'valve 1'])
+  expect(counted!.left).toContainEqual({ weakPoint: 'pump', position: 2, lacking: 'P-1' })
+
+  // A visit to come has time to get its parts.
+  const later = visitAmong(choice, usual, null)
+  expect(started(later)).toEqual(['belt 1', 'hose 1', 'pump 1,2', 'valve 1'])
+  expect([later!.left, later!.parts]).toEqual([[], []])
 })
 
 test('a visit is proposed once, with what was thought at that hour; a no is not asked again, and a repair closes it', async () => {

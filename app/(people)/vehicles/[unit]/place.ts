@@ -24,7 +24,15 @@ export type Place = {
   here: 'yes' | null
   /** With so many hours free, as typed. */
   hours: string | null
+  /** With so many of each part on the shelf, as typed. */
+  shelf: Record<string, string> | null
 }
+
+/** How it is here now, as typed. */
+export type Coming = Pick<Place, 'here' | 'hours' | 'shelf'>
+
+/** The parameter that says how many of a part are on the shelf: this, and the part. */
+export const ON_SHELF = 'shelf.'
 
 export function placeIn(parameters: SearchParameters): Place {
   const one = (name: string) => [parameters[name] ?? []].flat()[0] ?? null
@@ -38,20 +46,40 @@ export function placeIn(parameters: SearchParameters): Place {
     why: one('why') === 'records' ? 'records' : null,
     here: one('here') === 'yes' ? 'yes' : null,
     hours: one('hours'),
+    shelf: shelfIn(parameters),
   }
 }
 
-/** How the vehicle comes; hours that are no number are none that were said. */
-export function visitingAt({ here, hours }: Pick<Place, 'here' | 'hours'>): Visiting {
-  return { hereNow: here === 'yes', hoursFree: here === 'yes' ? readTypedNumber(hours ?? '') : null }
+/** How many of each part are there, as typed; null where nobody has said anything. */
+function shelfIn(parameters: SearchParameters): Place['shelf'] {
+  const typed = Object.entries(parameters).flatMap(([name, value]) => {
+    const said = name.startsWith(ON_SHELF) ? [value ?? []].flat()[0]?.trim() : undefined
+    return said ? [[name.slice(ON_SHELF.length), said]] : []
+  })
+  return typed.length === 0 ? null : Object.fromEntries(typed)
+}
+
+/** How the vehicle comes; hours and counts that are no numbers are none that were said. */
+export function visitingAt({ here, hours, shelf }: Coming): Visiting {
+  if (here !== 'yes') return { hereNow: false, hoursFree: null }
+  const counted = Object.entries(shelf ?? {}).flatMap(([part, typed]) => {
+    const count = readTypedNumber(typed)
+    return count !== null && count >= 0 ? [[part, Math.floor(count)] as const] : []
+  })
+  return { hereNow: true, hoursFree: readTypedNumber(hours ?? ''), onShelf: new Map(counted) }
 }
 
 /** The address of a place on the page at `page`, which may have parameters already. */
-export function addressOfPlace(page: string, { weakPoint, ...place }: Partial<Place>, id = ''): string {
+export function addressOfPlace(
+  page: string,
+  { weakPoint, shelf, ...place }: Partial<Place>,
+  id = '',
+): string {
   const given = { ...place, 'weak-point': weakPoint }
-  const query = new URLSearchParams(
-    Object.entries(given).flatMap(([name, value]) => (value ? [[name, value]] : [])),
-  )
+  const query = new URLSearchParams([
+    ...Object.entries(given).flatMap(([name, value]) => (value ? [[name, value]] : [])),
+    ...Object.entries(shelf ?? {}).map(([part, count]) => [`${ON_SHELF}${part}`, count]),
+  ])
   const joint = page.includes('?') ? '&' : '?'
   return `${page}${query.size > 0 ? `${joint}${query}` : ''}${id && `#${id}`}`
 }

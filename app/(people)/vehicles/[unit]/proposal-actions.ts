@@ -11,7 +11,7 @@ import { dayIn } from '@/lib/units/dates'
 import { requirePerson } from '../../../require-person'
 import { done, type FormState, parseForm, refused } from '../../../ui/form-state'
 import { answersTyped } from './answer-typed'
-import { visitingAt } from './place'
+import { type Coming, visitingAt } from './place'
 
 const UUID = z.uuid()
 const GONE = { field: null, message: 'There is no such proposal here.' }
@@ -19,13 +19,12 @@ const GONE = { field: null, message: 'There is no such proposal here.' }
 /** Proposes the jobs of the next visit, or of the hours that there are now. */
 export async function proposeJobs(
   unit: string,
-  here: 'yes' | null,
-  hours: string | null,
+  coming: Coming,
   before: FormState,
   _data: FormData,
 ): Promise<FormState> {
   const { database, organisation, person } = await requirePerson('plan')
-  const asked = { unit, ...visitingAt({ here, hours }) }
+  const asked = { unit, ...visitingAt(coming) }
   const by = { now: new Date(), by: person.id }
   const { made, standing } = await withOrganisation(
     database,

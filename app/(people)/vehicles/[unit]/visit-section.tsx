@@ -6,7 +6,8 @@ import { KeptForm } from '../../../ui/kept-form'
 import { Link } from '../../../ui/link'
 import { CAUTION, FIND_FAULT, JOB_CARD, NEXT_VISIT, NO_CAUTIONS } from '../../../ui/words'
 import { faultAddress } from '../../fault-finding/fault-asked'
-import { addressOfPlace, type Place } from './place'
+import { HereNow } from './here-now'
+import { addressOfPlace, type Coming, type Place } from './place'
 import { proposeJobs } from './proposal-actions'
 import { jobName, savingWords } from './proposal-words'
 import styles from './visit.module.css'
@@ -66,22 +67,17 @@ function Together({
       ) : (
         <p>
           {visit
-            ? 'Nothing that is due fits into these hours.'
+            ? 'Nothing that is due can be done with what there is.'
             : 'Nothing is due: no job is worth doing now.'}
         </p>
       )}
-      {visit && visit.left.length > 0 && (
-        <p>
-          Not to be started in these hours, though due:{' '}
-          {visit.left.map((each) => named({ ...each, positions: [each.position] })).join('; ')}.
-        </p>
-      )}
-      <HereNow {...{ place, page }} />
+      {visit && <NotToStart {...{ visit, named, formats }} />}
+      <HereNow {...{ place, page, formats }} parts={visit?.parts ?? []} />
       {visit && visit.jobs.length > 0 && (
         <div className={styles.acts}>
           {mayPropose && (
             <KeptForm
-              action={proposeJobs.bind(null, unit, place.here, place.hours)}
+              action={proposeJobs.bind(null, unit, comingAt(place))}
               submit={
                 visit.jobs.length === 1 ? 'Propose this job' : `Propose these ${visit.jobs.length} jobs`
               }
@@ -94,8 +90,10 @@ function Together({
   )
 }
 
-const jobCardAddress = (unit: string, { here, hours }: Pick<Place, 'here' | 'hours'>) =>
-  addressOfPlace(`/vehicles/${encodeURIComponent(unit)}/job-card`, { here, hours })
+const comingAt = ({ here, hours, shelf }: Place): Coming => ({ here, hours, shelf })
+
+const jobCardAddress = (unit: string, place: Place) =>
+  addressOfPlace(`/vehicles/${encodeURIComponent(unit)}/job-card`, comingAt(place))
 
 function sumWords(visit: NextVisit, { here }: Place, formats: Formats): string {
   const { jobs, price, hours, hoursSaved, saving, savingLow, savingHigh } = visit
@@ -118,7 +116,9 @@ function sumWords(visit: NextVisit, { here }: Place, formats: Formats): string {
 
 type Named = (job: Pick<VisitJob, 'weakPoint' | 'positions'>) => string
 
-function Jobs({ visit: { jobs }, named, formats }: { visit: NextVisit; named: Named; formats: Formats }) {
+type JobsProps = { visit: NextVisit; named: Named; formats: Formats }
+
+function Jobs({ visit: { jobs }, named, formats }: JobsProps) {
   return (
     <table className={styles.table}>
       <thead>
@@ -183,28 +183,31 @@ function Cautions({ jobs, family, named }: { jobs: VisitJob[]; family: Family | 
   )
 }
 
-/** That it is here for another reason, and how many hours there are for it. */
-function HereNow({ place, page }: Pick<Props, 'place' | 'page'>) {
-  const kept = new URL(page, 'http://page.invalid').searchParams
+/** What is due and is left alone now, and why. */
+function NotToStart({
+  visit: { left, parts },
+  named,
+  formats,
+}: Pick<JobsProps, 'visit' | 'named' | 'formats'>) {
+  const names = (some: NextVisit['left']) =>
+    [...new Set(some.map((each) => named({ ...each, positions: [each.position] })))].join('; ')
+  const tooLong = left.filter(({ lacking }) => lacking === null)
   return (
-    <form className={styles.here} action="#visit" method="get">
-      {[...kept].map(([name, value]) => (
-        <input key={name} type="hidden" name={name} value={value} />
-      ))}
-      <input type="hidden" name="here" value="yes" />
-      <label>
-        It is here now, with
-        <input
-          name="hours"
-          inputMode="decimal"
-          size={4}
-          defaultValue={place.hours ?? ''}
-          autoComplete="off"
-        />
-        hours free
-      </label>
-      <button type="submit">{place.here ? 'Reckon again' : 'What to do now?'}</button>
-      {place.here && <Link href={`${page}#visit`}>It is not here</Link>}
-    </form>
+    <>
+      {tooLong.length > 0 && <p>Not to be started in these hours, though due: {names(tooLong)}.</p>}
+      {parts.map(({ part, wanted, there }) => {
+        const without = left.filter(({ lacking }) => lacking === part)
+        return (
+          without.length > 0 && (
+            <p key={part}>
+              <strong>Not to be started:</strong> {names(without)}. Of part {part}, {formats.count(wanted)}{' '}
+              {wanted === 1 ? 'is' : 'are'} needed and{' '}
+              {there === 0 ? 'none is' : `${formats.count(there ?? 0)} ${there === 1 ? 'is' : 'are'}`} on the
+              shelf.
+            </p>
+          )
+        )
+      })}
+    </>
   )
 }

@@ -31,13 +31,13 @@ export default async function JobCardPage({ params, searchParams }: Props) {
   if (!found) notFound()
   const { view } = parseView(parameters, found.terms.distance)
   const page = vehicleAddress(unit, view, found.terms.distance)
-  const { here, hours } = place
+  const { here, hours, shelf } = place
   return (
     <Frame asOf={null} choices={[]}>
       <PaperPage
         paper={jobCardPaper(found, organisationName, formatsFor(found.terms, view.distance))}
-        back={{ address: addressOfPlace(page, { here, hours }, 'visit'), words: `Back to ${unit}` }}
-        pdf={addressOfPlace(`/vehicles/${encodeURIComponent(unit)}/job-card.pdf`, { here, hours })}
+        back={{ address: addressOfPlace(page, { here, hours, shelf }, 'visit'), words: `Back to ${unit}` }}
+        pdf={addressOfPlace(`/vehicles/${encodeURIComponent(unit)}/job-card.pdf`, { here, hours, shelf })}
       />
     </Frame>
   )

@@ -49,7 +49,10 @@ export const PAGE_NAMES = {
   families: 'Engine families',
   trackRecord: 'Track record',
   proposals: 'Proposals',
+  looks: 'Looks',
   faultFinding: 'Fault finding',
+  stock: 'Stock',
+  bid: 'Bid',
   settings: 'Settings',
 }
 
@@ -506,6 +509,7 @@ export const JOB_CARD = 'Job card'
 export const AS_PDF = 'As a PDF, one page'
 
 export const FIND_FAULT = 'Find the fault'
+export const LOOK_SHEET = 'Look sheet'
 
 /** What is kept back for what may fail under cover. */
 export const SET_ASIDE = 'Set aside'

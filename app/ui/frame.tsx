@@ -15,6 +15,7 @@ const PAGES = [
   { key: 'watchlist', address: '/' },
   { key: 'intake', address: '/intake' },
   { key: 'proposals', address: '/proposals' },
+  { key: 'calls', address: '/calls' },
   { key: 'looks', address: '/looks' },
   { key: 'faultFinding', address: '/fault-finding' },
   { key: 'stock', address: '/stock' },

@@ -49,6 +49,7 @@ export const PAGE_NAMES = {
   families: 'Engine families',
   trackRecord: 'Track record',
   proposals: 'Proposals',
+  calls: 'Calls',
   looks: 'Looks',
   faultFinding: 'Fault finding',
   stock: 'Stock',
@@ -549,4 +550,36 @@ export const VERDICTS: Record<Verdict, string> = {
   'no-and-good': 'No, later found good',
   'no-and-runs': 'No, and it runs',
   'undecided-and-failed': 'Failed before an answer',
+}
+
+/** What to do about a customer's vehicle, the most urgent first. */
+export const CALL_KINDS = {
+  telephone: 'Telephone today',
+  write: 'Worth writing to',
+  'ask-first': 'Ask first',
+  silent: 'Nobody writes',
+}
+export const LETTER = 'Letter'
+
+/** Column headings of the calls, and what each says in one sentence. */
+export const CALL_COLUMNS = {
+  vehicle: { heading: 'Vehicle', meaning: 'Its number, plate and engine.' },
+  customer: { heading: 'Customer', meaning: 'Whose it is now, and how to reach them.' },
+  saving: {
+    heading: 'Saves them',
+    meaning: 'What the jobs save at the customer’s prices against leaving them three months, with its 80 % band.',
+  },
+  jobs: { heading: 'Jobs', meaning: 'What pays for them even at the low end of its band.' },
+  price: { heading: 'Price', meaning: 'Parts and hours at the customer’s prices; the visit not counted.' },
+  chance: {
+    heading: 'One fails within three months',
+    meaning: 'The chance that any of these parts fails within 90 days if they are left.',
+  },
+  nothing: {
+    heading: 'Spent for nothing',
+    meaning: 'The chance that every one of these parts is still good when it is opened.',
+  },
+  heard: { heading: 'Last record', meaning: 'The last day that any record of the vehicle is about.' },
+  why: { heading: 'Why', meaning: 'What stands against a letter.' },
+  letter: { heading: 'Letter', meaning: 'The letter, to be read before it is sent.' },
 }

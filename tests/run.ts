@@ -146,7 +146,7 @@ const browser = {
 
 console.log('\n── checks and tests: what they say comes when they have ended')
 const both = await Promise.all([testInProcess(), testProduct()])
-const outcomes = [browser, ...both.flat()]
+const outcomes: Outcome[] = [browser, ...both.flat()]
 
 console.log()
 for (const { name, passed, failed, seconds } of outcomes)

@@ -45,7 +45,7 @@ const TOLD_EVERY = 100
 const LOST_AFTER_DAYS = 400
 
 /** A vehicle ready to be followed, all but what depends on what was learned. */
-type Followable = { input: Omit<FollowInput, 'parameters' | 'plan'>; seenUntil: Day }
+export type Followable = { input: Omit<FollowInput, 'parameters' | 'plan'>; seenUntil: Day }
 
 /** Learns at one go. */
 export function fitFleet(input: FitInput, onProgress?: (progress: FitProgress) => void): FleetFit {
@@ -77,7 +77,8 @@ export function* fitInSteps({ fleet, library, asOf, earlier }: FitInput): Genera
   return { asOf, families }
 }
 
-function followable(one: FleetVehicle, asOf: Day): Followable {
+/** A vehicle as it is followed to find its lives, and until when it was in sight. */
+export function followable(one: FleetVehicle, asOf: Day): Followable {
   const { records } = one
   const { clock } = clockOf(one, asOf)
   const watch = watchOf(records, clock, asOf)

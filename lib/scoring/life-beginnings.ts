@@ -42,7 +42,7 @@ export class LifeBeginnings {
       nodes: originalLife(life.nodes),
     }))
     this.beliefs[component]!.renewedAt = beginning.clock
-    this.log?.begins(component, 0, 0, null)
+    this.log?.begins(component, 0, 0, { revision: null })
   }
 
   /** @param age how far and long the engine had run by then */
@@ -70,7 +70,7 @@ export class LifeBeginnings {
     const { success } = weakPoint
     this.begin(component, renewedLife(life.central, success), renewedLife(life.nodes, success), beginning)
     if (!temporary) belief.renewedAt = beginning.clock
-    this.log?.begins(component, 0, this.startsDeveloping(component), revision)
+    this.log?.begins(component, 0, this.startsDeveloping(component), { revision, renewedBy: repair })
   }
 
   private partlyRestored(component: number, repair: RepairRow, at: ClockReading): void {
@@ -82,7 +82,8 @@ export class LifeBeginnings {
     const known = how !== 'unknown'
     const beginning = this.beginning('partial', component, at, revision)
     this.begin(component, part(belief.central), part(belief.currentNodes()), beginning)
-    if (known) this.log?.begins(component, belief.central.age[0]!, this.startsDeveloping(component), revision)
+    if (known)
+      this.log?.begins(component, belief.central.age[0]!, this.startsDeveloping(component), { revision })
     else this.log?.beginsUnknown(component)
   }
 

@@ -1,5 +1,6 @@
 /** The lives of one vehicle's components as a fit needs them, written down while the vehicle is followed. */
 import type { LifeEnding, LifeEntry, LifeLook, LivedLife } from '@/lib/model/lived-life'
+import type { RepairRow } from '@/lib/records/rows'
 import type { EnginePlan } from './engine-plan'
 import { lifeWays, presentWays } from './life-ways'
 import type { Finding } from './looks'
@@ -11,6 +12,8 @@ const NEGLIGIBLE_ODDS = 0.02
 export interface LookedAtLife {
   component: number
   revision: string | null
+  /** The repair that put the part in; null for one that came with the engine, or was restored in part. */
+  renewedBy: RepairRow | null
   /** Ages at which somebody looked, each once. */
   ages: number[]
   /** Signs that were not seen, and at which of the ages: two lists side by side, for there are very many. */
@@ -84,8 +87,14 @@ export class LifeLog {
    *
    * @param startAge effective age at which it does
    * @param developing the chance that it does with a defect already there
+   * @param renewedBy the repair that put the part in, if one did
    */
-  begins(component: number, startAge: number, developing: number, revision: string | null): void {
+  begins(
+    component: number,
+    startAge: number,
+    developing: number,
+    { revision, renewedBy = null }: { revision: string | null; renewedBy?: RepairRow | null },
+  ): void {
     const { family, variant, components } = this.plan
     const ways = presentWays(lifeWays(family, components[component]!.weakPoint, revision, variant))
     this.open[component] = {
@@ -95,7 +104,7 @@ export class LifeLog {
       looks: [],
       ways,
       lastLook: startAge,
-      lookedAt: { component, revision, ages: [], missed: [], missedAt: [], lived: null },
+      lookedAt: { component, revision, renewedBy, ages: [], missed: [], missedAt: [], lived: null },
     }
   }
 

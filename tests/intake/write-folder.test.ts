@@ -4,6 +4,7 @@ import { readArchive, writeArchive } from '@/lib/intake/archive'
 import { readFiles } from '@/lib/intake/read-files'
 import { writeFolder } from '@/lib/intake/write-folder'
 import { parseLibrary } from '@/lib/records/library'
+import type { PartRow } from '@/lib/records/part-stock'
 import type { Records } from '@/lib/records/rows'
 import { parseDay } from '@/lib/units/dates'
 import { EXAMPLE_LIBRARY, exampleLibrary } from '../records/example-library'
@@ -65,7 +66,7 @@ const NO_HISTORY = {
   stopNotices: [],
   intakes: [],
 }
-const PARTS = [
+const PARTS: PartRow[] = [
   {
     ...{
       part: 'INJ-22',

@@ -11,13 +11,15 @@ import { customerKey } from '@/lib/records/customer-key'
 import type { Library } from '@/lib/records/library'
 import { placeOf } from '@/lib/records/place-of'
 import { type Settings, settingsSchema } from '@/lib/records/settings'
+import type { Database } from '@/lib/store/database'
+import type { OrganisationId } from '@/lib/store/organisation-id'
 import { type CallVehicle, readCallVehicles } from '@/lib/store/read/call-vehicles'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readLetters, readOptOuts } from '@/lib/store/read/letters'
 import { readProposals } from '@/lib/store/read/proposals'
 import { readScoringGround, type ScoringGround } from '@/lib/store/read/scoring-ground'
 import { readStopNotices, type StopNotice } from '@/lib/store/read/stop-notices'
-import type { OrganisationScope } from '@/lib/store/with-organisation'
+import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import type { Day } from '@/lib/units/dates'
 import { CallGrounds } from './inner/call-grounds'
 
@@ -70,21 +72,16 @@ export function letterTerms(settings: Settings): Pick<Settings, 'letterEveryDays
   }
 }
 
-/** So many vehicles are worked out at once; the others wait until the list is asked for again. */
+/** So many vehicles are worked out in one transaction; the others wait until the list is asked for again. */
 const MOST_AT_ONCE = 30
 
 /**
  * Every customer's vehicle with whether to call or write, the most urgent first.
  *
  * @param now the present instant
- * @param mostAtOnce so many that were not worked out yet are; all of them where it is infinite
  * @returns null before the organisation's first library
  */
-export async function readCalls(
-  scope: OrganisationScope,
-  now: Date,
-  mostAtOnce = MOST_AT_ONCE,
-): Promise<CallList | null> {
+export async function readCalls(scope: OrganisationScope, now: Date): Promise<CallList | null> {
   const ground = await readScoringGround(scope, now)
   const known = ground && (await readKnownLibrary(scope))
   if (!ground || !known) return null
@@ -92,13 +89,25 @@ export async function readCalls(
   const vehicles = await readCallVehicles(scope, ground)
   const judged = await CallJudge.of(scope, ground, known.library)
   const rows: CallRow[] = []
-  let [left, pending] = [mostAtOnce, 0]
+  let [left, pending] = [MOST_AT_ONCE, 0]
   for (const vehicle of vehicles) {
     const found = isPlain(vehicle) ? NOTHING : grounds.known(vehicle)
     if (!found && left-- <= 0) pending++
     else rows.push(judged.row(vehicle, (found ?? (await grounds.workOut(vehicle))).ground))
   }
   return { today: ground.asOf, rows, pending, ...letterTerms(ground.settings) }
+}
+
+/** Every vehicle worked out, some of them a transaction; null before the first library. */
+export async function readAllCalls(
+  database: Database,
+  organisation: OrganisationId,
+  now: Date,
+): Promise<CallList | null> {
+  for (;;) {
+    const list = await withOrganisation(database, organisation, (scope) => readCalls(scope, now))
+    if (list === null || list.pending === 0) return list
+  }
 }
 
 /** Its scores say already what to do: it need not be worked out. */

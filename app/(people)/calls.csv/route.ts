@@ -1,4 +1,4 @@
-import { readCalls } from '@/lib/jobs/calls'
+import { readAllCalls } from '@/lib/jobs/calls'
 import { readTerms } from '@/lib/store/read/terms'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { formatDay } from '@/lib/units/dates'
@@ -10,10 +10,8 @@ import { callsViewIn } from '../calls/calls-view'
 /** What the page of calls shows at the same parameters, as a CSV file; every vehicle is worked out for it. */
 export async function GET(request: Request): Promise<Response> {
   const { database, organisation } = await requirePerson()
-  const { terms, list } = await withOrganisation(database, organisation, async (scope) => ({
-    terms: await readTerms(scope),
-    list: await readCalls(scope, new Date(), Number.POSITIVE_INFINITY),
-  }))
+  const terms = await withOrganisation(database, organisation, readTerms)
+  const list = await readAllCalls(database, organisation, new Date())
   const view = callsViewIn(Object.fromEntries(new URL(request.url).searchParams))
   const told = { currency: terms.currency, formats: formatsFor(terms, terms.distance) }
   const day = list === null ? '' : `-${formatDay(list.today)}`

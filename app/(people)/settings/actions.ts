@@ -3,12 +3,14 @@
 import { revalidatePath } from 'next/cache'
 import { z } from 'zod'
 import { makeToken } from '@/lib/people/tokens'
+import { readTerms } from '@/lib/store/read/terms'
 import { ROLES } from '@/lib/store/role'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { putTerms } from '@/lib/store/write/put-terms'
 import { revokeToken } from '@/lib/store/write/revoke-token'
 import { requirePerson } from '../../require-person'
 import { done, type FormState, parseForm, refused } from '../../ui/form-state'
+import { letterTermsSchema } from './letter-terms-schema'
 import { termsSchema } from './terms-schema'
 
 /** Changes the organisation's name, prices and limits; its scores follow. */
@@ -29,6 +31,22 @@ export async function changeTerms(before: FormState, data: FormData): Promise<Fo
     ])
   revalidatePath('/', 'layout')
   return done(before, 'Kept. Scores are being made anew with it; the watchlist follows within moments.')
+}
+
+/** Changes what customers pay and how often they are written to. */
+export async function changeLetterTerms(before: FormState, data: FormData): Promise<FormState> {
+  const { database, organisation } = await requirePerson('edit-terms')
+  const parsed = parseForm(letterTermsSchema, data)
+  if (!parsed.ok) return refused(before, data, parsed.errors)
+  const settings = parsed.value
+  await withOrganisation(
+    database,
+    organisation,
+    async (scope) => putTerms(scope, { name: (await readTerms(scope)).name, settings }),
+    'write',
+  )
+  revalidatePath('/', 'layout')
+  return done(before, 'Kept. The calls are worked out anew with it.')
 }
 
 const tokenSchema = z.object({

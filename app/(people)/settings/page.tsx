@@ -9,6 +9,7 @@ import { requirePerson } from '../../require-person'
 import { formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { PAGE_NAMES } from '../../ui/words'
+import { LetterTermsForm } from './letter-terms-form'
 import { Members } from './members'
 import styles from './settings.module.css'
 import { TermsForm } from './terms-form'
@@ -43,6 +44,12 @@ export default async function SettingsPage() {
             <TermsList terms={terms} />
           )}
         </section>
+        {can(role, 'edit-terms') && (
+          <section aria-labelledby="letters">
+            <h2 id="letters">Calls and letters</h2>
+            <LetterTermsForm settings={settings} currency={terms.currency} />
+          </section>
+        )}
         <section aria-labelledby="people">
           <h2 id="people">People</h2>
           <Members members={members} />

@@ -3,13 +3,13 @@ import { settingsSchema, VEHICLE_NUMBERS } from '@/lib/records/settings'
 import { readTypedNumber } from '@/lib/records/typed-number'
 
 /** A number as people write it; blank where the library's holds. */
-const optional = (least: number, most: number, message: string) =>
+export const optional = (least: number, most: number, message: string) =>
   z.string().transform((text, context) => {
     if (text.trim() === '') return null
     return within(readTypedNumber(text), least, most) ?? refuse(context, message)
   })
 
-const required = (least: number, most: number, message: string) =>
+export const required = (least: number, most: number, message: string) =>
   z
     .string()
     .transform((text, context) => within(readTypedNumber(text), least, most) ?? refuse(context, message))
@@ -26,7 +26,7 @@ function refuse(context: z.RefinementCtx, message: string): never {
 const share = (what: string) =>
   required(0, 100, `Write ${what} in percent, from 0 to 100.`).transform((percent) => percent / 100)
 
-const money = (what: string) => optional(0, 1e9, `Write ${what} as an amount, like 85, or leave it blank.`)
+export const amount = (what: string) => optional(0, 1e9, `Write ${what} as an amount, like 85, or leave it blank.`)
 
 const { locale, timeZone } = settingsSchema.shape
 
@@ -48,9 +48,9 @@ export const termsSchema = z.object({
     .string()
     .trim()
     .refine((zone) => timeZone.safeParse(zone).success, 'Write a time zone like Europe/Berlin.'),
-  labourRate: money('an hour of labour'),
-  dayOffRoad: money('a day off the road'),
-  visit: money('a visit'),
+  labourRate: amount('an hour of labour'),
+  dayOffRoad: amount('a day off the road'),
+  visit: amount('a visit'),
   slotDays: optional(1, 365, 'Write the days between two slots, from 1 to 365, or leave it blank.'),
   adviceHorizonDays: required(1, 3650, 'Write how many days ahead advice looks, from 1 to 3650.'),
   stopLimit: share('the limit of “do not drive”'),

@@ -27,6 +27,8 @@ export type Endpoint = {
   /** Whether it may be sent again under an Idempotency-Key. */
   keyed?: boolean
   answer: z.ZodType
+  /** What the answer is where it is not JSON. */
+  type?: 'text/calendar'
   /** What the answer is as text/csv, where it is asked for so. */
   csv?: string
   problems: readonly ProblemType[]
@@ -222,6 +224,18 @@ export const PUT_LIBRARY = endpoint({
   problems: ['not-allowed', 'keys-in-use', 'too-large', 'media-type', 'invalid'],
 })
 
+export const SHOW_PLAN = endpoint({
+  method: 'GET',
+  path: '/plan.ics',
+  summary:
+    'The visits of the plan in force as a calendar (RFC 5545), each over the working days of its week.',
+  act: 'read',
+  query: nothing,
+  answer: z.string().describe('A calendar without events where nothing is planned.'),
+  type: 'text/calendar',
+  problems: ['invalid'],
+})
+
 /** Everything that the description tells, in its order. */
 export const ENDPOINTS: readonly Endpoint[] = [
   LIST_VEHICLES,
@@ -231,4 +245,5 @@ export const ENDPOINTS: readonly Endpoint[] = [
   LIST_SCORES,
   SHOW_LIBRARY,
   PUT_LIBRARY,
+  SHOW_PLAN,
 ]

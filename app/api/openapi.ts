@@ -34,7 +34,18 @@ function pathsOf(endpoints: readonly Endpoint[]): Record<string, Json> {
   return paths
 }
 
-function operation({ method, path, summary, query, body, keyed, answer, csv, problems }: Endpoint): Json {
+function operation({
+  method,
+  path,
+  summary,
+  query,
+  body,
+  keyed,
+  answer,
+  type,
+  csv,
+  problems,
+}: Endpoint): Json {
   return {
     operationId: [method.toLowerCase(), ...(path.match(/\w+/g) ?? [])].join('-'),
     summary,
@@ -44,7 +55,7 @@ function operation({ method, path, summary, query, body, keyed, answer, csv, pro
       200: {
         description: 'Done.',
         content: {
-          ...contentOf(['application/json'], answer),
+          ...contentOf([type ?? 'application/json'], answer),
           ...(csv ? { 'text/csv': { schema: { type: 'string', description: csv } } } : {}),
         },
       },

@@ -13,6 +13,7 @@ export type Choice = { name: string; options: { label: string; address: string; 
 
 const PAGES = [
   { key: 'watchlist', address: '/' },
+  { key: 'plan', address: '/plan' },
   { key: 'intake', address: '/intake' },
   { key: 'proposals', address: '/proposals' },
   { key: 'calls', address: '/calls' },

@@ -45,6 +45,7 @@ export const CAUTION =
 /** What the pages are called. */
 export const PAGE_NAMES = {
   watchlist: 'Watchlist',
+  plan: 'Plan',
   intake: 'Bring in records',
   families: 'Engine families',
   trackRecord: 'Track record',

@@ -1,0 +1,46 @@
+import type { MoreHours } from '@/lib/decisions/plan-left'
+import type { PlanJob } from '@/lib/decisions/plan-request'
+import type { PlanVisit } from '@/lib/decisions/plan-value'
+import type { Day } from '@/lib/units/dates'
+import type { OrganisationScope } from '../with-organisation'
+
+/** What a plan rests on, and what it could not do. */
+export type PlanContent = {
+  /** Each with what it gains by week, from the plan's first day on. */
+  jobs: PlanJob[]
+  /** By week: what one more hour would gain at most, at the margin. */
+  hourPrices: number[]
+  /** What one more bay day would bring, by week; none where nobody has found out. */
+  moreHours: MoreHours[]
+  /** As they were planned; people may have moved them since. */
+  visits: PlanVisit[]
+}
+
+/** A plan that was made, or is being made. */
+export type StoredPlan = {
+  id: string
+  firstDay: Day
+  weeks: number
+  asOf: Day
+  gain: number
+  /** Null where none is known. */
+  bound: number | null
+  madeAt: Date
+  inForceAt: Date | null
+  content: PlanContent
+}
+
+/** The plan in force; null before the first. */
+export function readPlanInForce(scope: OrganisationScope): Promise<StoredPlan | null> {
+  return readPlan(scope, null)
+}
+
+/** A plan by its id; null where there is none. */
+export async function readPlan({ tx }: OrganisationScope, id: string | null): Promise<StoredPlan | null> {
+  const [found] = await tx.$queryRaw<(Omit<StoredPlan, 'content'> & { content: string })[]>`
+    select id::text, first_day - date '1970-01-01' as "firstDay", weeks, as_of - date '1970-01-01' as "asOf", gain, bound,
+      made_at as "madeAt", in_force_at as "inForceAt", content
+    from plans where case when ${id}::text is null then in_force_at is not null else id::text = ${id} end
+    order by in_force_at desc nulls last, id desc limit 1`
+  return found ? { ...found, content: JSON.parse(found.content) as PlanContent } : null
+}

@@ -1,5 +1,6 @@
 import type { Family, Sign } from '@/lib/records/library'
 import { LAMP_ON } from '@/lib/records/rows'
+import { signsByHand, signsByZone } from '@/lib/records/signs-by-zone'
 import { AreaField, CheckField, ChoiceField, TextField } from '../../../ui/kept-form'
 import { CHANGE_MEANS, CHANGES, SIGN_KINDS } from '../../../ui/words'
 import styles from './vehicle.module.css'
@@ -57,9 +58,9 @@ const LOOKED = [
 
 /** Every sign of the engine that is looked for by hand, in the order of a walk round it, each with its how-to. */
 export function LookFields({ family, zones: order }: { family: Family | null; zones: string[] }) {
-  const zones = byZone(family, order)
+  const zones = family ? signsByZone(signsByHand(family), order) : []
   if (zones.length === 0) return <p>{NO_SIGNS}</p>
-  return zones.map(([zone, signs]) => (
+  return zones.map(({ zone, signs }) => (
     <section key={zone} className={styles.zone}>
       <h3>{zone}</h3>
       {signs.map((sign) => (
@@ -130,17 +131,6 @@ export function ChangeFields({ distance }: { distance: 'km' | 'mi' }) {
       />
     </>
   )
-}
-
-/** The signs by zone, in the order of the library's zones; those of other zones last. */
-function byZone(family: Family | null, order: string[]): [zone: string, signs: Sign[]][] {
-  const zones = new Map<string, Sign[]>(order.map((zone) => [zone, []]))
-  for (const sign of family?.signs ?? []) {
-    if (sign.retired || sign.kind === 'code') continue
-    const zone = sign.zone ?? 'elsewhere'
-    zones.set(zone, [...(zones.get(zone) ?? []), sign])
-  }
-  return [...zones].filter(([, signs]) => signs.length > 0)
 }
 
 const upperFirst = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

@@ -1,0 +1,7 @@
+import { redirect } from 'next/navigation'
+import { sheetAddress } from '../../../looks/looks-asked'
+
+/** The look sheet of a vehicle stands with those of several. */
+export default async function LookSheetOfVehicle({ params }: { params: Promise<{ unit: string }> }) {
+  redirect(sheetAddress([decodeURIComponent((await params).unit)]))
+}

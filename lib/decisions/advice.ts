@@ -213,7 +213,7 @@ function looksOfWorth(input: AdviceGround, waiting: Waiting[], first: ComponentD
 }
 
 /** The signs that a kind of look would tell something new about, by group. */
-function groupedSigns({ vehicle, clock }: AdviceGround, kind: LookKind): number[][] {
+export function groupedSigns({ vehicle, clock }: AdviceGround, kind: LookKind): number[][] {
   const { plan } = vehicle.belief
   const now = { day: clock.asOf, km: clock.kmAt(clock.asOf) }
   const groups = new Map<number, number[]>()

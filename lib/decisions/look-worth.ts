@@ -52,6 +52,48 @@ export function worthOfLooking(vehicle: FollowedVehicle, signs: number[], stakes
   return { worth: Math.max(worth, 0), moved }
 }
 
+/** What a look for some signs may show, and what is then believed. */
+export interface LookOutcome {
+  /** What was seen; of signs that are not told apart, one of them. */
+  seen: number[][]
+  chance: number
+  /** P(going) of each component that was asked for, and the factor on its odds. */
+  going: number[]
+  odds: number[]
+}
+
+/**
+ * Every outcome of looking for some signs of one group; the chances sum to 1, and the mean of `going` is what is
+ * believed now.
+ *
+ * @param components of the same group
+ */
+export function lookOutcomes(
+  vehicle: FollowedVehicle,
+  signs: number[],
+  components: readonly number[],
+): LookOutcome[] {
+  const { plan } = vehicle.belief
+  const first = plan.signs[signs[0]!]?.causes[0]
+  if (!first) return []
+  const group = plan.groups[plan.groupOf[first.component]!]!
+  const told = toldApart(vehicle, signs)
+  const outcomes = outcomeChances(
+    told.map((together) => silenceIn(together, plan, group)),
+    vehicle.belief.jointOf(first.component).joint.table(),
+    components.map((component) => group.indexOf(component)),
+  )
+  return outcomes.flatMap(({ chance, going }, silent) => {
+    if (!(chance > 0)) return []
+    const after = Array.from(going, (mass) => Math.min(Math.max(mass / chance, 0), 1))
+    return {
+      seen: told.filter((_, s) => (silent & (1 << s)) === 0),
+      ...{ chance, going: after },
+      odds: after.map((p, i) => oddsFactor(p, outcomes.prior[i]!)),
+    }
+  })
+}
+
 /** Posterior odds over prior odds, kept finite. */
 function oddsFactor(after: number, before: number): number {
   return odds(after) / odds(before)

@@ -23,6 +23,9 @@ export function SelectionBar() {
       <button type="submit" formAction="/">
         Show these alone
       </button>
+      <button type="submit" formAction="/looks/sheet">
+        Look sheets
+      </button>
       <button type="button" onClick={() => window.print()}>
         Print
       </button>

@@ -28,7 +28,12 @@ export function TodaysSentence({ view, ownDistance, formats, terms, asks }: Prop
         {asks.costOfNotBooking > 0 && ` would save about ${saving}`}
       </>
     ),
-    link('check', 'look is worth making', 'looks are worth making'),
+    asks.byStanding.check > 0 && (
+      <>
+        {link('check', 'vehicle is worth a look', 'vehicles are worth a look')} (
+        <Link href="/looks">what to look for</Link>)
+      </>
+    ),
   ].filter(Boolean)
   return (
     <p className={styles.sentence}>
@@ -93,7 +98,7 @@ function NeverScanned({ view, ownDistance, formats, asks }: Props) {
   return (
     <p className={styles.unseen}>
       <Link href={addressOf(rows, ownDistance)}>{vehicles} never had a full scan</Link>, and many faults light
-      no lamp.
+      no lamp: <Link href="/looks#unscanned">which may be going unseen</Link>.
     </p>
   )
 }

@@ -17,7 +17,8 @@ export async function sheetsAsked(
   { database, organisation, organisationName }: Present,
   parameters: Parameters,
 ) {
-  const units = [parameters.units ?? []].flat().filter((unit) => unit !== '')
+  // `only` is what the watchlist calls what is ticked there.
+  const units = [parameters.units ?? [], parameters.only ?? []].flat().filter((unit) => unit !== '')
   const kind = LOOK_KINDS.find((each) => each === [parameters.kind ?? []].flat()[0]) ?? null
   const { terms, sheets } = await withOrganisation(database, organisation, async (scope) => ({
     terms: await readTerms(scope),

@@ -13,6 +13,7 @@ import { vehicleAddress } from '../../view'
 import { ComponentDetails } from './component-details'
 import { ComponentTable } from './component-table'
 import { EnterSection } from './enter-section'
+import { LookLines } from './look-lines'
 import { addressOfPlace, placeIn } from './place'
 import { ProposalSection } from './proposal-section'
 import { readVehiclePage, type VehiclePageData } from './read-vehicle-page'
@@ -72,6 +73,9 @@ export default async function VehiclePage({ params, searchParams }: Props) {
         facts={told.mayEnter ? addressOfPlace(page, { enter: 'facts' }, 'enter') : null}
       />
       <VisitSection {...found} {...{ unit, place, page, formats }} mayPropose={can(role, 'plan')} />
+      {head.score && head.score.standing !== 'not-assessed' && (
+        <LookLines {...{ unit, formats }} looks={found.looks} mustStop={head.score.standing === 'stop'} />
+      )}
       <ProposalSection {...found} {...{ today, formats }} mayAnswer={can(role, 'answer-proposals')} />
       {components.length > 0 && (
         <>

@@ -8,6 +8,7 @@ import { groupByVehicle } from '@/lib/records/vehicle-records'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
+import { readLooksWorthMaking } from '@/lib/store/read/looks'
 import { readNamesOf } from '@/lib/store/read/names-of'
 import { readProposals } from '@/lib/store/read/proposals'
 import { readRecords } from '@/lib/store/read/records'
@@ -55,6 +56,7 @@ export function readVehiclePage(
       cautions: family?.weakPoints.find(({ key }) => key === components[0]?.weakPoint)?.cautions ?? [],
       signSeen: family !== null && seenLately(vehicle, family, today),
       odometer: await vehicleOdometer(scope, vehicle, today),
+      looks: (await readLooksWorthMaking(scope, [unit]))[0]?.looks ?? [],
       notices: await readStopNotices(scope, { unit }),
       visit: await nextVisit(scope, { unit, ...visitingAt(place) }, now),
       proposals: await readProposals(scope, { unit }),

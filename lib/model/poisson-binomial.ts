@@ -10,6 +10,8 @@ export interface Count {
 }
 
 const NEGLIGIBLE = 1e-18
+/** Rounding of a sum of chances. */
+const SLACK = 1e-12
 
 /** @param chances 0 to 1, each of an independent event */
 export function poissonBinomial(chances: ArrayLike<number>): Count {
@@ -20,10 +22,11 @@ function between(chances: ArrayLike<number>, from: number, to: number): Count {
   if (to === from) return { offset: 0, chance: Float64Array.of(1) }
   if (to - from === 1) return { offset: 0, chance: Float64Array.of(1 - chances[from]!, chances[from]!) }
   const middle = (from + to) >> 1
-  return together(between(chances, from, middle), between(chances, middle, to))
+  return addCounts(between(chances, from, middle), between(chances, middle, to))
 }
 
-function together(a: Count, b: Count): Count {
+/** How many of two sets of coins together, which know nothing of each other. */
+export function addCounts(a: Count, b: Count): Count {
   const chance = new Float64Array(a.chance.length + b.chance.length - 1)
   for (let i = 0; i < a.chance.length; i++) {
     const p = a.chance[i]!
@@ -33,15 +36,43 @@ function together(a: Count, b: Count): Count {
   return trimmed({ offset: a.offset + b.offset, chance })
 }
 
+/**
+ * One of several counts, nobody knows which.
+ *
+ * @param weights of each; they sum to 1
+ */
+export function mixCounts(counts: readonly Count[], weights: readonly number[]): Count {
+  const offset = Math.min(...counts.map((count) => count.offset))
+  const end = Math.max(...counts.map((count) => count.offset + count.chance.length))
+  const chance = new Float64Array(end - offset)
+  counts.forEach((count, k) => {
+    count.chance.forEach((p, i) => {
+      const at = count.offset - offset + i
+      chance[at] = chance[at]! + weights[k]! * p
+    })
+  })
+  return { offset, chance }
+}
+
+/** So many for certain, on top. */
+export const moreCertain = ({ offset, chance }: Count, certain: number): Count => ({
+  offset: offset + certain,
+  chance,
+})
+
+/** P(at most so many). */
+export function chanceWithin({ offset, chance }: Count, most: number): number {
+  let within = 0
+  for (let i = 0; i < chance.length && offset + i <= most; i++) within += chance[i]!
+  return within >= 1 - SLACK ? 1 : within
+}
+
 function trimmed({ offset, chance }: Count): Count {
   let [first, last] = [0, chance.length - 1]
   while (first < last && chance[first]! < NEGLIGIBLE) first++
   while (last > first && chance[last]! < NEGLIGIBLE) last--
   return { offset: offset + first, chance: chance.slice(first, last + 1) }
 }
-
-/** Rounding of a sum of chances. */
-const SLACK = 1e-12
 
 /** The least number that is enough with at least this chance. */
 export function enoughFor({ offset, chance }: Count, level: number): number {

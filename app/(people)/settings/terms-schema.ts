@@ -26,7 +26,8 @@ function refuse(context: z.RefinementCtx, message: string): never {
 const share = (what: string) =>
   required(0, 100, `Write ${what} in percent, from 0 to 100.`).transform((percent) => percent / 100)
 
-export const amount = (what: string) => optional(0, 1e9, `Write ${what} as an amount, like 85, or leave it blank.`)
+export const amount = (what: string) =>
+  optional(0, 1e9, `Write ${what} as an amount, like 85, or leave it blank.`)
 
 const { locale, timeZone } = settingsSchema.shape
 

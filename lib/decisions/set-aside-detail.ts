@@ -44,9 +44,10 @@ export function setAsideDetail(ground: AdviceGround, terms: SetAsideTerms): SetA
   const covered = pointsCovered(ground, terms)
   const usage = usageNodes(ground.clock, { days: terms.cover.days }).map((node) => within(node, terms.cover))
   const weights = usage.map(({ weight }) => weight)
+  const amountsOf = covered.map((point) => knownAmounts(ground, point))
   const byUse = usage.map(({ ahead }) => {
     const steps = ground.vehicle.belief.ageingAhead(ahead)
-    return covered.map(({ components, cost }) => pointAmounts(ground, components, steps, cost))
+    return amountsOf.map((amounts) => amounts(steps))
   })
   const step = stepFor(Math.max(...byUse.map(likelyLargest)))
   const totals = byUse.map((points) =>
@@ -88,6 +89,17 @@ function pointsCovered({ vehicle, prices }: AdviceGround, terms: SetAsideTerms):
     points.set(weakPoint.key, point)
   })
   return [...points.values()]
+}
+
+/** What a weak point may cost; alike where its parts age alike, as they do where the kilometres end the cover. */
+function knownAmounts(ground: AdviceGround, { components, cost }: PointCovered) {
+  const known = new Map<string, PointAmounts>()
+  return (steps: Float64Array): PointAmounts => {
+    const key = components.map((c) => steps[c]).join(' ')
+    const amounts = known.get(key) ?? pointAmounts(ground, components, steps, cost)
+    known.set(key, amounts)
+    return amounts
+  }
 }
 
 /** Costs beyond this chance, of one weak point, do not make the lattice coarser. */

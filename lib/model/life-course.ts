@@ -3,7 +3,8 @@
  * farther and farther apart. Everything that is asked of a later moment is read off between them.
  *
  * A strand's step is exact however long (`strands`), so only the reading between moments is approximate: by cubic Hermite
- * interpolation of −log P(not failed), of which the slope is known exactly too, for it is the hazard.
+ * interpolation of −log P(not failed), of which the slope is known exactly too, for it is the hazard. Over random lives a
+ * chance is within 0.005 of the exact one at worst (some 25 years ahead), within a year mostly within 0.0003.
  */
 import {
   advance,
@@ -11,11 +12,16 @@ import {
   copyStrands,
   makeTransition,
   type Strands,
+  selectStrands,
   type Transition,
 } from './strands'
 
-/** Each moment is so much farther than the one before it. */
+/** Each moment is so much farther than the one before it; after so many, where less hangs on it, by more. */
 const FARTHER = 1.3
+const MUCH_FARTHER = 1.45
+const NEAR_MOMENTS = 12
+/** Those few who are still sound where most are developing need no more digits than this leaves. */
+const OLD_RATIO = 10
 /** The first moment, as a share of the shortest mean P–F interval that weighs anything, and of the shortest scale. */
 const FIRST_OF_WARNING = 0.4
 const FIRST_OF_SCALE = 0.02
@@ -25,13 +31,16 @@ const LIGHT = 0.002
 const FIRST_OF_PACE = 0.25
 /** Where a smaller share is left, nobody is. */
 const NOBODY_LEFT = 1e-250
+/** Strands of less mass are not lived on: they would all have failed. */
+const NO_MASS = 1e-9
+const WORTH_LEAVING_OUT = 0.5
 
 /** One life as believed now, by parameter node. Lengths are effective clock units, 0 or more. */
 export class LifeCourse {
   /** What each node weighs; they sum to 1. */
   readonly weight: Float64Array
-  private readonly strands: Strands
-  private readonly transition: Transition
+  private strands: Strands
+  private transition: Transition
   private readonly moments = [0]
   /** By moment: −log P(not failed) and its slope, by node. */
   private readonly gone: Float64Array[] = []
@@ -100,14 +109,24 @@ export class LifeCourse {
   }
 
   private liveOn(): void {
+    this.leaveOutTheFailed()
     const { strands, transition, moments } = this
     const from = moments.at(-1)!
-    const to = Math.max(FARTHER * from, from + this.first)
-    advance(strands, to - from, transition)
+    const farther = moments.length > NEAR_MOMENTS ? MUCH_FARTHER : FARTHER
+    const to = Math.max(farther * from, from + this.first)
+    advance(strands, to - from, transition, OLD_RATIO)
     applyTransition(transition, strands.sound, strands.developing)
     moments.push(to)
-    const alive = new Float64Array(this.weight.length)
-    this.note(alive)
+    this.note(new Float64Array(this.weight.length))
+  }
+
+  private leaveOutTheFailed(): void {
+    const { node, sound, developing } = this.strands
+    let left = 0
+    for (let i = 0; i < node.length; i++) if (sound[i]! + developing[i]! > NO_MASS) left++
+    if (left > WORTH_LEAVING_OUT * node.length) return
+    this.strands = selectStrands(this.strands, (i) => sound[i]! + developing[i]! > NO_MASS)
+    this.transition = makeTransition(left)
   }
 
   /** Writes down the present moment. @param alive room for what is left of each node */

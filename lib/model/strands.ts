@@ -116,8 +116,10 @@ export function makeTransition(size: number): Transition {
  * Source of the formulas: delay-time model (Christer & Waller 1984), conditional on the state before.
  *
  * @param step in effective clock units, 0 or more
+ * @param oldRatio above this ratio of developing to sound what begins is integrated instead of subtracted: a larger one
+ *   is faster, and leaves so many millionths of those who are sound uncertain
  */
-export function advance(strands: Strands, step: number, out: Transition): void {
+export function advance(strands: Strands, step: number, out: Transition, oldRatio = OLD_RATIO): void {
   if (!(step > 0)) {
     out.stay.fill(1)
     out.keep.fill(1)
@@ -173,9 +175,9 @@ export function advance(strands: Strands, step: number, out: Transition): void {
     const ratioAfter = Math.exp(logRatio)
     ratio[i] = ratioAfter
     const turn = beta * step
-    if (turn < SHORT_STEP * next || (ratioBefore > OLD_RATIO && turn < OLD_SHORT_STEP * next))
+    if (turn < SHORT_STEP * next || (ratioBefore > oldRatio && turn < OLD_SHORT_STEP * next))
       out.begin[i] = beginAtConstantHazard(after - before, step * failRate[k]!)
-    else if (ratioBefore > OLD_RATIO) out.begin[i] = beginByOnsets(tables, k, next, before, after - before)
+    else if (ratioBefore > oldRatio) out.begin[i] = beginByOnsets(tables, k, next, before, after - before)
     else {
       const begun = ratioAfter < LARGE ? stay * ratioAfter : Math.exp(logRatio + before - after)
       out.begin[i] = Math.min(Math.max(begun - ratioBefore * keep, 0), 1 - stay)

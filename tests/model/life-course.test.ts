@@ -68,8 +68,8 @@ describe('a course', () => {
       }),
       { numRuns: runs(150), seed: 4 },
     )
-    expect(worst).toBeLessThan(1e-3)
-    expect(worstNode).toBeLessThan(1e-3)
+    expect(worst).toBeLessThan(5e-3)
+    expect(worstNode).toBeLessThan(5e-3)
   })
 
   it('lasts, until then or failure, as long as the integral says', () => {
@@ -82,7 +82,7 @@ describe('a course', () => {
       }),
       { numRuns: runs(30), seed: 5 },
     )
-    expect(worst).toBeLessThan(1e-3)
+    expect(worst).toBeLessThan(5e-3)
   })
 
   it('answers alike in whatever order it is asked', () => {

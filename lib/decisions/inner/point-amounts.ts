@@ -21,13 +21,14 @@ export interface PointAmounts extends Amounts {
   meanOfUnknown: number
 }
 
-/** Nodes of less weight are left out; events of less chance count as the most that are likelier. */
-const LIGHT = 1e-6
+/** The lightest nodes are left out that weigh no more than this together. */
+const LIGHT = 1e-5
+/** Events of less chance count as the most that are likelier. */
 const RARE = 1e-10
 
 /** How often the positions of a weak point that share their nodes fail and come due, node by node. */
 export interface SharedCounts {
-  /** What each node weighs: the mean over the positions. They sum to 1. */
+  /** What each node weighs: the mean over the positions. They sum to 1; the lightest weigh nothing. */
   weight: Float64Array
   /** By node, all positions together; null for one that weighs next to nothing. */
   together: (EventCounts | null)[]
@@ -72,6 +73,7 @@ export function pointCounts(
     const weights = positions.map((c) => nodeWeights(ground, c))
     const weight = new Float64Array(tables.count)
     for (const each of weights) addTimes(weight, 1 / positions.length, each)
+    leaveOutLight(weight)
     const byPosition = positions.map((c) => countsByNode(ground, c, steps[c]!, weight))
     positions.forEach((c, i) => {
       if (beliefs[c]!.beginning.how === 'unknown') ofUnknown.set(c, mixOver(byPosition[i]!, weights[i]!))
@@ -85,6 +87,16 @@ export function pointCounts(
   return { shared, ofUnknown }
 }
 
+function leaveOutLight(weight: Float64Array): void {
+  let [total, limit] = [0, 0]
+  for (const each of weight.slice().sort()) {
+    total += each
+    if (total > LIGHT) break
+    limit = each
+  }
+  for (let k = 0; k < weight.length; k++) if (weight[k]! <= limit) weight[k] = 0
+}
+
 /** The counts of one position at every node that weighs something. */
 function countsByNode(
   ground: AdviceGround,
@@ -95,7 +107,7 @@ function countsByNode(
   const { belief } = ground.vehicle
   const state = belief.beliefs[c]!
   const { weakPoint } = state.component
-  if (!(step > 0)) return Array.from(weight, (w) => (w < LIGHT ? null : soFar(state.failed)))
+  if (!(step > 0)) return Array.from(weight, (w) => (w > 0 ? soFar(state.failed) : null))
   const original = ground.parameters.of(weakPoint, null, belief.plan.variant).nodes
   const limit = (weakPoint.renewEvery ?? Number.POSITIVE_INFINITY) * state.duty
   const after = partsAfter({ original, success: weakPoint.success, limit }, step)
@@ -104,7 +116,7 @@ function countsByNode(
   const mixed = after.counts.length === weight.length ? null : mixLives(after, original)
   const curves = state.failed ? null : survivalAt(course, step, after.cells)
   return Array.from(weight, (w, k) => {
-    if (w < LIGHT) return null
+    if (!(w > 0)) return null
     const survives = curves && survivalOf(curves, k, Number.isFinite(limit) ? 1 : after.chance)
     const present = survives ? ({ failed: false, survives, dueAfter } as const) : ({ failed: true } as const)
     return withoutRare(countsAhead(present, mixed ?? after.counts[k]!, step / after.half), RARE)

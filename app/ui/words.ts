@@ -506,6 +506,7 @@ export const SAID_COLUMNS = {
 export const NEXT_VISIT = 'Next visit'
 export const PROPOSALS = PAGE_NAMES.proposals
 export const JOB_CARD = 'Job card'
+export const ONTO_PLAN = 'Accept onto the plan'
 
 /** A paper as a file, beside the page that can be printed. */
 export const AS_PDF = 'As a PDF, one page'

@@ -4,12 +4,14 @@ import { refresh } from 'next/cache'
 import { z } from 'zod'
 import type { ProposalAct } from '@/lib/decisions/proposals'
 import { proposeVisit } from '@/lib/jobs/propose-visit'
+import { putOnPlan } from '@/lib/jobs/put-on-plan'
 import { readTerms } from '@/lib/store/read/terms'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { actOnProposal, undoProposalAct } from '@/lib/store/write/act-on-proposal'
 import { dayIn } from '@/lib/units/dates'
 import { requirePerson } from '../../../require-person'
 import { done, type FormState, parseForm, refused } from '../../../ui/form-state'
+import { formatsFor } from '../../../ui/formats'
 import { answersTyped } from './answer-typed'
 import { type Coming, visitingAt } from './place'
 
@@ -37,6 +39,35 @@ export async function proposeJobs(
     return done(before, 'Nothing was added: these jobs are proposed already, or somebody said no to them.')
   const also = standing > 0 ? ` ${standing === 1 ? 'One stood' : `${standing} stood`} there already.` : ''
   return done(before, `Proposed.${also} Below it says who is told, and what they answer.`)
+}
+
+const NOT_PUT = {
+  'no-bays': 'There are no bays yet: say on the page of the plan which there are, and their hours.',
+  'nothing-due': 'Nothing is due any more.',
+  'no-hours': 'No week of the plan has hours for all of it.',
+}
+
+/** Accepts the jobs of the next visit, or of the hours that there are now, onto the plan. */
+export async function acceptOntoPlan(
+  unit: string,
+  coming: Coming,
+  before: FormState,
+  data: FormData,
+): Promise<FormState> {
+  const { database, organisation, person } = await requirePerson('plan')
+  const asked = { unit, ...visitingAt(coming) }
+  const by = { now: new Date(), by: person.id }
+  const [put, terms] = await withOrganisation(
+    database,
+    organisation,
+    async (scope) => [await putOnPlan(scope, asked, by), await readTerms(scope)] as const,
+    'write',
+  )
+  refresh()
+  if (!put.ok) return refused(before, data, [{ field: null, message: NOT_PUT[put.reason] }])
+  const week = formatsFor(terms, terms.distance).day(put.weekOn)
+  const next = { address: '/plan#weeks', words: 'See the plan' }
+  return done(before, `On the plan for the week of ${week}. Its proposals are booked.`, { next })
 }
 
 /** Notes what became of a proposal. */

@@ -4,11 +4,11 @@ import type { VehicleComponent } from '@/lib/store/read/vehicle-components'
 import type { Formats } from '../../../ui/formats'
 import { KeptForm } from '../../../ui/kept-form'
 import { Link } from '../../../ui/link'
-import { CAUTION, FIND_FAULT, JOB_CARD, NEXT_VISIT, NO_CAUTIONS } from '../../../ui/words'
+import { CAUTION, FIND_FAULT, JOB_CARD, NEXT_VISIT, NO_CAUTIONS, ONTO_PLAN } from '../../../ui/words'
 import { faultAddress } from '../../fault-finding/fault-asked'
 import { HereNow } from './here-now'
 import { addressOfPlace, type Coming, type Place } from './place'
-import { proposeJobs } from './proposal-actions'
+import { acceptOntoPlan, proposeJobs } from './proposal-actions'
 import { jobName, savingWords } from './proposal-words'
 import styles from './visit.module.css'
 
@@ -75,6 +75,9 @@ function Together({
       <HereNow {...{ place, page, formats }} parts={visit?.parts ?? []} />
       {visit && visit.jobs.length > 0 && (
         <div className={styles.acts}>
+          {mayPropose && (
+            <KeptForm action={acceptOntoPlan.bind(null, unit, comingAt(place))} submit={ONTO_PLAN} />
+          )}
           {mayPropose && (
             <KeptForm
               action={proposeJobs.bind(null, unit, comingAt(place))}

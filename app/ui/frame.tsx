@@ -15,6 +15,7 @@ const PAGES = [
   { key: 'watchlist', address: '/' },
   { key: 'plan', address: '/plan' },
   { key: 'intake', address: '/intake' },
+  { key: 'visits', address: '/visits' },
   { key: 'proposals', address: '/proposals' },
   { key: 'calls', address: '/calls' },
   { key: 'looks', address: '/looks' },

@@ -49,6 +49,7 @@ export const PAGE_NAMES = {
   intake: 'Bring in records',
   families: 'Engine families',
   trackRecord: 'Track record',
+  visits: 'Visits',
   proposals: 'Proposals',
   calls: 'Calls',
   looks: 'Looks',
@@ -516,6 +517,8 @@ export const LOOK_SHEET = 'Look sheet'
 
 /** What is kept back for what may fail under cover. */
 export const SET_ASIDE = 'Set aside'
+/** Which job pays before a vehicle is sold. */
+export const BEFORE_SALE = 'What to fix before sale'
 
 /** Papers of a vehicle for sale: for whoever may buy it, and for the house alone. */
 export const STOCK_SHEET = 'Stock sheet'
@@ -569,7 +572,8 @@ export const CALL_COLUMNS = {
   customer: { heading: 'Customer', meaning: 'Whose it is now, and how to reach them.' },
   saving: {
     heading: 'Saves them',
-    meaning: 'What the jobs save at the customer’s prices against leaving them three months, with its 80 % band.',
+    meaning:
+      'What the jobs save at the customer’s prices against leaving them three months, with its 80 % band.',
   },
   jobs: { heading: 'Jobs', meaning: 'What pays for them even at the low end of its band.' },
   price: { heading: 'Price', meaning: 'Parts and hours at the customer’s prices; the visit not counted.' },

@@ -183,6 +183,7 @@ function stock(looks: number) {
 
 const ASIDE: VehicleSetAside = {
   ...{ asOf: TODAY, cover: { days: 365, km: 15_000 }, coverOf: 'usual' },
+  ...{ terms: null, claimLimit: null, first: null, enough: { share: 0.8, amount: 987 } },
   amounts: { mean: 500, p50: 210, p80: 987, p95: 2345, meanOfUnknownHistory: 0, exact: true } as never,
   ...{
     classes: [],

@@ -1,4 +1,4 @@
-import { createCanvas } from '@napi-rs/canvas'
+import { type Canvas, createCanvas } from '@napi-rs/canvas'
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs'
 
 /** A page of a PDF: its text as a reader finds it, and its picture, with how much of it is ink. */
@@ -32,7 +32,7 @@ export async function readPdf(pdf: Uint8Array): Promise<PdfPage[]> {
 const DARK = 200
 
 /** How many points are dark, and how far the dark ones stay from the right and lower edge, as a share of it. */
-function inkOf(canvas: ReturnType<typeof createCanvas>): Pick<PdfPage, 'inked' | 'margins'> {
+function inkOf(canvas: Canvas): Pick<PdfPage, 'inked' | 'margins'> {
   const { width, height } = canvas
   const { data } = canvas.getContext('2d').getImageData(0, 0, width, height)
   let [inked, right, bottom] = [0, 0, 0]

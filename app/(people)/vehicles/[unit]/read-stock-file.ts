@@ -12,7 +12,7 @@ export async function readStockFile(
 ) {
   const stock = await readStock({ database, organisation }, unit, now)
   if (!stock) return null
-  const asked = { unit, cover: null, excluded: [], claimLimit: null }
+  const asked = { unit, cover: null, excluded: null, claimLimit: null }
   const aside = await withOrganisation(database, organisation, (scope) => vehicleSetAside(scope, asked, now))
   return { stock, aside }
 }

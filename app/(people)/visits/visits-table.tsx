@@ -1,0 +1,141 @@
+import { Fragment } from 'react'
+import type { Library } from '@/lib/records/library'
+import { AdviceMark } from '../../ui/advice-mark'
+import type { Formats } from '../../ui/formats'
+import { Link } from '../../ui/link'
+import { JOB_CARD } from '../../ui/words'
+import { Scrolls } from '../intake/scrolls'
+import list from '../proposals/proposals.module.css'
+import { savingWords } from '../vehicles/[unit]/proposal-words'
+import { lineWords, nameOfJob } from './visit-words'
+import styles from './visits.module.css'
+import { sortedBy, type VisitSort, type VisitsAsked, visitsParameters } from './visits-asked'
+import type { VisitRow, VisitsView } from './visits-view'
+
+type Props = {
+  view: VisitsView
+  library: Library
+  asked: VisitsAsked
+  usualHours: number | null
+  formats: Formats
+}
+
+const HEADINGS: { column: VisitSort | null; name: string; number?: boolean }[] = [
+  { column: 'unit', name: 'Vehicle' },
+  { column: null, name: 'Jobs, done together' },
+  { column: 'hours', name: 'Hours', number: true },
+  { column: 'price', name: 'Price', number: true },
+  { column: 'saving', name: 'Saves', number: true },
+  { column: 'perHour', name: 'Saves an hour', number: true },
+  { column: 'site', name: 'Site' },
+]
+
+/** A row a vehicle that has something due; where the hours run out, a line. */
+export function VisitsTable({
+  view: { rows, ranked, lineBefore },
+  library,
+  asked,
+  usualHours,
+  formats,
+}: Props) {
+  const { hours } = asked
+  const line = lineBefore !== null && hours !== null && lineWords(ranked.sums, hours, formats)
+  const columns = HEADINGS.length + 2
+  return (
+    <Scrolls label="Next visits">
+      <table className={`${list.table} ${styles.table}`}>
+        <thead>
+          <tr>
+            <th scope="col">
+              <span className="for-ears">Tick for job cards</span>
+            </th>
+            {HEADINGS.map((heading) => (
+              <Heading key={heading.name} {...heading} {...{ asked, usualHours }} />
+            ))}
+            <th scope="col">
+              <span className="for-ears">{JOB_CARD}</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row, place) => (
+            <Fragment key={row.unit}>
+              {line && place === lineBefore && <Line words={line} columns={columns} />}
+              <Visit {...{ row, library, formats }} marksFit={hours !== null && lineBefore === null} />
+            </Fragment>
+          ))}
+          {line && lineBefore === rows.length && <Line words={line} columns={columns} />}
+        </tbody>
+      </table>
+    </Scrolls>
+  )
+}
+
+type HeadingProps = (typeof HEADINGS)[number] & Pick<Props, 'asked' | 'usualHours'>
+
+function Heading({ column, name, number, asked, usualHours }: HeadingProps) {
+  const isHere = column !== null && asked.sort.column === column
+  const direction = asked.sort.descending ? 'descending' : 'ascending'
+  return (
+    <th scope="col" className={number ? list.number : undefined} aria-sort={isHere ? direction : undefined}>
+      {column === null ? (
+        name
+      ) : (
+        <Link
+          className={styles.sorts}
+          href={`/visits?${visitsParameters(sortedBy(asked, column), usualHours)}`}
+          scroll={false}
+        >
+          {name}
+          {isHere && <span aria-hidden="true">{asked.sort.descending ? ' ↓' : ' ↑'}</span>}
+        </Link>
+      )}
+    </th>
+  )
+}
+
+function Line({ words, columns }: { words: string; columns: number }) {
+  return (
+    <tr className={styles.line}>
+      <td colSpan={columns}>{words}</td>
+    </tr>
+  )
+}
+
+type VisitProps = Pick<Props, 'library' | 'formats'> & { row: VisitRow; marksFit: boolean }
+
+function Visit({ row, library, formats, marksFit }: VisitProps) {
+  const { unit, plate, customer, site, family, jobs, stop, fits, hours, price, perHour } = row
+  const vehicle = `/vehicles/${encodeURIComponent(unit)}`
+  return (
+    <tr className={marksFit && !fits ? styles.left : undefined}>
+      <td>
+        <label className={styles.tick}>
+          <input type="checkbox" name="unit" value={unit} aria-label={`${JOB_CARD} of ${unit}`} />
+        </label>
+      </td>
+      <th scope="row">
+        <Link href={`${vehicle}#visit`}>{unit}</Link> <small>{customer ?? plate}</small>
+        {marksFit && <small className={styles.fits}>{fits ? 'in these hours' : 'not in these hours'}</small>}
+      </th>
+      <td>
+        {stop && (
+          <>
+            <AdviceMark standing="stop" />{' '}
+          </>
+        )}
+        {jobs.map((job) => nameOfJob(library, family, job)).join('; ')}
+      </td>
+      <td className={list.number}>{formats.tally(hours)}</td>
+      <td className={list.number}>{formats.money(price)}</td>
+      <td className={list.number}>
+        {savingWords({ saving: row.saving, low: row.savingLow, high: row.savingHigh }, formats)}
+      </td>
+      <td className={list.number}>{perHour === null ? 'takes none' : formats.roughMoney(perHour)}</td>
+      <td>{site}</td>
+      <td>
+        <Link href={`${vehicle}/job-card`}>{JOB_CARD}</Link>
+      </td>
+    </tr>
+  )
+}

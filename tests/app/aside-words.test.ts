@@ -6,7 +6,9 @@ import {
   classWords,
   coverWords,
   excludedWords,
+  firstWords,
   gradeWords,
+  keptTermsWords,
   limitWords,
   ofHundred,
   unknownWords,
@@ -19,6 +21,7 @@ const formats = formatsFor({ locale: 'en-GB', currency: 'EUR' }, 'km')
 const amounts = { p50: 0, p80: 640, p95: 2300, mean: 400, meanOfUnknownHistory: 100, roundedBy: 2 }
 const aside = {
   amounts,
+  ...{ enough: { share: 0.8, amount: 640 }, first: null },
   classes: [
     { from: 0, upTo: 0, chance: 0.46 },
     { from: 0, upTo: 3000, chance: 0.536 },
@@ -84,14 +87,43 @@ describe('what to set aside', () => {
     expect(gradeWords(told(), formats)).toBe(`${share}: “bearable”, in your own words.`)
     expect(gradeWords(told({ grade: null }), formats)).toBe(`${share}; none of your own words goes so far.`)
     expect(gradeWords(told({ grade: null, hasOwnGrades: false }), formats)).toMatch(
-      /are not set: they stand as “grades” in settings.json\.$/,
+      /can be set under Settings\.$/,
     )
-    const free = { amounts: { ...amounts, p80: 0 }, shareOfValue: 0, grade: 'fine' }
+    const free = { enough: { share: 0.8, amount: 0 }, shareOfValue: 0, grade: 'fine' }
     expect(gradeWords(told(free), formats)).toBe(
       'In 8 of 10 cases none of its value (€8,000) is needed: “fine”, in your own words.',
     )
     expect(gradeWords(told({ value: null, shareOfValue: null, grade: null }), formats)).toMatch(
       /^What it is worth is not on record/,
+    )
+  })
+
+  it('counts the job without which it must not be driven, and says so first', () => {
+    expect(firstWords(told(), formats)).toEqual([])
+    const first = { jobs: [{ name: 'Pump', place: null, position: 1, cost: 300 }], cost: 300 }
+    const [job, sum] = firstWords(told({ first }), formats)
+    expect(job).toMatch(
+      /^Before anything else: pump\. That job costs about €300, and nothing is covered before/,
+    )
+    expect(sum).toMatch(/8 of 10 such covers stay within €940\.$/)
+    expect(gradeWords(told({ first, shareOfValue: 0.1175 }), formats)).toMatch(
+      /^€940, enough in 8 of 10 cases, the job before it counted, is 12% of its value/,
+    )
+  })
+
+  it('says which terms are kept, by whom, and what holds of them after the sale', () => {
+    const in24 = formatsFor({ locale: 'en-GB', currency: 'EUR', timeZone: 'UTC' }, 'km')
+    const none = { terms: null, coverOf: 'usual' as const }
+    expect(keptTermsWords(told(none), in24)).toMatch(/^No terms are kept/)
+    const terms = {
+      ...{ id: 'x', days: 90, km: 5_000, excluded: ['belt'], claimLimit: 400 },
+      ...{ madeAt: new Date('2026-03-01T12:00:00Z'), madeByName: 'Ann' },
+    }
+    expect(keptTermsWords(told({ terms, coverOf: 'terms' }), in24)).toMatch(
+      /^Kept with it: 90 days or 5,000 km, .*; left out: timing belt; at most €400 .* Kept by Ann on 1 Mar 2026/,
+    )
+    expect(keptTermsWords(told({ terms, coverOf: 'vehicle' }), in24)).toMatch(
+      /ends as the sale says; the rest holds\.$/,
     )
   })
 
@@ -112,7 +144,7 @@ describe('what to set aside', () => {
 
 describe('the cover that is asked', () => {
   it('is none where the address says nothing', () => {
-    expect(coverAsked({}, 'km')).toEqual({ cover: null, excluded: [], claimLimit: null, unread: [] })
+    expect(coverAsked({}, 'km')).toEqual({ cover: null, excluded: null, claimLimit: null, unread: [] })
   })
 
   it('is read in the unit in which it was typed', () => {

@@ -9,6 +9,7 @@ import {
   classWords,
   coverWords,
   excludedWords,
+  firstWords,
   gradeWords,
   limitWords,
   ofHundred,
@@ -17,15 +18,20 @@ import {
 } from './aside-words'
 import styles from './set-aside.module.css'
 
-type Props = { aside: VehicleSetAside; claimLimit: number | null; formats: Formats }
+type Props = { aside: VehicleSetAside; formats: Formats }
 
 /** The amounts, how they are spread, and what they come from. */
-export function AsideSections({ aside, claimLimit, formats }: Props) {
-  const { amounts, cover } = aside
+export function AsideSections({ aside, formats }: Props) {
+  const { amounts, cover, claimLimit } = aside
   return (
     <>
       <section className={styles.section} aria-labelledby="amounts">
         <h2 id="amounts">How much</h2>
+        {firstWords(aside, formats).map((sentence) => (
+          <p key={sentence} className={styles.unread}>
+            {sentence}
+          </p>
+        ))}
         <p>
           For a cover of {coverWords(cover, formats)}. {excludedWords(aside)};{' '}
           {limitWords(claimLimit, formats)}.
@@ -57,7 +63,7 @@ export function AsideSections({ aside, claimLimit, formats }: Props) {
   )
 }
 
-function Spread({ aside, formats }: Omit<Props, 'claimLimit'>) {
+function Spread({ aside, formats }: Props) {
   const { classes } = aside
   const most = classes.reduce((top, { chance }) => Math.max(top, chance), 0)
   return (
@@ -83,7 +89,7 @@ function Spread({ aside, formats }: Omit<Props, 'claimLimit'>) {
   )
 }
 
-function Points({ aside: { points }, formats }: Omit<Props, 'claimLimit'>) {
+function Points({ aside: { points }, formats }: Props) {
   return (
     <table className={styles.table}>
       <caption className="for-ears">What each weak point makes of the average</caption>

@@ -1,5 +1,6 @@
 import type { VehicleSetAside } from '@/lib/jobs/set-aside'
 import type { Formats } from '../../../../ui/formats'
+import { placeWords } from '../../../../ui/words'
 
 type Told = Pick<Formats, 'money' | 'count' | 'distance' | 'share'>
 
@@ -9,6 +10,59 @@ export function coverWords({ days, km }: VehicleSetAside['cover'], formats: Told
   return km === null
     ? `${time}, however far it is driven`
     : `${time} or ${formats.distance(km)}, whichever come first`
+}
+
+/** What must be done before anything is covered, and what it costs; nothing where it may be driven. */
+export function firstWords(
+  { first, enough }: Pick<VehicleSetAside, 'first' | 'enough'>,
+  formats: Told,
+): string[] {
+  if (first === null) return []
+  return [
+    firstJobsWords(first, formats),
+    `What follows is for the time after it. With it, ${casesWords(enough.share)} such covers stay within ` +
+      `${formats.money(first.cost + enough.amount)}.`,
+  ]
+}
+
+/** The jobs without which nothing is covered, and what they cost. */
+export function firstJobsWords(first: NonNullable<VehicleSetAside['first']>, formats: Told): string {
+  const jobs = first.jobs.map(({ name, place, position }) => {
+    const at = placeWords(place, position)
+    return at === '' ? name.toLowerCase() : `${name.toLowerCase()}, ${at}`
+  })
+  return (
+    `Before anything else: ${jobs.join('; ')}. ${jobs.length === 1 ? 'That job costs' : 'Those jobs cost'} about ` +
+    `${formats.money(first.cost)}, and nothing is covered before it is done and the vehicle was released.`
+  )
+}
+
+/** "8 of 10"; "95 of 100" where tens do not say it. */
+export function casesWords(share: number): string {
+  const tenths = share * 10
+  return Math.abs(tenths - Math.round(tenths)) < 1e-9
+    ? `${Math.round(tenths)} of 10`
+    : `${Math.round(share * 100)} of 100`
+}
+
+/** Who kept which terms with the vehicle, and what holds of them; in sentences. */
+export function keptTermsWords(
+  { terms, coverOf, choices }: Pick<VehicleSetAside, 'terms' | 'coverOf' | 'choices'>,
+  formats: Told & Pick<Formats, 'moment'>,
+): string {
+  if (terms === null) return 'No terms are kept with it: without others the usual cover is reckoned with.'
+  const { days, km, excluded, claimLimit, madeAt, madeByName } = terms
+  const names = choices.flatMap(({ weakPoint, name }) =>
+    excluded.includes(weakPoint) ? [name.toLowerCase()] : [],
+  )
+  const parts = [
+    days === null ? 'as long as usual' : coverWords({ days, km }, formats),
+    names.length === 0 ? 'no weak point left out' : `left out: ${names.join(', ')}`,
+    limitWords(claimLimit, formats),
+  ]
+  const by = `Kept ${madeByName === null ? '' : `by ${madeByName} `}on ${formats.moment(madeAt)}.`
+  const end = coverOf === 'vehicle' ? ' It is sold, so its cover ends as the sale says; the rest holds.' : ''
+  return `Kept with it: ${parts.join('; ')}. ${by}${end}`
 }
 
 /** What is enough in so many cases, each in a sentence of its own. */
@@ -59,17 +113,19 @@ export function unknownWords({ amounts }: Pick<VehicleSetAside, 'amounts'>, form
 
 /** The amount as a share of the value, and the organisation's word for it; or what is missing for that. */
 export function gradeWords(aside: VehicleSetAside, formats: Told): string {
-  const { amounts, value, shareOfValue, grade, hasOwnGrades } = aside
+  const { enough, first, value, shareOfValue, grade, hasOwnGrades } = aside
+  const [amount, cases] = [enough.amount + (first?.cost ?? 0), casesWords(enough.share)]
   if (shareOfValue === null || value === null)
     return 'What it is worth is not on record, so what part of its value this is cannot be said.'
+  const beside = first === null ? ',' : ', the job before it counted,'
   const share =
-    amounts.p80 > 0
-      ? `${formats.money(amounts.p80)}, enough in 8 of 10 cases, is ${formats.share(shareOfValue)} of its value (${formats.money(value)})`
-      : `In 8 of 10 cases none of its value (${formats.money(value)}) is needed`
+    amount > 0
+      ? `${formats.money(amount)}, enough in ${cases} cases${beside} is ${formats.share(shareOfValue)} of its value (${formats.money(value)})`
+      : `In ${cases} cases none of its value (${formats.money(value)}) is needed`
   if (grade !== null) return `${share}: “${grade}”, in your own words.`
   return hasOwnGrades
     ? `${share}; none of your own words goes so far.`
-    : `${share}. Words of your own for such shares are not set: they stand as “grades” in settings.json.`
+    : `${share}. Words of your own for such shares can be set under Settings.`
 }
 
 /** What is left out, by name; with no end, for more may follow in the sentence. */

@@ -34,10 +34,12 @@ export function coverAsked(
   const far = number('far', 1, MOST_DISTANCE, 'a distance')
   const claimLimit = number('limit', 0, MOST_MONEY, 'an amount, so there is no limit')
   if (far !== null && typed('days') === '') unread.push('A cover ends after some days: say how many.')
+  // Whoever asks nothing gets the terms that are kept; the form always says how many days.
+  const isAsked = ['days', 'far', 'limit', 'without'].some((name) => typed(name) !== '')
   const km = far === null ? null : distance === 'km' ? far : kmFromMiles(far)
   return {
     cover: days === null ? null : { days: Math.round(days), km },
-    excluded: all('without'),
+    excluded: isAsked ? all('without') : null,
     claimLimit,
     unread,
   }

@@ -8,7 +8,6 @@ import styles from './set-aside.module.css'
 
 type Props = {
   aside: VehicleSetAside
-  claimLimit: number | null
   unread: string[]
   terms: Terms
   formats: Formats
@@ -17,12 +16,13 @@ type Props = {
 const COVER_OF = {
   asked: 'As you asked',
   vehicle: 'What is left of its own cover',
+  terms: 'By the terms that are kept with it',
   usual: 'A year, as nothing else is said',
 }
 
 /** Which cover is reckoned with; it writes its terms into the address, and changes nothing. */
-export function CoverForm({ aside, claimLimit, unread, terms, formats }: Props) {
-  const { cover, coverOf, choices } = aside
+export function CoverForm({ aside, unread, terms, formats }: Props) {
+  const { cover, coverOf, choices, claimLimit } = aside
   return (
     <form className={styles.form} method="get" aria-label="Cover">
       <p>

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { vehicleSetAside } from '@/lib/jobs/set-aside'
+import { can } from '@/lib/people/permissions'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehicleHead } from '@/lib/store/read/vehicle-head'
 import { withOrganisation } from '@/lib/store/with-organisation'
@@ -9,10 +10,18 @@ import { AdviceMark } from '../../../../ui/advice-mark'
 import { formatsFor } from '../../../../ui/formats'
 import { Frame } from '../../../../ui/frame'
 import { Link } from '../../../../ui/link'
-import { CAUTION, NOT_COVERED, SET_ASIDE, STOP_ORDERS, whyNotAssessed } from '../../../../ui/words'
+import {
+  BEFORE_SALE,
+  CAUTION,
+  NOT_COVERED,
+  SET_ASIDE,
+  STOP_ORDERS,
+  whyNotAssessed,
+} from '../../../../ui/words'
 import { AsideSections } from './aside-sections'
 import { coverAsked } from './cover-asked'
 import { CoverForm } from './cover-form'
+import { KeptTerms } from './kept-terms'
 import styles from './set-aside.module.css'
 
 type Props = {
@@ -27,7 +36,7 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 /** What the weak points of a vehicle may cost under a cover, and what that comes from. */
 export default async function SetAsidePage({ params, searchParams }: Props) {
   const [unit, parameters] = [decodeURIComponent((await params).unit), await searchParams]
-  const { database, organisation } = await requirePerson()
+  const { database, organisation, role } = await requirePerson()
   const now = new Date()
   const found = await withOrganisation(database, organisation, async (scope) => {
     const terms = await readTerms(scope)
@@ -56,8 +65,16 @@ export default async function SetAsidePage({ params, searchParams }: Props) {
       </header>
       {aside ? (
         <>
-          <CoverForm {...{ aside, terms, formats }} claimLimit={asked.claimLimit} unread={asked.unread} />
-          <AsideSections {...{ aside, formats }} claimLimit={asked.claimLimit} />
+          <CoverForm {...{ aside, terms, formats }} unread={asked.unread} />
+          <AsideSections {...{ aside, formats }} />
+          <KeptTerms {...{ unit, aside, formats }} mayKeep={can(role, 'enter-records')} />
+          <section className={styles.section} aria-labelledby="before">
+            <h2 id="before">Before it is sold</h2>
+            <p>
+              <Link href={`/vehicles/${encodeURIComponent(unit)}/before-sale`}>{BEFORE_SALE}</Link>: which job
+              brings back more than it costs.
+            </p>
+          </section>
         </>
       ) : (
         <p>{notReckonedWords(head)}</p>

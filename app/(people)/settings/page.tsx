@@ -9,6 +9,7 @@ import { requirePerson } from '../../require-person'
 import { formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { PAGE_NAMES } from '../../ui/words'
+import { GradesForm } from './grades-form'
 import { LetterTermsForm } from './letter-terms-form'
 import { Members } from './members'
 import styles from './settings.module.css'
@@ -48,6 +49,12 @@ export default async function SettingsPage() {
           <section aria-labelledby="letters">
             <h2 id="letters">Calls and letters</h2>
             <LetterTermsForm settings={settings} currency={terms.currency} />
+          </section>
+        )}
+        {can(role, 'edit-terms') && (
+          <section aria-labelledby="grades">
+            <h2 id="grades">Words for what is set aside</h2>
+            <GradesForm settings={settings} />
           </section>
         )}
         <section aria-labelledby="people">

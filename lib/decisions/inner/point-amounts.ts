@@ -28,6 +28,7 @@ const RARE = 1e-10
 
 /** How often the positions of a weak point that share their nodes fail and come due, node by node. */
 export interface SharedCounts {
+  tables: LifeTables
   /** What each node weighs: the mean over the positions. They sum to 1; the lightest weigh nothing. */
   weight: Float64Array
   /** By node, all positions together; null for one that weighs next to nothing. */
@@ -82,7 +83,7 @@ export function pointCounts(
       const each = byPosition.flatMap((counts) => counts[k] ?? [])
       return each.length === 0 ? null : each.reduce((a, b) => withoutRare(countsTogether(a, b), RARE))
     })
-    return { weight, together }
+    return { tables, weight, together }
   })
   return { shared, ofUnknown }
 }

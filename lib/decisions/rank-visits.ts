@@ -36,6 +36,10 @@ export interface RankedVisits<V extends VisitToRank> {
   stopsBelow: number
 }
 
+/** The hours that bays have in a week, less the share kept for breakdowns. */
+export const hoursAWeek = ({ bays, kept }: { bays: readonly { hours: number }[]; kept: number }): number =>
+  Math.round(10 * bays.reduce((sum, { hours }) => sum + hours, 0) * (1 - kept)) / 10
+
 /** What a visit saves an hour; null where it takes none. */
 export const savedAnHour = ({ saving, hours }: Pick<VisitToRank, 'saving' | 'hours'>): number | null =>
   hours > 0 ? saving / hours : null

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import { afterAll, expect, inject, test } from 'vitest'
 import { openDatabase } from '@/lib/store/database'
 import { organisationId } from '@/lib/store/organisation-id'
@@ -7,6 +8,7 @@ import { readWatchlist } from '@/lib/store/read/watchlist'
 import { BARE_QUERY, type WatchlistQuery } from '@/lib/store/read/watchlist-query'
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
+import { readPdf } from '../app/read-pdf'
 import { launchChromium } from './chromium'
 
 const started = await startDatabase({ home: inject('home') })
@@ -65,6 +67,13 @@ test('from the watchlist to a job card in two steps; a job is proposed, told, un
   await page.getByRole('heading', { name: /^Job card: / }).waitFor()
   expect(await page.getByText('local rules and a qualified technician come first').count()).toBe(1)
   expect(await page.getByText('Mind:').count()).toBeGreaterThan(0)
+  // The same as a file: one page, under a name that says what it is.
+  const pdf = (await page.getByRole('link', { name: 'As a PDF' }).getAttribute('href'))!
+  const answer = await page.request.get(`${address}${pdf}`)
+  expect(answer.headers()['content-disposition']).toMatch(/^attachment; filename="job-card-.*\.pdf"/)
+  const [sheet, ...more] = await readPdf(await answer.body())
+  expect([sheet!.text.includes('Job card: '), more.length]).toEqual([true, 0])
+  expect((await page.request.get(`${address}/vehicles/no-such/job-card.pdf`)).status()).toBe(404)
 
   await page.getByRole('link', { name: /^Back to / }).click()
   await page.getByRole('button', { name: /^Propose / }).click()
@@ -84,5 +93,25 @@ test('from the watchlist to a job card in two steps; a job is proposed, told, un
   await page.getByRole('link', { name: 'Proposals', exact: true }).click()
   await page.getByRole('heading', { name: 'To be told, answered or done' }).waitFor()
   expect(await page.getByRole('cell', { name: 'accepted' }).count()).toBeGreaterThan(0)
+  await page.close()
+})
+
+test('visits are ranked with a line where the hours run out; two that are ticked have their job cards in one file', async () => {
+  const page = await browser.newPage(signedIn)
+  await page.goto(`${address}/`)
+  await page.getByRole('link', { name: 'Visits', exact: true }).click()
+  await page.getByRole('status').waitFor({ state: 'detached' })
+  await page.getByLabel('Hours', { exact: false }).first().fill('40')
+  await page.getByRole('button', { name: 'Rank them' }).click()
+  await page.getByText(/^Here the 40 hours run out: /).waitFor()
+  const ticks = page.getByRole('checkbox', { name: /^Job card of / })
+  await ticks.nth(0).check()
+  await ticks.nth(1).check()
+  const [file] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Job cards of those ticked' }).click(),
+  ])
+  const pages = await readPdf(readFileSync(await file.path()))
+  expect(pages.map(({ text }) => text.includes('Job card: '))).toEqual([true, true])
   await page.close()
 })

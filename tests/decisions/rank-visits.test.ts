@@ -1,7 +1,7 @@
 /** Which visits to give the hours to, and where they run out. */
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { rankVisits, savedAnHour, type VisitToRank } from '@/lib/decisions/rank-visits'
+import { hoursAWeek, rankVisits, savedAnHour, type VisitToRank } from '@/lib/decisions/rank-visits'
 
 const visit = (hours: number, saving: number, stop = false): VisitToRank => ({
   ...{ hours, saving, savingLow: saving - 10, savingHigh: saving + 10, price: 100, stop },
@@ -70,4 +70,9 @@ test('nothing is lost, the hours hold, the next one would not fit; no other set 
 
 test('what takes no hours has no saving an hour', () => {
   expect([savedAnHour(visit(0, 50)), savedAnHour(visit(2, 50))]).toEqual([null, 25])
+})
+
+test('a week of the bays is what they have, less what is kept for breakdowns', () => {
+  expect(hoursAWeek({ bays: [{ hours: 30 }, { hours: 25 }], kept: 0.2 })).toBe(44)
+  expect(hoursAWeek({ bays: [], kept: 0.2 })).toBe(0)
 })

@@ -38,7 +38,7 @@ export default async function VisitsPage({ searchParams }: Props) {
       {found && found.done < found.total && <Progress {...found} formats={formats} />}
       {found && (
         <>
-          <VisitsForm {...{ asked, sites: found.view.sites }} />
+          <VisitsForm {...{ asked, usualHours, sites: found.view.sites }} />
           <Told {...{ found, asked, usualHours, formats, csv }} />
         </>
       )}

@@ -1,14 +1,16 @@
 import styles from './visits.module.css'
 import type { VisitsAsked } from './visits-asked'
 
-type Props = { asked: VisitsAsked; sites: string[] }
+type Props = { asked: VisitsAsked; usualHours: number | null; sites: string[] }
 
 /** How many hours there are, for which site. */
-export function VisitsForm({ asked: { hours, unread, site, sort }, sites }: Props) {
+export function VisitsForm({ asked: { hours, unread, site, sort }, usualHours, sites }: Props) {
   return (
     <form className={styles.form} action="/visits" method="get">
       <label>
-        Hours that there are
+        {usualHours !== null && hours === usualHours
+          ? 'Hours (the bays’, of a week)'
+          : 'Hours that there are'}
         <input
           name="hours"
           inputMode="decimal"

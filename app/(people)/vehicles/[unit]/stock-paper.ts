@@ -7,7 +7,7 @@ import type { Formats } from '../../../ui/formats'
 import { CAUTION, NOT_COVERED, STOCK_FILE, STOCK_SHEET, STOP_ORDERS } from '../../../ui/words'
 import { type Paper, type PaperSection, textSection } from '../../paper/paper'
 import type { readStock } from './read-stock'
-import { amountsWords, coverWords, gradeWords } from './set-aside/aside-words'
+import { amountsWords, coverWords, firstWords, gradeWords } from './set-aside/aside-words'
 import { codeWords, faultWords, lookWords, moneyWords, sinceWords, whoWords, workWords } from './stock-words'
 
 type Stock = NonNullable<Awaited<ReturnType<typeof readStock>>>
@@ -68,6 +68,7 @@ function asideLines(aside: VehicleSetAside | null, formats: Formats): string[] {
   if (!aside) return ['It is not assessed, so what to set aside cannot be said.']
   const amounts = amountsWords(aside.amounts, formats).join(' ')
   return [
+    ...firstWords(aside, formats),
     `To set aside for a cover of ${coverWords(aside.cover, formats)}. ${amounts}`,
     gradeWords(aside, formats),
   ]

@@ -22,6 +22,7 @@ const PAGES = [
   { key: 'faultFinding', address: '/fault-finding' },
   { key: 'stock', address: '/stock' },
   { key: 'bid', address: '/bid' },
+  { key: 'parts', address: '/parts' },
   { key: 'families', address: '/families' },
   { key: 'trackRecord', address: '/track-record' },
   { key: 'settings', address: '/settings' },

@@ -56,6 +56,7 @@ export const PAGE_NAMES = {
   faultFinding: 'Fault finding',
   stock: 'Stock',
   bid: 'Bid',
+  parts: 'Parts',
   settings: 'Settings',
 }
 

@@ -14,6 +14,8 @@ const MAY = {
   'save-views': ['owner', 'planner', 'technician'],
   /** Whole files of records, and taking them back. */
   'bring-in-records': ['owner', 'planner'],
+  /** Say how many of a part there are, are to come, and what they cost. */
+  'keep-parts': ['owner', 'planner', 'technician'],
   /** Propose jobs, and plan them. */
   plan: ['owner', 'planner'],
   'edit-library': ['owner', 'planner'],

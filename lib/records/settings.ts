@@ -42,6 +42,8 @@ export const settingsSchema = z.object({
     .default(null),
   stopLimit: share.default(0.1),
   watchLimit: share.default(0.05),
+  /** In what share of cases the parts in stock are to be enough. (A convention of ours, without a source.) */
+  serviceLevel: z.number().min(0.5).max(0.999).default(0.95),
   adviceHorizonDays: z.number().positive().max(3650).default(90),
   /** What is set aside is enough in so many of all cases. (A convention of ours, without a source.) */
   setAsideShare: z.number().min(0.5).max(0.99).default(0.8),

@@ -10,12 +10,13 @@ const EXPECTED: Record<Role, readonly Act[]> = {
     'enter-records',
     'answer-stops',
     'answer-proposals',
+    'keep-parts',
     'save-views',
     'bring-in-records',
     'plan',
     'edit-library',
   ],
-  technician: ['read', 'enter-records', 'answer-stops', 'answer-proposals', 'save-views'],
+  technician: ['read', 'enter-records', 'answer-stops', 'answer-proposals', 'save-views', 'keep-parts'],
   reader: ['read'],
 }
 

@@ -31,7 +31,8 @@ export async function readScoringGround(scope: OrganisationScope, now: Date): Pr
   if (!library || !found) return null
   const { settings, since, fit } = found
   const asOf = dayIn(settings.timeZone, now)
-  const hash = crypto.createHash('sha256').update(JSON.stringify(settings)).digest('base64url')
+  const { serviceLevel: _, ...scoredOn } = settings // how many parts are kept moves no score
+  const hash = crypto.createHash('sha256').update(JSON.stringify(scoredOn)).digest('base64url')
   return {
     settings,
     library,

@@ -36,26 +36,23 @@ const LAST_RECORDS = DAYS.map(
     where superseded_at is null and withdrawn_at is null and ${day} <= $2::date group by vehicle_id`,
 ).join(' union all ')
 
-/** When the name that stands was written down: when another stood last, or with the vehicle. */
-const NAMED_ON = `coalesce((select max(version.replaced_at at time zone $3)::date from vehicle_versions version
-    where version.vehicle_id = vehicle.id and version.before->>'customer' is distinct from vehicle.customer),
+/** When what stands was written down: when something else stood last, or with the vehicle. */
+const writtenOn = (fact: 'customer' | 'contact') => `
+  coalesce((select max(version.replaced_at at time zone $3)::date from vehicle_versions version
+    where version.vehicle_id = vehicle.id and version.before->>'${fact}' is distinct from vehicle.${fact}),
   vehicle.entered_on, (vehicle.entered_at at time zone $3)::date)`
 
-/** The owner has changed since: the name is an earlier owner's. */
-const NAME_IS_OLD = `exists (select from changes change
+/** The owner has changed since it was written down. */
+const isOfEarlierOwner = (fact: 'customer' | 'contact') => `
+  exists (select from changes change
     where change.vehicle_id = vehicle.id and change.kind = 'owner' and change.superseded_at is null
-      and change.withdrawn_at is null
-      and change.changed_on > ${NAMED_ON})`
-
-/** A file has put another name in the place of an earlier one and left its contact, as blank cells leave what stands. */
-const CONTACT_IS_OLD = `exists (select from vehicle_versions version
-    where version.vehicle_id = vehicle.id and version.intake_id is not null
-      and version.before->>'customer' <> vehicle.customer and version.before->>'contact' = vehicle.contact)`
+      and change.withdrawn_at is null and change.changed_on > ${writtenOn(fact)})`
 
 const SQL = `
   select vehicle.unit, vehicle.plate, vehicle.family, score.family_name as "familyName",
-    case when ${NAME_IS_OLD} then null else vehicle.customer end as customer,
-    case when ${NAME_IS_OLD} or ${CONTACT_IS_OLD} then null else vehicle.contact end as contact,
+    case when not ${isOfEarlierOwner('customer')} then vehicle.customer end as customer,
+    case when not (${isOfEarlierOwner('customer')} or ${isOfEarlierOwner('contact')})
+      then vehicle.contact end as contact,
     case when score.assessed then score.advice else 'not-assessed' end as standing,
     seen.day - date '1970-01-01' as "lastRecordOn", ${BASIS} as basis
   from ${WITH_CLASS_RATE}

@@ -22,6 +22,7 @@ const PAGES = {
   'new family': '/families/new',
   'track record': '/track-record',
   proposals: '/proposals',
+  calls: '/calls',
   parts: '/parts',
   visits: '/visits?hours=40',
   'job card': '/vehicles/V-004/job-card',

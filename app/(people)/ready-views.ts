@@ -12,18 +12,19 @@ const READY: Record<ReadyView, Partial<View>> = {
   },
   stock: {
     statuses: ['stock'],
-    sort: [{ column: 'combined', descending: true }],
+    sort: [{ column: 'aside', descending: true }],
     columns: [
       'unit',
+      'advice',
       'weakPoint',
       'chance',
-      'waiting',
       'combined',
       'engine',
       'history',
       'value',
       'asking',
-      'scan',
+      'inStock',
+      'aside',
     ],
   },
   calls: {

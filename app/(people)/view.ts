@@ -64,6 +64,8 @@ const GREATEST_FIRST: WatchlistColumn[] = [
   'combined',
   'value',
   'asking',
+  'inStock',
+  'aside',
   'odometer',
   'scan',
 ]

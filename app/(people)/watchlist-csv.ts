@@ -69,6 +69,12 @@ function cellsOf({ view, terms }: Told): Record<WatchlistColumn, Cell[]> {
     history: one('history', (row) => HISTORY[row.history]),
     value: one('value', (row) => row.value, `Value${money}`),
     asking: one('asking', (row) => row.askingPrice, `Asking price${money}`),
+    inStock: one('inStock', (row) => row.daysInStock),
+    aside: [
+      { heading: `${COLUMNS.aside.heading}${money}`, value: (row) => row.aside?.amount ?? null },
+      { heading: `Set aside, enough in half${money}`, value: (row) => row.aside?.p50 ?? null },
+      { heading: `Set aside, enough in 19 of 20${money}`, value: (row) => row.aside?.p95 ?? null },
+    ],
     odometer: [
       { heading: `Odometer (${view.distance})`, value: (row) => distance(row.odometerKm) },
       { heading: 'Odometer read on', value: (row) => day(row.odometerReadOn) },

@@ -107,6 +107,9 @@ const CELLS: Record<Exclude<WatchlistColumn, 'unit'>, (props: Props) => ReactNod
   history: ({ row }) => HISTORY[row.history],
   value: ({ row, formats }) => <Money amount={row.value} formats={formats} />,
   asking: ({ row, formats }) => <Money amount={row.askingPrice} formats={formats} />,
+  inStock: ({ row, formats }) =>
+    row.daysInStock !== null && <data value={row.daysInStock}>{formats.count(row.daysInStock)}</data>,
+  aside: (props) => <Aside {...props} />,
   odometer: (props) => <Odometer {...props} />,
   scan: (props) => <LastScan {...props} />,
 }
@@ -135,6 +138,21 @@ function Speaks({ row, formats }: Props): ReactNode {
 
 function Money({ amount, formats }: { amount: number | null; formats: Formats }) {
   return amount === null ? null : <data value={amount}>{formats.money(amount)}</data>
+}
+
+/** What is set aside, with what half of such covers stay within, and 19 of 20. */
+function Aside({ row: { aside, unit }, formats }: Props) {
+  if (aside === null) return null
+  return (
+    <>
+      <Link href={`/vehicles/${encodeURIComponent(unit)}/set-aside`}>
+        <Money amount={aside.amount} formats={formats} />
+      </Link>
+      <Small>
+        half within {formats.money(aside.p50)}, 19 of 20 within {formats.money(aside.p95)}
+      </Small>
+    </>
+  )
 }
 
 function Odometer({ row: { odometerKm, odometerReadOn, odometerEstimated }, formats }: Props) {

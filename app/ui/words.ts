@@ -131,6 +131,11 @@ export const COLUMNS: Record<WatchlistColumn, { heading: string; meaning: string
   history: { heading: 'History', meaning: 'Whether its records reach back to when it was new.' },
   value: { heading: 'Value', meaning: 'What the vehicle is worth today, in money, as it was entered.' },
   asking: { heading: 'Asking price', meaning: 'What it is offered for, in money, as it was entered.' },
+  inStock: { heading: 'Days in stock', meaning: 'Days since it was bought, as it was entered.' },
+  aside: {
+    heading: 'Set aside',
+    meaning: 'What is enough for its cover in the share of cases set under Settings, in money, with its range.',
+  },
   odometer: {
     heading: 'Odometer',
     meaning:
@@ -183,7 +188,7 @@ export const SINCE_WORDS = { yesterday: 'yesterday', week: 'a week ago', month: 
 /** The views that are there from the start, and whom each is for. */
 export const READY_VIEWS = {
   slots: { name: 'Slots', meaning: 'what to give the next slots to: most costly to leave first' },
-  stock: { name: 'Stock', meaning: 'what stands for sale: likeliest to fail first, beside value and price' },
+  stock: { name: 'Stock', meaning: 'what stands for sale: most to set aside first, beside days and price' },
   calls: { name: 'Calls', meaning: 'customers for whom the job now costs less than waiting' },
 }
 

@@ -20,6 +20,8 @@ const ROW: WatchlistRow = {
   history: 'none',
   value: -12.5,
   askingPrice: null,
+  daysInStock: 12,
+  aside: { amount: 640, p50: 0, p95: 2300 },
   standing: 'book',
   asOf: 20_513,
   odometerKm: 160.9344,

@@ -40,6 +40,8 @@ const VALUES: Record<WatchlistColumn, (row: OracleRow) => Value[]> = {
   history: (row) => [row.history],
   value: (row) => [row.value],
   asking: (row) => [row.askingPrice],
+  inStock: (row) => [row.daysInStock],
+  aside: (row) => [row.aside?.amount ?? null],
   odometer: (row) => [row.odometerKm],
   // Never scanned is longest ago.
   scan: (row) => [row.lastFullScanOn === null ? Number.POSITIVE_INFINITY : row.asOf - row.lastFullScanOn],

@@ -73,6 +73,8 @@ const vehicle = fc.record({
   history: pick('full', 'none'),
   value: maybe(pick(1000, 2000)),
   askingPrice: maybe(pick(1500.5, 2500)),
+  acquiredOn: maybe(pick(AS_OF - 12, AS_OF - 40)),
+  setAside: maybe(pick(0, 640, 800)),
   familyKey: pick('plover-16', 'heron-9'),
   combined: chance,
   stale: fc.boolean(),
@@ -115,7 +117,7 @@ function changeOf({ weakPoint, position, advice, pFail, was }: Component): WhatC
 
 /** Every row that there can be, of either kind, made by hand. */
 function allRows(per: WatchlistQuery['per'], since: boolean): OracleRow[] {
-  return FLEET!.flatMap(({ components, familyKey, ...own }) => {
+  return FLEET!.flatMap(({ components, familyKey, acquiredOn, setAside, ...own }) => {
     const known = familyKey === 'plover-16'
     const changes = since && known ? components.flatMap((each) => changeOf(each) ?? []) : []
     const rows = !known ? [undefined] : per === 'vehicle' ? [leadingOf(components)] : components
@@ -124,6 +126,8 @@ function allRows(per: WatchlistQuery['per'], since: boolean): OracleRow[] {
       return {
         ...own,
         history: own.history as 'full' | 'none',
+        daysInStock: own.status === 'stock' && acquiredOn !== null ? AS_OF - acquiredOn : null,
+        aside: setAside === null ? null : { amount: setAside, p50: 0, p95: 2 * setAside },
         family: known ? 'Plover 1.6' : 'heron-9',
         familyKey,
         asOf: AS_OF,
@@ -166,12 +170,15 @@ async function store(): Promise<void> {
   await runSql(
     adminUrl,
     `create temp table fleet as select * from jsonb_to_recordset('${json}') as f(n int, unit text, plate text, site text,
-       customer text, contact text, status text, history text, value float8, "askingPrice" float8, "familyKey" text,
+       customer text, contact text, status text, history text, value float8, "askingPrice" float8, "acquiredOn" int, "setAside" float8, "familyKey" text,
        combined float8, stale boolean, "odometerKm" float8, "odometerReadOn" int, "lastFullScanOn" int, "lastLookedAtOn" int, components jsonb);
      insert into vehicles (organisation_id, id, unit, plate, site, customer, contact, status, history, value, asking_price,
-       family, duty, entered_at, notes, line)
+       acquired_on, family, duty, entered_at, notes, line)
      select '${organisation}', gen_random_uuid(), unit, plate, site, customer, contact, status, history, value, "askingPrice",
-       "familyKey", 'mixed', now(), '{}', n from fleet;
+       date '1970-01-01' + "acquiredOn", "familyKey", 'mixed', now(), '{}', n from fleet;
+     insert into stock_amounts (organisation_id, vehicle_id, basis, made_at, family, amount, p50, p95)
+     select '${organisation}', vehicles.id, '', now(), family, "setAside", 0, 2 * "setAside"
+     from fleet join vehicles using (unit) where vehicles.organisation_id = '${organisation}';
      create temp table parts as select vehicles.id, c.*, c.was is not null as moved
        from fleet join vehicles using (unit), jsonb_to_recordset(components) as c("weakPoint" text, position int, advice text,
          "pFail" float8, "costOfWaiting" float8, speaks text, was jsonb)

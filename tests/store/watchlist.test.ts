@@ -99,6 +99,8 @@ test('a row is led by the most urgent advice, though another is likelier to fail
     history: vehicle!.history,
     value: vehicle!.value,
     askingPrice: vehicle!.askingPrice,
+    daysInStock: null,
+    aside: null,
     standing: 'stop',
     asOf: SCORES.asOf,
     odometerKm: 100_000.5,

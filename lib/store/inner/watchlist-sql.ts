@@ -120,7 +120,8 @@ const NO_CHANGE = sql`cross join (select null::text as weak_point, null::integer
   false as is_risen, false as any_stop, false as any_advice, false as any_risen) change`
 
 /** Whether the vehicle's own row is needed to find rows, and not only to show them. */
-const needsVehicle = ({ per, search }: WatchlistQuery) => per === 'weak-point' && search !== ''
+const needsVehicle = ({ per, search, sort }: WatchlistQuery) =>
+  (per === 'weak-point' && search !== '') || sort.some(({ column }) => column === 'inStock')
 
 /** Where the rows come from, with what they are found and sorted by. */
 export function rowsFrom(query: WatchlistQuery): Prisma.Sql {
@@ -128,7 +129,11 @@ export function rowsFrom(query: WatchlistQuery): Prisma.Sql {
   const vehicle = needsVehicle(query)
     ? sql`join vehicles vehicle on vehicle.organisation_id = score.organisation_id and vehicle.id = score.vehicle_id`
     : Prisma.empty
-  return sql`${sourceOf(query).from} ${vehicle} ${change}`
+  const stock = query.sort.some(({ column }) => column === 'aside')
+    ? sql`left join stock_amounts stock on stock.organisation_id = score.organisation_id
+        and stock.vehicle_id = score.vehicle_id`
+    : Prisma.empty
+  return sql`${sourceOf(query).from} ${vehicle} ${stock} ${change}`
 }
 
 const MARKS: Record<WatchlistMark, (source: Source) => Prisma.Sql> = {
@@ -204,6 +209,8 @@ function keysOf(column: WatchlistColumn, source: Source): Key[] {
     history: [asText(sql`score.history`)],
     value: [sql`score.value`],
     asking: [sql`score.asking_price`],
+    inStock: [sql`case when vehicle.status = 'stock' then score.as_of - vehicle.acquired_on end`],
+    aside: [sql`stock.amount`],
     odometer: [sql`score.odometer_km`],
     scan: [sql`score.as_of - score.last_full_scan_on`],
   }

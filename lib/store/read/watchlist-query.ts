@@ -20,6 +20,8 @@ export const WATCHLIST_COLUMNS = [
   'history',
   'value',
   'asking',
+  'inStock',
+  'aside',
   'odometer',
   'scan',
 ] as const

@@ -40,6 +40,10 @@ export type WatchlistRow = {
   history: 'full' | 'none'
   value: number | null
   askingPrice: number | null
+  /** Days since it was bought for stock; null where it is not in stock, or the day is not on record. */
+  daysInStock: number | null
+  /** What is set aside for it, what half of such covers stay within, and 19 of 20; null where nothing is, or not yet. */
+  aside: { amount: number; p50: number; p95: number } | null
   standing: Standing
   asOf: Day
   odometerKm: number | null
@@ -147,7 +151,10 @@ function rowsQuery(
   return Prisma.sql`${sources(query, library)}
     select vehicle.unit, vehicle.plate, score.family_name as family, score.family as "familyKey", vehicle.site,
       vehicle.customer, vehicle.contact, vehicle.status, vehicle.history, vehicle.value,
-      vehicle.asking_price as "askingPrice", page.urgency, score.as_of - ${EPOCH} as "asOf",
+      vehicle.asking_price as "askingPrice",
+      case when vehicle.status = 'stock' then score.as_of - vehicle.acquired_on end as "daysInStock",
+      case when stock.amount is not null then json_build_object('amount', stock.amount, 'p50', stock.p50, 'p95', stock.p95)
+        end as aside, page.urgency, score.as_of - ${EPOCH} as "asOf",
       score.odometer_km as "odometerKm", score.odometer_read_on - ${EPOCH} as "odometerReadOn",
       score.odometer_estimated as "odometerEstimated", score.combined, ${component},
       score.last_full_scan_on - ${EPOCH} as "lastFullScanOn",
@@ -166,6 +173,7 @@ function rowsQuery(
     ) in_order) page ${ownScores}
     join vehicle_scores score using (organisation_id, vehicle_id)
     join vehicles vehicle on vehicle.organisation_id = page.organisation_id and vehicle.id = page.vehicle_id
+    left join stock_amounts stock on stock.organisation_id = page.organisation_id and stock.vehicle_id = page.vehicle_id
     where score.horizon_days = ${query.horizonDays}
       ${perVehicle ? Prisma.empty : Prisma.sql`and component.horizon_days = ${query.horizonDays}`}
       ${start ? Prisma.sql`and (page.total <= ${start.wholeUpTo} or page.place <= ${start.orFirst})` : Prisma.empty}

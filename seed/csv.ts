@@ -15,6 +15,7 @@ const COLUMNS = {
     'ref,unit,done_on,entered_on,odometer_km,weak_point,positions,action,revision,found,because,restored,' +
     'parts_cost,labour_hours,paid_by,supplier,batch,note',
   changes: 'unit,on,odometer_km,kind,engine_km,offset_km',
+  parts: 'part,on_hand,on_order,due_on,lead_days,price,supplier',
 }
 
 export type RecordFile = keyof typeof COLUMNS

@@ -7,6 +7,7 @@ import { DEALER } from './organisations/dealer'
 import { REPAIR_SHOP } from './organisations/repair-shop'
 import { RURAL_FLEET } from './organisations/rural-fleet'
 import { vehicleLine } from './papers'
+import { partsInStore } from './parts-store'
 import { makeRandom } from './random'
 import { simulateVehicle } from './simulate'
 import { makeVehicles } from './vehicles'
@@ -69,6 +70,7 @@ function makeLines(organisation: Organisation): Record<RecordFile, Line[]> {
     checks: books.flatMap((book) => book.checks),
     repairs: books.flatMap((book) => book.repairs),
     changes: books.flatMap((book) => book.changes),
+    parts: partsInStore(key, library),
   }
 }
 

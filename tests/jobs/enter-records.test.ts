@@ -9,11 +9,11 @@ import { readVehicleRecords } from '@/lib/store/read/vehicle-records'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { withdrawRecord } from '@/lib/store/write/withdraw-record'
-import { testDatabase } from '../store/test-database'
+import { runSql, testDatabase } from '../store/test-database'
 import { demoFleet, NOW, partOf, TODAY, withLibrary } from './demo-fleet'
 import { expectAsScored, storedScores } from './stored-scores'
 
-const { database, url } = await testDatabase()
+const { database, url, adminUrl } = await testDatabase()
 const fleet = demoFleet(6)
 const PATIENCE_MS = 300_000
 const nothing = partOf(fleet.records, () => false)
@@ -107,3 +107,14 @@ test(
   },
   PATIENCE_MS,
 )
+
+test('what is entered is kept where it cannot be scored', async () => {
+  const organisation = await withLibrary(database, 'library broken', fleet)
+  await runSql(adminUrl, `update libraries set content = '{}' where organisation_id = '${organisation}'`)
+  const vehicle = { ...nothing, vehicles: fleet.records.vehicles.slice(0, 1), codes: misfire }
+  const { counts, vehicles } = await enterRecords(database, organisation, vehicle, entry)
+  expect(counts.codes.accepted).toBe(1)
+  expect(vehicles).toEqual([])
+  const kept = await withOrganisation(database, organisation, (scope) => readVehicleRecords(scope, UNIT))
+  expect(kept.map(({ row }) => row.ref)).toContain('misfire')
+})

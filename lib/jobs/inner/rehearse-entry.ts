@@ -39,6 +39,6 @@ export async function rehearseEntry(
     const none = { vehicles: [], readings: [], checks: [], repairs: [], changes: [] }
     const { touched } = await addRecords(scope, { ...none, codes: [code] }, { now, by: null })
     const changes = await rescoreTouched(scope, touched, now)
-    return changes.some(({ components }) => components.length > 0)
+    return (changes ?? []).some(({ components }) => components.length > 0)
   })
 }

@@ -97,8 +97,10 @@ export class Scorer {
   /**
    * Scores vehicles from their records and puts the scores in the place of the earlier ones. One that cannot be scored
    * says why instead, until something changes that its score would rest on; the others do not wait for it.
+   *
+   * @returns the scores that were put; without a vehicle that is not scored, or whose records have changed meanwhile
    */
-  async score(scope: OrganisationScope, stale: StaleVehicle[], now: Date): Promise<void> {
+  async score(scope: OrganisationScope, stale: StaleVehicle[], now: Date): Promise<VehicleScore[]> {
     const { asOf, library } = this.ground
     const bases = new Map(stale.map((each) => [each.unit, each]))
     const records = await readRecords(scope, [...bases.keys()])
@@ -111,8 +113,15 @@ export class Scorer {
       await nextTurn() // whoever shares the process has its turn between two vehicles
     }
     const origin = { library: this.library, libraryVersion: library.version, scoredAt: now, bases }
-    await replaceScores(scope, { asOf, vehicles }, { ...origin, vehicles: records.vehicles })
-    await raiseStops(scope, now, [...bases.keys()])
+    const put = await replaceScores(scope, { asOf, vehicles }, { ...origin, vehicles: records.vehicles })
+    const stopped = put.filter(({ components }) => components.some(({ advice }) => advice === 'stop'))
+    if (stopped.length > 0)
+      await raiseStops(
+        scope,
+        now,
+        stopped.map(({ unit }) => unit),
+      )
+    return put
   }
 
   /** @returns null for a vehicle that is not scored */

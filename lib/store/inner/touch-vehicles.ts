@@ -10,8 +10,9 @@ export async function touchVehicles(scope: OrganisationScope, units: string[]): 
   const { tx, organisation } = scope
   if (units.length === 0) return
   if (units.length > 1) await holdInOrder(scope, units)
-  await tx.$executeRaw`
-    update vehicles set records_version = records_version + 1
-    where organisation_id = ${organisation}::uuid and unit = any(${units}::text[])`
-  await tx.$queryRaw`select pg_notify(${STALE_CHANNEL}, ${organisation})::text`
+  await tx.$queryRaw`
+    with touched as (
+      update vehicles set records_version = records_version + 1
+      where organisation_id = ${organisation}::uuid and unit = any(${units}::text[]))
+    select pg_notify(${STALE_CHANNEL}, ${organisation})::text`
 }

@@ -35,15 +35,18 @@ export type FailedScore = { unit: string; failure: string }
 /**
  * Puts the scores of vehicles in the place of their earlier ones, and notes what has changed in their history. A
  * vehicle whose records have changed since they were read keeps what it has: others have scored it, or will.
+ *
+ * @returns the scores that were put
  */
 export async function replaceScores(
   scope: OrganisationScope,
   scores: { asOf: Day; vehicles: (VehicleScore | FailedScore)[] },
   origin: ScoresOrigin,
-): Promise<void> {
+): Promise<VehicleScore[]> {
   const held = await holdUnmoved(scope, origin)
-  await scope.tx.$executeRaw`delete from component_scores where vehicle_id = any(${held.ids}::uuid[])`
-  await scope.tx.$executeRaw`delete from vehicle_scores where vehicle_id = any(${held.ids}::uuid[])`
+  await scope.tx.$executeRaw`
+    with components as (delete from component_scores where vehicle_id = any(${held.ids}::uuid[]))
+    delete from vehicle_scores where vehicle_id = any(${held.ids}::uuid[])`
   const familyOf = new Map(origin.vehicles.map(({ unit, family }) => [unit, family]))
   const ours = scores.vehicles.filter(({ unit }) => held.units.has(unit))
   const rows = ours.flatMap((score) =>
@@ -57,6 +60,7 @@ export async function replaceScores(
   )
   await insertOnVehicles(scope, { name: 'component_scores', columns: COMPONENT_SCORE_COLUMNS }, components)
   await noteHistory(scope, held.ids, origin.scoredAt)
+  return ours.filter((score) => !('failure' in score))
 }
 
 const BASIS = columnsOf<{ unit: string; recordsVersion: bigint; scoredFrom: string }>({

@@ -4,7 +4,8 @@ import { refresh } from 'next/cache'
 import { z } from 'zod'
 import { type EntryKind, readTypedEntry } from '@/lib/intake/typed-entry'
 import { changeRecords } from '@/lib/jobs/change-records'
-import { enterRecords } from '@/lib/jobs/enter-records'
+import type { OrganisationScope } from '@/lib/store/with-organisation'
+import { addRecords } from '@/lib/store/write/add-records'
 import { restoreRecord } from '@/lib/store/write/restore-record'
 import { takeBackEntry } from '@/lib/store/write/take-back-entry'
 import { undoCorrection } from '@/lib/store/write/undo-correction'
@@ -12,7 +13,7 @@ import { withdrawRecord } from '@/lib/store/write/withdraw-record'
 import { requirePerson } from '../../../require-person'
 import { asked, done, type FormState, refused } from '../../../ui/form-state'
 import { doubtAbout } from './doubt-about'
-import { readEntryGround } from './entry-ground'
+import { entryGroundIn, readEntryGround } from './entry-ground'
 import { entryWords, meaningLines } from './entry-words'
 import { movedLines } from './moved-lines'
 import { typedIn } from './typed-in'
@@ -28,17 +29,20 @@ export async function enterRecord(
   const { undo, sure, ...fields } = typedIn(data)
   if (undo !== undefined) return takeBack(unit, undo, before)
   const now = new Date()
-  const ground = await readEntryGround({ database, organisation, unit, now })
-  if (ground === null) return refused(before, data, [{ field: null, message: NO_VEHICLE }])
-  const entry = readTypedEntry(kind, fields, { ...ground, distance: ground.distanceOf(fields.unit) })
-  if (!entry.ok) return refused(before, data, entry.slips)
-  const doubt = doubtAbout(entry, ground)
-  if (doubt && sure !== doubt.sure) return asked(before, data, doubt)
-
-  const { counts, vehicles } = await enterRecords(database, organisation, entry.records, {
-    now,
-    by: person.id,
-  })
+  // In one transaction with what it is read in the light of: each of its own costs as much as a statement or four.
+  const enter = async (scope: OrganisationScope) => {
+    const ground = await entryGroundIn(scope, { unit, now })
+    if (ground === null) return not(refused(before, data, [{ field: null, message: NO_VEHICLE }]))
+    const entry = readTypedEntry(kind, fields, { ...ground, distance: ground.distanceOf(fields.unit) })
+    if (!entry.ok) return not(refused(before, data, entry.slips))
+    const doubt = doubtAbout(entry, ground)
+    if (doubt && sure !== doubt.sure) return not(asked(before, data, doubt))
+    const added = await addRecords(scope, entry.records, { now, by: person.id })
+    return { ok: true as const, ...added, ground, entry }
+  }
+  const { result, vehicles } = await changeRecords(database, organisation, enter, now)
+  if (!result.ok) return result.answer
+  const { counts, ground, entry } = result
   const isNew = Object.values(counts).some(({ accepted, superseded }) => accepted + superseded > 0)
   if (!isNew) return done(before, 'That is on record already, word for word: nothing was added.')
   return done(before, entryWords(kind, entry, ground.formats), {
@@ -47,6 +51,9 @@ export async function enterRecord(
     readAnew: true,
   })
 }
+
+/** Nothing was entered, and what is answered instead. */
+const not = (answer: FormState) => ({ ok: false as const, answer })
 
 const NO_VEHICLE = 'There is no such vehicle any more. Look for it on the watchlist.'
 

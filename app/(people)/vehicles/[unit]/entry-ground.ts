@@ -7,7 +7,7 @@ import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readRecords } from '@/lib/store/read/records'
 import { readTerms } from '@/lib/store/read/terms'
-import { withOrganisation } from '@/lib/store/with-organisation'
+import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { type Day, dayIn } from '@/lib/units/dates'
 import { type Formats, formatsFor } from '../../../ui/formats'
 
@@ -27,18 +27,24 @@ type Asked = { database: Database; organisation: OrganisationId; unit: string; n
 
 /** @returns null where there is no such vehicle */
 export function readEntryGround({ database, organisation, unit, now }: Asked): Promise<Ground | null> {
-  return withOrganisation(database, organisation, async (scope) => {
-    const [terms, known] = [await readTerms(scope), await readKnownLibrary(scope)]
-    const [vehicle] = groupByVehicle(await readRecords(scope, [unit]))
-    if (!vehicle) return null
-    const today = dayIn(terms.timeZone, now)
-    return {
-      unit,
-      family: known?.library.families.find(({ key }) => key === vehicle.vehicle.family) ?? null,
-      today,
-      odometer: odometerOf(vehicle, today),
-      distanceOf: (said) => (said === 'km' || said === 'mi' ? said : terms.distance),
-      formats: formatsFor(terms, terms.distance),
-    }
-  })
+  return withOrganisation(database, organisation, (scope) => entryGroundIn(scope, { unit, now }))
+}
+
+/** The same in a transaction in which something is done on that ground. */
+export async function entryGroundIn(
+  scope: OrganisationScope,
+  { unit, now }: Pick<Asked, 'unit' | 'now'>,
+): Promise<Ground | null> {
+  const [terms, known] = [await readTerms(scope), await readKnownLibrary(scope)]
+  const [vehicle] = groupByVehicle(await readRecords(scope, [unit]))
+  if (!vehicle) return null
+  const today = dayIn(terms.timeZone, now)
+  return {
+    unit,
+    family: known?.library.families.find(({ key }) => key === vehicle.vehicle.family) ?? null,
+    today,
+    odometer: odometerOf(vehicle, today),
+    distanceOf: (said) => (said === 'km' || said === 'mi' ? said : terms.distance),
+    formats: formatsFor(terms, terms.distance),
+  }
 }

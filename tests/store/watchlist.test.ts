@@ -66,7 +66,7 @@ const atAGlance = () =>
   withOrganisation(database, organisation, (scope) => readStandings(scope, BARE.horizonDays))
 const units = async (change: Partial<WatchlistQuery>) => (await ask(change)).map(({ unit }) => unit)
 
-function replace(scores: FleetScores): Promise<void> {
+function replace(scores: FleetScores): Promise<unknown> {
   const origin = { vehicles: FLEET.vehicles, library: EXAMPLE_LIBRARY, libraryVersion: 1, scoredAt: NOW }
   return withOrganisation(database, organisation, (scope) => replaceScores(scope, scores, origin), 'write')
 }

@@ -60,7 +60,7 @@ export async function replaceScores(
   )
   await insertOnVehicles(scope, { name: 'component_scores', columns: COMPONENT_SCORE_COLUMNS }, components)
   await noteHistory(scope, held.ids, origin.scoredAt)
-  return ours.filter((score) => !('failure' in score))
+  return ours.flatMap((score) => ('failure' in score ? [] : [score]))
 }
 
 const BASIS = columnsOf<{ unit: string; recordsVersion: bigint; scoredFrom: string }>({

@@ -525,8 +525,6 @@ export const LOOK_SHEET = 'Look sheet'
 export const SET_ASIDE = 'Set aside'
 /** Which job pays before a vehicle is sold. */
 export const BEFORE_SALE = 'What to fix before sale'
-/** Which job pays before a vehicle is sold. */
-export const BEFORE_SALE = 'What to fix before sale'
 
 /** Papers of a vehicle for sale: for whoever may buy it, and for the house alone. */
 export const STOCK_SHEET = 'Stock sheet'

@@ -6,10 +6,10 @@ import type { Formats } from '../../ui/formats'
 
 /** A share of cases as people say it: "19 of 20 cases". */
 export function casesWords(level: number, formats: Formats): string {
-  for (const of of [2, 3, 4, 5, 10, 20, 50, 100]) {
-    const cases = level * of
+  for (const many of [2, 3, 4, 5, 10, 20, 50, 100]) {
+    const cases = level * many
     if (Math.abs(cases - Math.round(cases)) < 1e-9)
-      return `${formats.count(Math.round(cases))} of ${of} cases`
+      return `${formats.count(Math.round(cases))} of ${many} cases`
   }
   return `${formats.percent(level)} of all cases`
 }

@@ -9,6 +9,7 @@ import { type Formats, formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { CALL_KINDS, CAUTION, PAGE_NAMES } from '../../ui/words'
+import { BeingScored } from '../being-scored'
 import { WatchProgress } from '../intake/watch-progress'
 import styles from '../proposals/proposals.module.css'
 import { takeOptOutBack } from './call-actions'
@@ -33,6 +34,7 @@ export default async function CallsPage({ searchParams }: Props) {
   return (
     <Frame here="calls" asOf={list && `All numbers as of ${formats.longDay(list.today)}`} choices={[]}>
       <h1 className={styles.title}>{PAGE_NAMES.calls}</h1>
+      <BeingScored {...{ database, organisation, formats }} again="/calls" />
       {list === null || (list.rows.length === 0 && list.pending === 0) ? (
         <Empty hasLibrary={list !== null} />
       ) : (

@@ -39,7 +39,8 @@ export function lookSheetPaper(sheet: LookSheet, from: string | null, formats: F
 }
 
 const SCAN: PaperSection = textSection('Codes', [
-  '☐ read, all of them   ☐ read, there were none   ☐ not read   ☐ cleared afterwards   Codes: ______________________________',
+  '☐ read, all of them · ☐ read, there were none · ☐ not read · ☐ cleared afterwards',
+  'Codes: ________________________________________',
 ])
 
 const BOX = '☐'
@@ -77,7 +78,7 @@ function howWords({ kind, how, codes, positions, place }: SheetSign, tellKind: b
   return [
     codes.length > 0 && codes.join(', '),
     tellKind && upperFirst(SIGN_KINDS[kind]),
-    where && `tick ${where}`,
+    where && `Tick ${where}`,
     how,
   ]
     .filter(Boolean)

@@ -71,7 +71,7 @@ export function Unscanned({ found: { unscanned, asOf }, asked, formats }: Props)
                   <Link href={`/vehicles/${encodeURIComponent(vehicle.unit)}`}>{vehicle.unit}</Link>{' '}
                   <small>{[vehicle.plate, vehicle.family].filter(Boolean).join(' · ')}</small>
                 </th>
-                <td data-label="Last full scan">
+                <td className={table.short} data-label="Last full scan">
                   {lastWords(vehicle.lastFullScanOn, vehicle.asOf, formats)}
                 </td>
                 <td data-label="Likeliest, with no lamp">

@@ -6,7 +6,7 @@ import table from '../../ui/list-table.module.css'
 import { BEING_SCORED } from '../../ui/words'
 import styles from './looks.module.css'
 import { looksAddress, sheetAddress, sortedBy } from './looks-asked'
-import { changeWords, hoursWords, kindWords, lastWords } from './looks-words'
+import { changeWords, hoursWords, kindWords, lastWords, worthWords } from './looks-words'
 import { SortHeading } from './sort-heading'
 
 type Props = { looks: LookToMake[]; asked: LooksAsked; formats: Formats }
@@ -36,7 +36,7 @@ export function LooksTable({ looks, asked, formats }: Props) {
             {heading('unit', 'Vehicle')}
             {heading('kind', 'Look')}
             <th scope="col">What it may change</th>
-            {heading('worth', 'Worth, its cost off', true)}
+            {heading('worth', 'Worth', true)}
             {heading('hours', 'Takes', true)}
             {heading('site', 'Site or customer')}
             {heading('scan', 'Last full scan')}
@@ -86,14 +86,16 @@ function Row({ look, formats }: { look: LookToMake; formats: Formats }) {
         <Link href={sheetAddress([unit], kind)}>{kindWords(kind)}</Link>
       </td>
       <td className={table.wide}>{changeWords(look, formats)}</td>
-      <td className={table.number} data-label="Worth, its cost off">
-        {formats.money(look.worth)}
+      <td className={table.number} data-label="Worth">
+        {worthWords(look.worth, formats)}
       </td>
       <td className={table.number} data-label="Takes">
         {hoursWords(look.hours, formats)}
       </td>
       <td data-label="Site or customer">{site ?? customer ?? '–'}</td>
-      <td data-label="Last full scan">{lastWords(lastFullScanOn, asOf, formats)}</td>
+      <td className={table.short} data-label="Last full scan">
+        {lastWords(lastFullScanOn, asOf, formats)}
+      </td>
     </tr>
   )
 }

@@ -13,31 +13,46 @@ export const kindWords = (kind: LookKind): string => upperFirst(LOOKS[kind])
 /** So many parts are named; of more it is said how many. */
 const MOST_NAMED = 3
 
-/** What the look may change: "May show that the turbocharger is due now, or that the belt can wait." */
+/** What the look may change: "May show that the turbocharger is due now, or that the timing belt can wait." */
 export function changeWords({ moves }: Pick<LookToMake, 'moves'>, { count }: Pick<Formats, 'count'>): string {
-  const [due, waits] = (['leave', 'act'] as const).map((now) => {
-    const parts = moves.filter((move) => move.now === now)
-    const named = parts.slice(0, MOST_NAMED).map(partWords)
-    const more = parts.length - named.length
-    return { some: parts.length > 0, many: parts.length > 1, words: either(named, more, count) }
-  })
-  if (!due?.some && !waits?.some)
+  const due = partsIn(moves.filter(({ now }) => now === 'leave'))
+  const waits = partsIn(moves.filter(({ now }) => now === 'act'))
+  if (due.length + waits.length === 0)
     return 'It brings a little for each of several parts, and turns what is right for none of them by itself.'
   const said = [
-    due?.some && `${due.words} ${due.many ? 'are' : 'is'} due now`,
-    waits?.some && `${waits.words} can wait`,
-  ].filter(Boolean)
-  return `May show that ${said.join(', or that ')}.`
+    due.length > 0 && `May show that ${either(due, count, 'is due now')}`,
+    waits.length > 0 && `May show that ${either(waits, count, 'can wait')}`,
+  ]
+  return said
+    .filter(Boolean)
+    .map((each) => `${each}.`)
+    .join(' ')
 }
 
-function either(named: string[], more: number, count: Formats['count']): string {
-  if (more > 0) return `${named.join(', ')} or one of ${count(more)} more`
-  const last = named.at(-1) ?? ''
-  return named.length < 2 ? last : `${named.slice(0, -1).join(', ')} or ${last}`
+const either = (parts: string[], count: Formats['count'], what: string): string => {
+  if (parts.length === 1) return `the ${parts[0]} ${what}`
+  const more = parts.length - MOST_NAMED
+  const named = parts.slice(0, MOST_NAMED).join('; ')
+  return `one of these ${what}: ${named}${more > 0 ? `; and ${count(more)} more` : ''}`
 }
 
-export const partWords = ({ name, place, position }: LookToMake['moves'][number]): string =>
-  [lowerFirst(name), placeWords(place, position)].filter(Boolean).join(' ')
+/** Each part once, with its places: "fuel injector, cylinder 2, 3 or 4". */
+function partsIn(moves: LookToMake['moves']): string[] {
+  const names = [...new Set(moves.map(({ name }) => name))]
+  return names.map((name) => {
+    const own = moves.filter((move) => move.name === name).sort((a, b) => a.position - b.position)
+    const [first] = own
+    const where = first ? placeWords(first.place, first.position) : ''
+    const others = own.slice(1).map(({ position }) => String(position))
+    const last = others.pop()
+    const all = where && last ? `${[where, ...others].join(', ')} or ${last}` : where
+    return [lowerFirst(name), all].filter(Boolean).join(', ')
+  })
+}
+
+/** What a look is worth; what rounds to nothing is still more than nothing. */
+export const worthWords = (worth: number, { money }: Pick<Formats, 'money'>): string =>
+  worth < 1 ? `under ${money(1)}` : money(worth)
 
 /** "3.4 hours"; "1 hour". */
 export const hoursWords = (hours: number, { tally }: Pick<Formats, 'tally'>): string =>
@@ -71,7 +86,7 @@ export const vehicleWords = (vehicles: number, { count }: Pick<Formats, 'count'>
 export const lastWords = (on: Day | null, asOf: Day, { count }: Pick<Formats, 'count'>): string =>
   on === null ? 'never' : daysAgo(asOf - on, count)
 
-/** What may be going unseen: "EGR valve: about 1 in 9". */
+/** How likely a part is going that no lamp tells of: "about 1 in 9". */
 export const unlitWords = ({ unlit }: UnscannedVehicle, { count }: Pick<Formats, 'count'>): string =>
   aboutFrequency(unlit.pDeveloping, count)
 

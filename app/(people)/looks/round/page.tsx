@@ -20,15 +20,17 @@ export default async function RoundPage({ searchParams }: Props) {
     <Frame here="looks" asOf={null} choices={[]}>
       {paper && round ? (
         <>
-          <PaperPage
-            paper={paper}
-            back={{ address: all, words: 'Back to looks' }}
-            pdf={`/looks/round.pdf?${new URLSearchParams(
-              Object.entries(parameters).flatMap(([name, value]) =>
-                [value ?? []].flat().map((each): [string, string] => [name, each]),
-              ),
-            )}`}
-          />
+          <div className={styles.list}>
+            <PaperPage
+              paper={paper}
+              back={{ address: all, words: 'Back to looks' }}
+              pdf={`/looks/round.pdf?${new URLSearchParams(
+                Object.entries(parameters).flatMap(([name, value]) =>
+                  [value ?? []].flat().map((each): [string, string] => [name, each]),
+                ),
+              )}`}
+            />
+          </div>
           <p className={styles.ways}>
             <Link
               href={sheetAddress(

@@ -39,7 +39,7 @@ export default async function LookSheetPage({ searchParams }: Props) {
         </p>
       )}
       {sheets.map(({ unit, paper }) => (
-        <div key={unit} className={styles.sheet}>
+        <div key={unit} className={`${styles.sheet} ${styles.boxes}`}>
           <PaperPage
             paper={paper}
             back={

@@ -11,6 +11,7 @@ import { refitWhenDue } from '@/lib/jobs/refit'
 import { parseLibrary } from '@/lib/records/library'
 import { organisationId } from '@/lib/store/organisation-id'
 import { readOrganisations } from '@/lib/store/read/organisations'
+import { readPartsToWrite } from '@/lib/store/read/part-lines'
 import { readRecords } from '@/lib/store/read/records'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { askRefit } from '@/lib/store/write/ask-refit'
@@ -67,6 +68,7 @@ function writeData(): void {
   for (const [name, bytes] of writeFolder(Object.fromEntries(some)))
     fs.writeFileSync(inFolder('data', name), bytes)
   fs.writeFileSync(inFolder('data', 'library.json'), demo.libraryJson)
+  fs.writeFileSync(inFolder('data', 'parts.csv'), demo.files.get('parts.csv')!)
 }
 
 /** A second version of the library, and a reading that a person entered. */
@@ -120,6 +122,13 @@ describe('an organisation as an archive', { timeout: 240_000 }, () => {
       return JSON.stringify(records, (key, value) => (key === 'line' ? undefined : value))
     }
     expect(await read(there)).toBe(await read(here))
+    const parts = async ({ database }: typeof here) => {
+      const [only] = await readOrganisations(database)
+      return withOrganisation(database, organisationId(only!.id), readPartsToWrite)
+    }
+    const own = await parts(here)
+    expect(own.length).toBeGreaterThan(20)
+    expect(await parts(there)).toEqual(own)
     const versions = await runSql(
       there.adminUrl,
       'select version, in_force, content::text as content, entered_at from libraries order by version',
@@ -145,7 +154,7 @@ describe('an organisation as an archive', { timeout: 240_000 }, () => {
           'fit.json',
           'intakes.csv',
         ],
-        ...['library-1.json', 'library.json', 'readings.csv', 'repairs.csv', 'settings.json'],
+        ...['library-1.json', 'library.json', 'parts.csv', 'readings.csv', 'repairs.csv', 'settings.json'],
         ...['stop-notices.csv', 'vehicles.csv'],
       ].sort(),
     )

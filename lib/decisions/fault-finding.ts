@@ -1,5 +1,10 @@
 /** What was seen on a vehicle, as a question of where the fault is: its causes, and the looks that could tell. */
 import type { Sign } from '@/lib/records/library'
+import { LATELY_DAYS } from '@/lib/records/seen-lately'
+import type { LifeBeginning } from '@/lib/scoring/component-belief'
+import type { FollowedVehicle } from '@/lib/scoring/follow-vehicle'
+import { WINDOW_KM } from '@/lib/scoring/looks'
+import type { Day } from '@/lib/units/dates'
 import type { AdviceGround } from './advice'
 import { jobCost } from './costs'
 import { type FaultOrder, faultOrder } from './fault-order'
@@ -55,17 +60,55 @@ export function findFault(ground: AdviceGround, spendingLimit?: number): FaultFi
   }
 }
 
-/** A sighting so long ago is no complaint of today. */
-const PRESENT_DAYS = 90
-
 /** Seen lately, and since the last renewal of a part that could have caused it. */
 function signsPresent({ vehicle, clock }: AdviceGround): number[] {
-  const { belief, sightings } = vehicle
-  const lastSeen = new Map<number, number>()
+  const { plan, beliefs } = vehicle.belief
+  return [...lastSightings(vehicle, clock.asOf)].flatMap(([sign, day]) =>
+    plan.signs[sign]!.causes.every((c) => !answers(beliefs[c.component]!.beginning, day)) ? [sign] : [],
+  )
+}
+
+/** Whether a part was put in since: the day on which records begin, or an engine came, may be that of the sighting. */
+const answers = ({ how, day }: LifeBeginning, seenOn: Day): boolean =>
+  how === 'original' || how === 'unknown' ? day > seenOn : day >= seenOn
+
+/** The day on which each sign was last seen, of those seen lately. */
+function lastSightings({ sightings }: FollowedVehicle, today: Day): Map<number, Day> {
+  const lastSeen = new Map<number, Day>()
   for (const { sign, day } of sightings) lastSeen.set(sign, Math.max(lastSeen.get(sign) ?? day, day))
-  return [...lastSeen].flatMap(([sign, day]) => {
-    const renewed = belief.plan.signs[sign]!.causes.map((c) => belief.beliefs[c.component]!.beginning.day)
-    return clock.asOf - day <= PRESENT_DAYS && renewed.every((each) => day > each) ? [sign] : []
+  return new Map([...lastSeen].filter(([, day]) => today - day <= LATELY_DAYS))
+}
+
+/** A sign seen lately, of which a part that could have caused it was replaced since. */
+export interface AnsweredSign {
+  sign: string
+  position: number | null
+  seenOn: Day
+  renewed: { weakPoint: string; position: number; on: Day }[]
+  /** By the last trusted reading: how far it was driven since, without the sign. */
+  drivenKm: number
+  /** It was driven far enough to say that the replacement helped. */
+  helped: boolean
+}
+
+/**
+ * What was replaced since a sign was seen, and whether it helped: that takes a distance driven, the one in which a sign
+ * that is there would have shown again (the window of a look). Standing in the yard proves nothing.
+ */
+export function signsAnswered({ vehicle, clock }: AdviceGround): AnsweredSign[] {
+  const { plan, beliefs } = vehicle.belief
+  return [...lastSightings(vehicle, clock.asOf)].flatMap(([s, seenOn]) => {
+    const { key, position, causes } = plan.signs[s]!
+    const renewed = causes.flatMap(({ component }) => {
+      const { beginning, component: part } = beliefs[component]!
+      if (!answers(beginning, seenOn)) return []
+      return [{ weakPoint: part.weakPoint.key, position: part.position, on: beginning.day }]
+    })
+    if (renewed.length === 0) return []
+    const last = Math.max(...renewed.map(({ on }) => on))
+    const read = clock.lastTrusted
+    const drivenKm = read && read.day > last ? Math.max(read.km - clock.kmAt(last), 0) : 0
+    return [{ sign: key, position, seenOn, renewed, drivenKm, helped: drivenKm >= WINDOW_KM }]
   })
 }
 

@@ -1,5 +1,5 @@
 import type { AdviceGround } from '@/lib/decisions/advice'
-import { type FaultFinding, findFault } from '@/lib/decisions/fault-finding'
+import { type AnsweredSign, type FaultFinding, findFault, signsAnswered } from '@/lib/decisions/fault-finding'
 import type { FaultStep, FaultStop } from '@/lib/decisions/fault-question'
 import type { Sign } from '@/lib/records/library'
 import { type Place, placeOf } from '@/lib/records/place-of'
@@ -42,6 +42,14 @@ export type VehicleFault = {
   asOf: Day
   /** Null where nothing was seen lately that a known weak point could cause, or a part that could was replaced since. */
   search: FaultSearched | null
+  /** Signs of which a part was replaced since, and whether that has helped. */
+  answered: FaultAnswered[]
+}
+
+/** A sign that a replacement since may have answered. */
+export type FaultAnswered = Pick<AnsweredSign, 'seenOn' | 'drivenKm' | 'helped'> & {
+  sign: FaultSign
+  parts: (FaultPart & { on: Day })[]
 }
 
 /**
@@ -59,22 +67,43 @@ export async function vehicleFault(
   const scoring = await readScoringGround(scope, now)
   const ground = scoring && (await (await scorerOn(scope, scoring)).groundOf(scope, unit))
   if (!ground) return null
-  const finding = findFault(ground, spendingLimit ?? undefined)
-  return { asOf: ground.clock.asOf, search: finding && named(finding, ground) }
+  return faultOn(ground, spendingLimit)
 }
 
-function named(finding: FaultFinding, { vehicle: { belief } }: AdviceGround): FaultSearched {
+/** The search on what is known of a vehicle, with names. */
+export function faultOn(ground: AdviceGround, spendingLimit: number | null): VehicleFault {
+  const finding = findFault(ground, spendingLimit ?? undefined)
+  const { signOf, partOf } = namesOn(ground)
+  return {
+    asOf: ground.clock.asOf,
+    search: finding && named(finding, ground),
+    answered: signsAnswered(ground).map(({ sign, position, renewed, seenOn, drivenKm, helped }) => ({
+      ...{ seenOn, drivenKm, helped },
+      sign: signOf(sign, position),
+      parts: renewed.map((part) => ({ ...partOf(part.weakPoint, part.position), on: part.on })),
+    })),
+  }
+}
+
+function namesOn({ vehicle: { belief } }: AdviceGround) {
   const { family } = belief.plan
-  const partOf = (weakPoint: string, position: number): FaultPart => {
-    const point = family.weakPoints.find(({ key }) => key === weakPoint)
-    const place = point ? placeOf(point.positions, family.cylinders) : null
-    return { weakPoint, name: point?.component ?? weakPoint, place, position }
+  return {
+    partOf: (weakPoint: string, position: number): FaultPart => {
+      const point = family.weakPoints.find(({ key }) => key === weakPoint)
+      const place = point ? placeOf(point.positions, family.cylinders) : null
+      return { weakPoint, name: point?.component ?? weakPoint, place, position }
+    },
+    signOf: (key: string, position: number | null): FaultSign => {
+      const sign = family.signs.find((each) => each.key === key)
+      const place = sign ? placeOf(sign.positions, family.cylinders) : null
+      return { sign: key, label: sign?.label ?? key, place, position }
+    },
   }
-  const signOf = (key: string, position: number | null): FaultSign => {
-    const sign = family.signs.find((each) => each.key === key)
-    const place = sign ? placeOf(sign.positions, family.cylinders) : null
-    return { sign: key, label: sign?.label ?? key, place, position }
-  }
+}
+
+function named(finding: FaultFinding, ground: AdviceGround): FaultSearched {
+  const { family } = ground.vehicle.belief.plan
+  const { partOf, signOf } = namesOn(ground)
   const doOf = (step: FaultStep): FaultMove['do'] => {
     if ('renew' in step) {
       const { weakPoint, position } = step.renew

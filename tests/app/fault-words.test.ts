@@ -11,6 +11,7 @@ import {
   nextWords,
   signWords,
   stopWords,
+  trialWords,
 } from '@/app/(people)/fault-finding/fault-words'
 import { formatsFor } from '@/app/ui/formats'
 import type { FaultMove, FaultSearched } from '@/lib/jobs/find-fault'
@@ -84,7 +85,20 @@ describe('the search for a fault', () => {
   })
 
   it('counts a trial replacement as helping after a distance only', () => {
-    expect(helpedWords(formats)).toContain('1,500 km, or for 30 days, without the sign')
+    expect(helpedWords(formats)).toContain('1,500 km without the sign')
+  })
+
+  it('says how far a replacement on trial has been driven, and from when on it has helped', () => {
+    const part = { weakPoint: 'plug', name: 'Plug', place: 'cylinder', position: 3, on: 20_500 } as const
+    const sign = { sign: 'misfire', label: 'Misfire', place: 'cylinder', position: 3 } as const
+    const trial = { sign, seenOn: 20_499, parts: [part], drivenKm: 820, helped: false }
+    expect(trialWords(trial, formats)).toContain(
+      'Driven 820 km since without it: it counts as having helped from 1,500 km on.',
+    )
+    expect(trialWords({ ...trial, drivenKm: 1600, helped: true }, formats)).toMatch(
+      /1,600 km .*: it has helped\.$/,
+    )
+    expect(trialWords({ ...trial, drivenKm: 0 }, formats)).toContain('No reading since')
   })
 
   it('has each result entered where records are entered', () => {

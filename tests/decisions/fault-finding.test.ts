@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import type { AdviceGround } from '@/lib/decisions/advice'
 import { longRunRates, pricesOf } from '@/lib/decisions/costs'
-import { findFault } from '@/lib/decisions/fault-finding'
+import { findFault, signsAnswered } from '@/lib/decisions/fault-finding'
 import { DEFAULT_SETTINGS } from '@/lib/records/settings'
 import { at, engine, followOne, type History, looked, point, repaired, sign } from '../scoring/one-vehicle'
 
@@ -21,10 +21,12 @@ const library = engine(
   ],
 )
 
-function faultAt(km: number, history: History) {
+const faultAt = (km: number, history: History) => findFault(groundAt(km, history))
+
+function groundAt(km: number, history: History): AdviceGround {
   const one = followOne(library, km, history)
   const prices = pricesOf(library, DEFAULT_SETTINGS)
-  const ground: AdviceGround = {
+  return {
     vehicle: one.followed,
     clock: one.clock,
     parameters: one.parameters,
@@ -32,7 +34,6 @@ function faultAt(km: number, history: History) {
     settings: DEFAULT_SETTINGS,
     rates: longRunRates(prices),
   }
-  return findFault(ground)
 }
 
 describe('where the fault is', () => {
@@ -47,6 +48,11 @@ describe('where the fault is', () => {
     expect(found.causes.every(({ position }) => position === 3)).toBe(true)
     expect(found.causes.reduce((sum, { chance }) => sum + chance, 0)).toBeCloseTo(1, 10)
     expect(found.saving).toBeGreaterThan(-1e-9)
+  })
+
+  it('is asked of a sign seen on the very day on which the records begin', () => {
+    const firstDay = faultAt(119_000, [[119_000, looked('scan', at('misfire', 3))]])
+    expect(firstDay?.seen).toEqual([{ sign: 'misfire', position: 3 }])
   })
 
   it('moves on to what is left when the misfire comes back after plug and coil', () => {
@@ -92,5 +98,29 @@ describe('where the fault is', () => {
   it('is not asked where nothing was seen, or long ago', () => {
     expect(faultAt(119_500, [])).toBeNull()
     expect(faultAt(130_000, seen)).toBeNull()
+  })
+})
+
+describe('a part replaced on trial', () => {
+  const trial: History = [
+    [119_000, looked('scan', at('misfire', 3))],
+    [119_200, repaired('plug', { positions: [3], because: 'sign' })],
+  ]
+  const answeredAt = (km: number, history: History = trial) => signsAnswered(groundAt(km, history))
+
+  it('has not helped before it was driven 1,500 km without the sign, however long it stood', () => {
+    const [soon] = answeredAt(119_900)
+    expect(soon).toMatchObject({ sign: 'misfire', position: 3, helped: false })
+    expect(soon!.renewed).toMatchObject([{ weakPoint: 'plug', position: 3 }])
+    expect(soon!.drivenKm).toBeGreaterThan(0)
+    expect(soon!.drivenKm).toBeLessThan(1500)
+    const [driven] = answeredAt(121_500)
+    expect(driven!.helped).toBe(true)
+    expect(driven!.drivenKm).toBeGreaterThanOrEqual(1500)
+  })
+
+  it('is no answer where nothing was replaced, or the sign came back', () => {
+    expect(answeredAt(119_900, trial.slice(0, 1))).toEqual([])
+    expect(answeredAt(120_200, [...trial, [120_000, looked('scan', at('misfire', 3))]])).toEqual([])
   })
 })

@@ -1,7 +1,9 @@
 /** The search for the fault of a vehicle, on the records that are entered: each result puts the rest in order anew. */
 import { expect, test } from 'vitest'
+import { readTypedComplaint } from '@/lib/intake/typed-complaint'
 import { enterRecords } from '@/lib/jobs/enter-records'
 import { type FaultSearched, vehicleFault } from '@/lib/jobs/find-fault'
+import { faultUnrecorded } from '@/lib/jobs/find-fault-unrecorded'
 import type { Records } from '@/lib/records/rows'
 import { LATELY_DAYS, seenLately } from '@/lib/records/seen-lately'
 import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
@@ -114,4 +116,41 @@ test('a part that is replaced answers the sign until it is seen again', async ()
   const records = { ...partOf(fleet.records, () => false), repairs: [repair] }
   await enterRecords(database, organisation, records, { now: NOW, by: null })
   expect(await searchOn(unit)).toBeNull()
+})
+
+/** Two looks and a code of an engine, as somebody would say them on the telephone. */
+function complaint(unit: string) {
+  const [family] = fleet.library.families
+  const [there, missing] = family!.signs.filter(({ kind, positions }) => kind !== 'code' && positions === 1)
+  const said = {
+    family: family!.key,
+    odometer: '184000',
+    seen: [there!.key],
+    notSeen: [missing!.key],
+    codes: '',
+  }
+  return readTypedComplaint(
+    { ...said, unit },
+    { families: fleet.library.families, today: TODAY, distance: 'km' },
+  )
+}
+
+test('a vehicle without records is searched as it would be if it were kept, and nothing of it is stored', async () => {
+  const asked = complaint('not kept')
+  if (!asked.ok) throw new Error(asked.slips[0]?.message)
+  const given = { records: asked.records, spendingLimit: null }
+  const unrecorded = await act((scope) => faultUnrecorded(scope, given, NOW))
+  expect(unrecorded?.search?.seen).toHaveLength(1)
+  const count = await act(({ tx }) => tx.$queryRaw`select 1 from vehicles where unit = 'not kept'`)
+  expect(count).toEqual([])
+  const kept = complaint('KEPT-1')
+  if (!kept.ok) throw new Error(kept.slips[0]?.message)
+  await enterRecords(database, organisation, kept.records, { now: NOW, by: null })
+  const found = await searchOn('KEPT-1')
+  expect(found?.causes.map(({ weakPoint }) => weakPoint)).toEqual(
+    unrecorded?.search?.causes.map(({ weakPoint }) => weakPoint),
+  )
+  found?.causes.forEach(({ chance }, i) => {
+    expect(chance).toBeCloseTo(unrecorded!.search!.causes[i]!.chance, 3)
+  })
 })

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react'
-import type { FaultMove, FaultSearched } from '@/lib/jobs/find-fault'
+import type { FaultAnswered, FaultMove, FaultSearched } from '@/lib/jobs/find-fault'
 import { LATELY_DAYS } from '@/lib/records/seen-lately'
 import { frequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
@@ -16,11 +16,13 @@ import {
   partWords,
   signWords,
   stopWords,
+  trialWords,
 } from './fault-words'
 import { StepTable } from './step-table'
 
 type Props = {
-  unit: string
+  /** Null: it is not on record. */
+  unit: string | null
   search: FaultSearched
   limit: number | null
   limitForm: ReactNode
@@ -30,7 +32,7 @@ type Props = {
 
 /** What to do next and its cost first; then what it may be, and in which order to go on. */
 export function FaultSections({ unit, search, limit, limitForm, mayEnter, formats }: Props) {
-  const enter = (move: FaultMove) => (mayEnter ? entryAddress(unit, move) : null)
+  const enter = (move: FaultMove) => (mayEnter && unit !== null ? entryAddress(unit, move) : null)
   const stop = stopWords(search, limit, formats)
   return (
     <>
@@ -38,7 +40,8 @@ export function FaultSections({ unit, search, limit, limitForm, mayEnter, format
       <section className={styles.section} aria-labelledby="causes">
         <h2 id="causes">What it may be</h2>
         <p>
-          Seen in the last {formats.count(LATELY_DAYS)} days: {search.seen.map(signWords).join('; ')}.
+          {unit === null ? 'Noticed' : `Seen in the last ${formats.count(LATELY_DAYS)} days`}:{' '}
+          {search.seen.map(signWords).join('; ')}.
         </p>
         <Causes {...{ search, formats }} />
         <p className={styles.soft}>
@@ -53,8 +56,10 @@ export function FaultSections({ unit, search, limit, limitForm, mayEnter, format
         {stop !== '' && <p className={styles.stopRule}>{stop}</p>}
         <StepTable {...{ search, enter, formats }} />
         <p>
-          This is the order as long as nothing is found. Enter each result where records are entered and come
-          back: the rest is put in order anew, for the records have changed.
+          This is the order as long as nothing is found.{' '}
+          {unit === null
+            ? 'Tick each result below and ask again: the rest is put in order anew.'
+            : 'Enter each result where records are entered and come back: the rest is put in order anew, for the records have changed.'}
         </p>
         <p>{helpedWords(formats)}</p>
       </section>
@@ -152,8 +157,36 @@ function Cautions({ moves }: { moves: FaultMove[] }) {
 
 const cautionWords = (cautions: string[]) => (cautions.length > 0 ? cautions.join(' ') : NO_CAUTIONS)
 
+type TrialProps = { unit: string; answered: FaultAnswered[]; mayEnter: boolean; formats: Formats }
+
+/** What was replaced since a sign was seen: whether it helped, and what is still to be driven before that is said. */
+export function OnTrial({ unit, answered, mayEnter, formats }: TrialProps) {
+  if (answered.length === 0) return null
+  const page = `/vehicles/${encodeURIComponent(unit)}`
+  return (
+    <section className={styles.section} aria-labelledby="trial">
+      <h2 id="trial">Replaced since a sign was seen</h2>
+      <ul className={styles.cautions}>
+        {answered.map((each) => (
+          <li key={`${each.sign.sign} ${each.sign.position}`}>{trialWords(each, formats)}</li>
+        ))}
+      </ul>
+      {mayEnter && (
+        <p className={styles.acts}>
+          <Link href={addressOfPlace(page, { enter: 'report' }, 'enter')}>Enter that it came back</Link>
+          <Link href={addressOfPlace(page, { enter: 'reading' }, 'enter')}>Enter a reading</Link>
+        </p>
+      )}
+    </section>
+  )
+}
+
 /** What to do where nothing was seen lately. */
-export function NothingSeen({ unit, mayEnter, formats }: Pick<Props, 'unit' | 'mayEnter' | 'formats'>) {
+export function NothingSeen({
+  unit,
+  mayEnter,
+  formats,
+}: Pick<Props, 'mayEnter' | 'formats'> & { unit: string }) {
   const page = `/vehicles/${encodeURIComponent(unit)}`
   return (
     <div className={styles.text}>

@@ -1,6 +1,6 @@
-import type { FaultMove, FaultPart, FaultSearched, FaultSign } from '@/lib/jobs/find-fault'
+import type { FaultAnswered, FaultMove, FaultPart, FaultSearched, FaultSign } from '@/lib/jobs/find-fault'
 import { LAMP_ON } from '@/lib/records/rows'
-import { WINDOW_DAYS, WINDOW_KM } from '@/lib/scoring/looks'
+import { WINDOW_KM } from '@/lib/scoring/looks'
 import { aboutFrequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
 import { placeWords, SIGN_KINDS } from '../../ui/words'
@@ -69,10 +69,24 @@ export function stopWords({ stop, moves }: FaultSearched, limit: number | null, 
 }
 
 /** When a trial replacement counts as having helped. */
-export const helpedWords = ({ distance, count }: Told): string =>
-  'A part that was replaced on trial counts as having helped only when the vehicle was then driven ' +
-  `${distance(WINDOW_KM)}, or for ${count(WINDOW_DAYS)} days, without the sign. If the sign comes back before, enter ` +
-  'that it was seen: the search goes on from there.'
+export const helpedWords = ({ distance }: Told): string =>
+  'Enter a part that was replaced on trial as a repair, whatever comes of it. It counts as having helped only when the ' +
+  `vehicle was then driven ${distance(WINDOW_KM)} without the sign, by a reading of the odometer: standing proves ` +
+  'nothing. If the sign comes back before, enter that it was seen: the search goes on from there.'
+
+/** How it stands with a sign of which a part was replaced since. */
+export function trialWords(
+  { sign, seenOn, parts, drivenKm, helped }: FaultAnswered,
+  { day, distance }: Told & Pick<Formats, 'day'>,
+): string {
+  const replaced = parts.map((part) => `${lowerFirst(partWords(part))}, on ${day(part.on)}`).join('; ')
+  const driven =
+    drivenKm > 0
+      ? `Driven ${distance(drivenKm)} since without it`
+      : 'No reading since, so nothing driven is known'
+  const verdict = helped ? 'it has helped.' : `it counts as having helped from ${distance(WINDOW_KM)} on.`
+  return `“${signWords(sign)}”, last seen on ${day(seenOn)}. Replaced since: ${replaced}. ${driven}: ${verdict}`
+}
 
 const lowerFirst = (text: string) => text.charAt(0).toLowerCase() + text.slice(1)
 const ended = (text: string) => (/[.!?]$/.test(text) ? text : `${text}.`)

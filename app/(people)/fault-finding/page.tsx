@@ -15,7 +15,7 @@ import { CAUTION, PAGE_NAMES, STOP_ORDERS, VEHICLE_NUMBER, whyNotAssessed } from
 import { faultAddress, faultAsked } from './fault-asked'
 import styles from './fault-finding.module.css'
 import { ChooseVehicle, LimitForm } from './fault-forms'
-import { FaultSections, NothingSeen } from './fault-sections'
+import { FaultSections, NothingSeen, OnTrial } from './fault-sections'
 
 type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> }
 
@@ -79,7 +79,19 @@ export default async function FaultFindingPage({ searchParams }: Props) {
           limitForm={<LimitForm {...asked} unit={head.unit} currency={terms.currency} />}
         />
       )}
+      {head && fault && (
+        <OnTrial
+          unit={head.unit}
+          answered={fault.answered}
+          mayEnter={can(role, 'enter-records')}
+          formats={formats}
+        />
+      )}
       <ChooseVehicle number={number} isFirst={!head} />
+      <p className={styles.text}>
+        <Link href="/fault-finding/unrecorded">A vehicle that is not on record</Link>: an engine, what it has
+        run and what is noticed are enough; nothing is stored.
+      </p>
       {head && <p className={styles.foot}>{CAUTION}</p>}
     </Frame>
   )

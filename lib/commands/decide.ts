@@ -1,12 +1,15 @@
 import { pathToFileURL } from 'node:url'
 import { Command } from 'commander'
 import loadHighs from 'highs'
+import type { AdviceGround } from '@/lib/decisions/advice'
 import { type Prices, pricesOf } from '@/lib/decisions/costs'
 import { decideFleet, partsFor, type VehicleDecision } from '@/lib/decisions/decide-fleet'
+import { FleetMoneyGathering } from '@/lib/decisions/fleet-money'
 import { checkPlanRequest } from '@/lib/decisions/plan-request'
 import { type Plan, planVisits } from '@/lib/decisions/plan-visits'
+import { looksPerYear } from '@/lib/decisions/policy-ground'
 import { decisionsObject } from '@/lib/intake/decision-columns'
-import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
+import { type FleetVehicle, fleetVehicles } from '@/lib/scoring/fleet-vehicles'
 import type { Day } from '@/lib/units/dates'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
 import { fitOf, refuseFitWithoutLearning } from './inner/fit-of'
@@ -69,12 +72,16 @@ async function decide(options: Options, io: CommandIo): Promise<number> {
   const fit = await fitOf(options, { fleet, library, asOf }, io)
   const cover = { days: coverDays, km: coverKm }
   const onProgress = tellTenths('decided', io)
-  const decisions = decideFleet({ fleet, library, settings, asOf, fit, weeks, cover, onProgress })
+  const gathering = new FleetMoneyGathering(looksPerYear(fleet, asOf))
+  const onGround = (ground: AdviceGround, { records: { vehicle } }: FleetVehicle) =>
+    gathering.add(ground, { family: vehicle.family, site: vehicle.site })
+  const decisions = decideFleet({ fleet, library, settings, asOf, fit, weeks, cover, onGround, onProgress })
   const plan = await planOf(decisions, options, pricesOf(library, settings))
   io.say(`planned ${plan.visits.length} visits that gain ${Math.round(plan.gain)}`)
   const chosen = new Set(plan.visits.flatMap(({ jobs }) => jobs))
   const planned = decisions.flatMap(({ jobs }) => jobs.filter(({ id }) => chosen.has(id)))
-  const result = decisionsObject({ decisions, plan, parts: partsFor(decisions, planned) })
+  const money = await gathering.told()
+  const result = decisionsObject({ decisions, plan, parts: partsFor(decisions, planned), money })
   await putResult(out, [`${JSON.stringify(result, null, 2)}\n`], io)
   return strict && rejected.length > 0 ? 1 : 0
 }

@@ -48,6 +48,8 @@ export interface DecideInput {
   fit: FleetFit | null
   weeks: number
   cover: Cover
+  /** Told of every vehicle that can be assessed. */
+  onGround?: (ground: AdviceGround, vehicle: FleetVehicle) => void
   onProgress?: (done: number, total: number) => void
 }
 
@@ -61,7 +63,9 @@ export function decideFleet(input: DecideInput): VehicleDecision[] {
   const decided = input.fleet.filter((one) => isScored(one.records, one.odometer, asOf))
   const decisions = decided.map((one, i) => {
     if (i % PROGRESS_EVERY === 0) onProgress?.(i, decided.length)
-    return decideVehicle(one, scorer.groundOf(one), input)
+    const ground = scorer.groundOf(one)
+    if (ground) input.onGround?.(ground, one)
+    return decideVehicle(one, ground, input)
   })
   onProgress?.(decided.length, decided.length)
   return decisions

@@ -134,7 +134,8 @@ function totalOf(groups: readonly Group[]): Lattice {
 /** All vehicles' amounts of one weak point: independent within a fifth, then mixed. */
 function groupTotal({ members, cost }: Group, step: number): Lattice {
   const totals = Array.from({ length: LIFE_SHARES }, (_, share) => {
-    let [mass, mean] = [Float64Array.of(1), 0]
+    let mass: Float64Array = Float64Array.of(1)
+    let mean = 0
     for (const { byLife } of members) {
       mass = plus(mass, byLife[share]!, cost, step)
       mean += meanOf(byLife[share]!, cost)

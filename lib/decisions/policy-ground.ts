@@ -140,11 +140,11 @@ export class PolicyGathering {
     for (const [kind, perYear] of this.looks) {
       let [hides, silent] = [1, 1]
       for (const index of plan.lookedForBy[kind] ?? []) {
-        const { sign, causes } = plan.signs[index]!
+        const { leak, causes } = plan.signs[index]!
         const cause = causes.find(({ component }) => component === c)
         if (!cause) continue
-        hides *= (1 - sign.leak) * (1 - cause.detect)
-        silent *= 1 - sign.leak
+        hides *= (1 - leak) * (1 - cause.detect)
+        silent *= 1 - leak
       }
       const looked = 1 - Math.exp((-perYear * slotDays) / DAYS_PER_YEAR)
       developing *= 1 - looked * (1 - hides)

@@ -2,6 +2,7 @@
 import type { Bundle } from '@/lib/decisions/bundle'
 import type { VehicleDecision } from '@/lib/decisions/decide-fleet'
 import type { FaultFinding } from '@/lib/decisions/fault-finding'
+import type { FleetMoney } from '@/lib/decisions/fleet-money'
 import type { PartDemand } from '@/lib/decisions/parts-demand'
 import type { Plan } from '@/lib/decisions/plan-visits'
 
@@ -9,15 +10,20 @@ export interface Decisions {
   decisions: readonly VehicleDecision[]
   plan: Plan
   parts: readonly PartDemand[]
+  money: FleetMoney
 }
 
-export function decisionsObject({ decisions, plan, parts }: Decisions) {
+export function decisionsObject({ decisions, plan, parts, money }: Decisions) {
   return {
     vehicles: decisions.map(vehicleObject),
     jobs: decisions.flatMap(({ jobs }) => jobs),
     // A bound that is not known yet has no number in JSON.
     plan: { visits: plan.visits, gain: plan.gain, bound: Number.isFinite(plan.bound) ? plan.bound : null },
     parts: parts.map(({ part, mean, p90, p95 }) => ({ part, mean, p90, p95 })),
+    // Bands hold four cases in five; money is null where a job has no price.
+    quarter: money.quarter,
+    policies: money.policies,
+    policyYears: money.years,
   }
 }
 

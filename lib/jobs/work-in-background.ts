@@ -5,6 +5,7 @@ import { readOrganisations } from '@/lib/store/read/organisations'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { beginRescoring } from '@/lib/store/write/rescoring-job'
+import { freshenMoney } from './freshen-money'
 import { freshenScores } from './freshen-scores'
 import { freshenStock } from './freshen-stock'
 import { Loop } from './inner/loop'
@@ -54,9 +55,12 @@ export function workInBackground(database: Database, url: string, { now, say }: 
   const stock = forAll((organisation) =>
     freshenStock(database, organisation, now(), () => ending.signal.aborted),
   )
+  const money = forAll((organisation) =>
+    freshenMoney(database, organisation, now(), () => ending.signal.aborted),
+  )
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn, LOOK_EVERY_MS)
-  const others = [score, learn, replay, plan, stock].map((work) => new Loop(work, LOOK_EVERY_MS))
+  const others = [score, learn, replay, plan, stock, money].map((work) => new Loop(work, LOOK_EVERY_MS))
   void intakes.run()
   // What is there is scored before anything is learned from it, which takes longer: then there is something to see.
   void score(() => ending.signal.aborted).then(() => {

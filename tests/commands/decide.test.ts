@@ -54,7 +54,7 @@ describe('npm run decide', () => {
       out,
     ])
     expect(code).toBe(0)
-    const { vehicles, jobs, plan, parts } = JSON.parse(await readFile(out, 'utf8'))
+    const { vehicles, jobs, plan, parts, quarter, policies } = JSON.parse(await readFile(out, 'utf8'))
     expect(vehicles.map(({ unit }: { unit: string }) => unit)).toEqual(['V1', 'V2'])
     const [one, other] = vehicles
     expect(one.bundle).toEqual([{ weakPoint: 'injector', positions: expect.arrayContaining([3]) }])
@@ -72,6 +72,17 @@ describe('npm run decide', () => {
     // What is planned is needed for certain.
     expect(injectors.mean).toBeGreaterThan(1)
     expect(injectors.p95).toBeGreaterThanOrEqual(injectors.p90)
+    const { failures, money } = quarter.total
+    expect([quarter.vehicles, failures.low <= failures.mean, failures.mean <= failures.high]).toEqual([
+      1,
+      true,
+      true,
+    ])
+    expect(money.mean).toBeGreaterThan(0)
+    const injector = policies.find(({ weakPoint }: { weakPoint: string }) => weakPoint === 'injector')
+    const named = (told: { policy: string }[]) => told.map(({ policy }) => policy)
+    expect(named(injector.longRun)).toEqual(expect.arrayContaining(['failure', 'optimum', 'signs']))
+    expect(named(injector.comingYears)).toEqual(named(injector.longRun))
   })
 
   test.each([

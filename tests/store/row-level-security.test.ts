@@ -30,6 +30,7 @@ const TABLES = [
   'libraries',
   'library_drafts',
   'memberships',
+  'money_reports',
   'part_lines',
   'proposal_acts',
   'proposals',
@@ -100,6 +101,7 @@ const ROWS = [
   `insert into stock_amounts (organisation_id, vehicle_id, basis, made_at, family)
    select $1, id, '', now(), '' from vehicles where organisation_id = $1 limit 1`,
   `insert into stock_lots values ($1, '', '{}', now())`,
+  `insert into money_reports values ($1, '', '', '{}', now())`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,
   `insert into vehicle_scores (organisation_id, vehicle_id, horizon_days, as_of, library_version, scored_at, assessed,

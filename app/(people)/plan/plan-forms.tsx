@@ -11,6 +11,8 @@ type Props = {
   said: PlanStatements
   /** The weeks that can be chosen. */
   weeksOn: readonly Day[]
+  /** There is no plan yet: then the bays are what comes first. */
+  isFirst: boolean
   formats: Formats
 }
 
@@ -20,12 +22,12 @@ const MORE_BAYS = 2
 const PERCENT = 100
 
 /** What the plan is made from: bays and hours, other work, days on which vehicles are away. */
-export function PlanForms({ said, weeksOn, formats }: Props) {
+export function PlanForms({ said, weeksOn, isFirst, formats }: Props) {
   const { terms } = said
   const hasBays = terms !== null && terms.bays.length > 0
   return (
     <section className={styles.forms} aria-label="What the plan is made from">
-      <details open={!hasBays}>
+      <details open={isFirst}>
         <summary>Bays and hours</summary>
         <TermsForm terms={terms} formats={formats} />
       </details>

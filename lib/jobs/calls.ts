@@ -1,3 +1,4 @@
+import { setImmediate as nextTurn } from 'node:timers/promises'
 import {
   type CallGround,
   chanceAllGood,
@@ -72,42 +73,69 @@ export function letterTerms(settings: Settings): Pick<Settings, 'letterEveryDays
   }
 }
 
-/** So many vehicles are worked out in one transaction; the others wait until the list is asked for again. */
-const MOST_AT_ONCE = 30
-
 /**
- * Every customer's vehicle with whether to call or write, the most urgent first.
+ * Every customer's vehicle that has been worked out, with whether to call or write, the most urgent first. It works
+ * nothing out itself, and so answers at once.
  *
  * @param now the present instant
  * @returns null before the organisation's first library
  */
 export async function readCalls(scope: OrganisationScope, now: Date): Promise<CallList | null> {
-  const ground = await readScoringGround(scope, now)
-  const known = ground && (await readKnownLibrary(scope))
-  if (!ground || !known) return null
-  const grounds = await CallGrounds.on(scope, ground, known.library)
-  const vehicles = await readCallVehicles(scope, ground)
-  const judged = await CallJudge.of(scope, ground, known.library)
-  const rows: CallRow[] = []
-  let [left, pending] = [MOST_AT_ONCE, 0]
-  for (const vehicle of vehicles) {
+  const read = await readVehicles(scope, now)
+  if (!read) return null
+  const { ground, library, grounds, vehicles } = read
+  const judged = await CallJudge.of(scope, ground, library)
+  const rows = vehicles.flatMap((vehicle) => {
     const found = isPlain(vehicle) ? NOTHING : grounds.known(vehicle)
-    if (!found && left-- <= 0) pending++
-    else rows.push(judged.row(vehicle, (found ?? (await grounds.workOut(vehicle))).ground))
-  }
+    return found ? [judged.row(vehicle, found.ground)] : []
+  })
+  const pending = vehicles.length - rows.length
   return { today: ground.asOf, rows, pending, ...letterTerms(ground.settings) }
 }
 
-/** Every vehicle worked out, some of them a transaction; null before the first library. */
+async function readVehicles(scope: OrganisationScope, now: Date) {
+  const ground = await readScoringGround(scope, now)
+  const known = ground && (await readKnownLibrary(scope))
+  if (!ground || !known) return null
+  const { library } = known
+  const grounds = await CallGrounds.on(scope, ground, library)
+  return { ground, library, grounds, vehicles: await readCallVehicles(scope, ground) }
+}
+
+/** So many vehicles are worked out in one transaction, which others need not wait for long. */
+const MOST_AT_ONCE = 5
+
+/** Works out some of the vehicles that are not yet. @returns whether any are left */
+async function workOutSome(scope: OrganisationScope, now: Date): Promise<boolean> {
+  const read = await readVehicles(scope, now)
+  if (!read) return false
+  const left = read.vehicles.filter((vehicle) => !isPlain(vehicle) && !read.grounds.known(vehicle))
+  for (const vehicle of left.slice(0, MOST_AT_ONCE)) {
+    await read.grounds.workOut(vehicle)
+    await nextTurn() // whoever shares the process has its turn between two vehicles
+  }
+  return left.length > MOST_AT_ONCE
+}
+
+/** Every vehicle worked out; null before the first library. */
 export async function readAllCalls(
   database: Database,
   organisation: OrganisationId,
   now: Date,
 ): Promise<CallList | null> {
-  for (;;) {
-    const list = await withOrganisation(database, organisation, (scope) => readCalls(scope, now))
-    if (list === null || list.pending === 0) return list
-  }
+  while (await withOrganisation(database, organisation, (scope) => workOutSome(scope, now)));
+  return withOrganisation(database, organisation, (scope) => readCalls(scope, now))
+}
+
+const atWork = new Set<OrganisationId>()
+
+/** Has the calls of an organisation worked out while nobody waits for them, once at a time. */
+export function workOutCalls(database: Database, organisation: OrganisationId, now: Date): void {
+  if (atWork.has(organisation)) return
+  atWork.add(organisation)
+  readAllCalls(database, organisation, now)
+    .catch((error) => console.error(`Calls could not be worked out: ${error}`))
+    .finally(() => atWork.delete(organisation))
 }
 
 /** Its scores say already what to do: it need not be worked out. */

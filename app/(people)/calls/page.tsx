@@ -1,5 +1,5 @@
 import type { Metadata } from 'next'
-import { type CallList, readCalls } from '@/lib/jobs/calls'
+import { type CallList, readCalls, workOutCalls } from '@/lib/jobs/calls'
 import { can } from '@/lib/people/permissions'
 import { type OptOut, readOptOuts } from '@/lib/store/read/letters'
 import { readTerms } from '@/lib/store/read/terms'
@@ -29,6 +29,7 @@ export default async function CallsPage({ searchParams }: Props) {
     list: await readCalls(scope, new Date()),
     optOuts: await readOptOuts(scope),
   }))
+  if (list && list.pending > 0) workOutCalls(database, organisation, new Date())
   const formats = formatsFor(terms, terms.distance)
   const view = callsViewIn(await searchParams)
   return (

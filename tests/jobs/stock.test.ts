@@ -1,5 +1,7 @@
 /** What is set aside for the whole lot: kept, told from what it rests on, and against what was paid. */
 import { expect, test } from 'vitest'
+import { vehicleBeforeSale } from '@/lib/jobs/before-sale'
+import { vehicleBid } from '@/lib/jobs/bid'
 import { enterRecords } from '@/lib/jobs/enter-records'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
 import { freshenStock, type StockLot } from '@/lib/jobs/freshen-stock'
@@ -108,4 +110,37 @@ test('the terms of a cover are kept with the vehicle, and taken back', async () 
   await freshenStock(database, organisation, NOW)
   expect((await rowOf(unit)).mean).toBeCloseTo(before, 6)
   expect(await ask((scope) => putCoverTerms(scope, 'nobody', terms, { now: NOW, by: null }))).toBeNull()
+})
+
+test('a bid for a vehicle that is only asked about moves with what was seen, and nothing of it is kept', async () => {
+  const counted = () =>
+    ask(({ tx }) => tx.$queryRaw<{ n: number }[]>`select count(*)::int as n from vehicles`)
+  const before = await counted()
+  const family = fleet.library.families.find(({ key }) => key === first!.family)!
+  const sums = { retail: 9_000, prep: 300, margin: 900, price: null, cover: null }
+  const bidWith = (looked: Map<string, 'seen' | 'not seen'>, key = family.key) =>
+    ask((scope) => vehicleBid(scope, { vehicle: { family: key, odometerKm: 140_000, looked }, ...sums }, NOW))
+  const plain = (await bidWith(new Map()))!
+  expect(plain.highest).toBeCloseTo(9_000 - 300 - 900 - (plain.first?.cost ?? 0) - plain.amount, 6)
+  expect(plain.shareUnknown).toBeGreaterThan(0.99)
+  const sign = family.signs.find(({ kind, causes }) => kind === 'visual' && causes.length > 0)!
+  const seen = (await bidWith(new Map([[sign.key, 'seen']])))!
+  const unseen = (await bidWith(new Map([[sign.key, 'not seen']])))!
+  const costOf = (bid: typeof plain) => bid.mean + (bid.first?.cost ?? 0)
+  expect(costOf(seen)).toBeGreaterThan(costOf(plain))
+  expect(costOf(unseen)).toBeLessThan(costOf(plain))
+  expect(await bidWith(new Map(), 'unheard-of')).toBeNull()
+  expect(await counted()).toEqual(before)
+})
+
+test('a bid and what to fix are those of the vehicle on record, by the terms that it has', async () => {
+  const { unit } = first!
+  const sums = { retail: 9_000, prep: 0, margin: 0, price: null, cover: null }
+  const bid = (await ask((scope) => vehicleBid(scope, { vehicle: { unit }, ...sums }, NOW)))!
+  expect(9_000 - bid.highest).toBeCloseTo((await rowOf(unit)).amount!, 6)
+  const sale = (await ask((scope) => vehicleBeforeSale(scope, unit, NOW)))!
+  expect(sale.cover).toEqual(bid.cover)
+  for (const { gain, fall, cost } of sale.jobs) expect(gain).toBeCloseTo(fall - cost, 9)
+  expect(await ask((scope) => vehicleBeforeSale(scope, 'nobody', NOW))).toBeNull()
+  expect(await ask((scope) => vehicleBid(scope, { vehicle: { unit: 'nobody' }, ...sums }, NOW))).toBeNull()
 })

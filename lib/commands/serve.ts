@@ -1,13 +1,11 @@
 import { Command } from 'commander'
-import { workInBackground } from '@/lib/jobs/work-in-background'
 import { ensureSignInSecret } from '@/lib/people/sign-in-secret'
 import { type Database, openDatabase } from '@/lib/store/database'
 import { readOrganisations } from '@/lib/store/read/organisations'
 import { analyseFilled, startDatabase } from '@/lib/store/start-database'
-import { addDemos, missingDemos } from './demo'
 import { type Environment, parseEnvironment } from './environment'
 import { ensureBuilt } from './inner/ensure-built'
-import { isPortFree, startWebServer, type WebServer } from './inner/web-server'
+import { isPortFree, loadWebServer, type WebServer } from './inner/web-server'
 
 const say = (line: string) => process.stderr.write(`${line}\n`)
 
@@ -23,8 +21,11 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     )
   if (!dev) ensureBuilt(say)
 
+  // What takes seconds to load does so side by side: the pages in their process, the rest here while the database starts.
   const signInSecret = ensureSignInSecret(environment.home)
-  const started = await startDatabase(environment)
+  const openWebServer = loadWebServer({ port, host, dev, signInSecret })
+  const starting = startDatabase(environment)
+  const [started, background] = await Promise.all([starting, import('@/lib/jobs/work-in-background')])
   let webServer: WebServer | undefined
   let stopWork = () => {}
   const stop = async () => {
@@ -37,10 +38,10 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     const database = await openFilled(started.url, environment)
     await analyseFilled(started.adminUrl)
     // Not before: whoever finds the port open finds the demo, too.
-    webServer = startWebServer({ port, host, dev, productDatabase: started.url, signInSecret })
+    webServer = openWebServer(started.url)
     await webServer.answers
     process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
-    stopWork = workInBackground(database, started.url, { now: () => new Date(), say })
+    stopWork = background.workInBackground(database, started.url, { now: () => new Date(), say })
     await webServer.ended
   } finally {
     await stop()
@@ -55,6 +56,7 @@ async function openFilled(url: string, { demo }: Environment): Promise<Database>
 }
 
 async function fillWithDemos(database: Database, now: Date): Promise<void> {
+  const { addDemos, missingDemos } = await import('./demo')
   const missing = missingDemos((await readOrganisations(database)).map(({ name }) => name))
   if (missing.length === 0) return
   say(`Bringing in the invented organisations ${missing.join(', ')} …`)

@@ -10,7 +10,8 @@ const FIRST_PAGE_MS = 1000
 async function serveWeb(port: number, host: string): Promise<void> {
   const server = http.createServer()
   const app = next({ dir: PROJECT, hostname: host, port, httpServer: server })
-  await app.prepare()
+  const [variables] = await Promise.all([toldVariables(), app.prepare()])
+  Object.assign(process.env, variables)
   const answer = app.getRequestHandler()
   server.on('request', (request, response) => {
     request.url = readableAddress(request.url ?? '/')
@@ -24,6 +25,13 @@ async function serveWeb(port: number, host: string): Promise<void> {
   process.once('SIGTERM', () => server.close(() => process.exit(0)))
   process.on('SIGINT', () => {}) // a terminal sends its own to us too; who started us stops us
 }
+
+/** What of the environment is known only once there is a database: whoever started us tells it then, when asked. */
+const toldVariables = () =>
+  new Promise<Record<string, string>>((resolve) => {
+    process.once('message', (told) => resolve(told as Record<string, string>))
+    process.send?.('listening')
+  })
 
 /** With the first page of a vehicle scoring is made ready (`app/(people)/vehicles/[unit]/layout.tsx`), whoever asks. */
 function askForVehicle(port: number, host: string): void {

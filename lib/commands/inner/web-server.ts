@@ -1,4 +1,4 @@
-import { spawn } from 'node:child_process'
+import { type ChildProcess, spawn } from 'node:child_process'
 import net from 'node:net'
 import path from 'node:path'
 import { setTimeout as sleep } from 'node:timers/promises'
@@ -22,13 +22,30 @@ type Options = {
   port: number
   host: string
   dev: boolean
-  /** Where the product's database is, and what signs the cookies of whoever signs in. */
-  productDatabase: string
+  /** What signs the cookies of whoever signs in. */
   signInSecret: string
 }
 
-export function startWebServer(options: Options): WebServer {
-  const { port, host, dev } = options
+/**
+ * Begins to load the web server, which takes seconds, before there is a database.
+ *
+ * @returns what opens it to people, given the product's address of the database
+ */
+export function loadWebServer(options: Options): (productDatabase: string) => WebServer {
+  // While pages are being written Next has a process of its own between, which cannot be told of the database later.
+  const loaded = options.dev ? null : begin(options, {})
+  return (productDatabase) => {
+    const variables = { [PRODUCT_DATABASE_VARIABLE]: productDatabase }
+    const begun = loaded ?? begin(options, variables)
+    void loaded?.listening.then(() => loaded.child.send(variables))
+    return opened(begun, options)
+  }
+}
+
+/** A web server on its way: `listening` for what it is to be told. */
+type Begun = { child: ChildProcess; listening: Promise<void>; exited: Promise<void> }
+
+function begin({ port, host, dev, signInSecret }: Options, more: Record<string, string>): Begun {
   const program = dev
     ? [path.join(PROJECT, 'node_modules/next/dist/bin/next'), 'dev', '-p', String(port), '-H', host]
     : [
@@ -39,14 +56,29 @@ export function startWebServer(options: Options): WebServer {
         String(port),
         host,
       ]
+  // The web server knows the product's address and none of an administrator.
+  const { DATABASE_URL: _, DATABASE_APP_URL: __, ...inherited } = process.env
+  const env: NodeJS.ProcessEnv = {
+    ...inherited,
+    NODE_ENV: dev ? 'development' : 'production',
+    NEXT_TELEMETRY_DISABLED: '1',
+    GUDGEON_HOST: host,
+    [SIGN_IN_SECRET_VARIABLE]: signInSecret,
+    ...more,
+  }
   const child = spawn(process.execPath, program, {
     cwd: PROJECT,
-    env: webServerEnvironment(options),
-    // Its own lines would hide ours; the channel tells it when we die without having stopped it.
+    env,
+    // Its own lines would hide ours; the channel tells it of the database, and when we die without having stopped it.
     stdio: ['ignore', dev ? 'inherit' : 'ignore', 'inherit', 'ipc'],
   })
+  const once = (event: 'message' | 'exit') =>
+    new Promise<void>((resolve) => child.once(event, () => resolve()))
+  return { child, listening: once('message'), exited: once('exit') }
+}
+
+function opened({ child, exited }: Begun, { port, host }: Options): WebServer {
   let told = false
-  const exited = new Promise<void>((resolve) => child.once('exit', () => resolve()))
   const ended = exited.then(() => {
     if (told) return new Promise<never>(() => {}) // whoever told it to goes on from there
     throw new Error('The web server ended by itself; its last lines say why')
@@ -60,19 +92,6 @@ export function startWebServer(options: Options): WebServer {
       await Promise.race([exited, sleep(STOPS_WITHIN_MS)])
       child.kill('SIGKILL')
     },
-  }
-}
-
-/** The web server knows the product's address and none of an administrator. */
-function webServerEnvironment({ host, dev, productDatabase, signInSecret }: Options): NodeJS.ProcessEnv {
-  const { DATABASE_URL: _, DATABASE_APP_URL: __, ...inherited } = process.env
-  return {
-    ...inherited,
-    NODE_ENV: dev ? 'development' : 'production',
-    NEXT_TELEMETRY_DISABLED: '1',
-    GUDGEON_HOST: host,
-    [PRODUCT_DATABASE_VARIABLE]: productDatabase,
-    [SIGN_IN_SECRET_VARIABLE]: signInSecret,
   }
 }
 

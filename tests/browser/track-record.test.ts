@@ -46,7 +46,7 @@ async function withoutViolations(page: Page): Promise<void> {
 test(
   'it is asked for at a button, says how far it is, and can be stopped',
   async () => {
-    const signedIn = inject('signedIn').fleet
+    const signedIn = inject('signedIn').dealer // whose past is the shortest to look back on
     const context = await browser.newContext({ ...signedIn, viewport: { width: 1280, height: 900 } })
     const page = await context.newPage()
     await page.goto(ADDRESS)

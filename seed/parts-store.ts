@@ -20,13 +20,14 @@ export function partsInStore(key: string, { families }: { families: readonly Fam
     const random = makeRandom(`${key}/parts/${part}`)
     if (random.chance(0.12)) return []
     const supplier = random.pick(SUPPLIERS)
+    const [atLeast, atMost] = supplier.days
     const onHand = random.whole(0, price < 40 ? 9 : price < 200 ? 3 : 1)
     const onOrder = random.chance(0.25) ? random.whole(1, price < 40 ? 8 : 2) : 0
     const dueIn = random.whole(2, 30)
     return [
       {
         ...{ part, on_hand: onHand, on_order: onOrder, due_on: onOrder > 0 ? dueIn : null },
-        lead_days: random.whole(...supplier.days),
+        lead_days: random.whole(atLeast, atMost),
         price: Math.round(price * random.between(0.9, 1.15)),
         supplier: supplier.name,
       },

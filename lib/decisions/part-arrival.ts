@@ -41,6 +41,8 @@ export interface PlanParts {
   /** When the plan's first week begins. */
   firstDay: Day
   weeks: number
+  /** Jobs, by id, that somebody was promised: their parts are theirs before others'. */
+  agreed?: ReadonlySet<string>
 }
 
 /** A job as a plan may choose it, and when its part comes; null where it needs none. */
@@ -54,7 +56,7 @@ const WEEK = 7
 
 /**
  * Jobs with the first week that begins with their part there (`partsInWeek`). The pieces go to the jobs that must not
- * wait, then to those that gain most; who comes later waits for the next pieces. A job whose part comes after the plan,
+ * wait, then to those that are agreed, then to those that gain most; who comes later waits for the next pieces. A job whose part comes after the plan,
  * or on a day that nobody knows, is put beyond its last week. A vehicle that must not be driven waits for no part: its
  * job may be planned at once, and `arrival` says what is missing.
  *
@@ -63,7 +65,7 @@ const WEEK = 7
 export function jobsWithParts(jobs: readonly PlanJob[], parts: PlanParts): SuppliedJob[] {
   const taken = new Map<string, number>()
   const supplied = new Map<PlanJob, SuppliedJob>()
-  for (const job of byUrgency(jobs)) {
+  for (const job of byUrgency(jobs, parts.agreed ?? new Set())) {
     const part = parts.partOf(job)
     if (part === null) {
       supplied.set(job, { job: { ...job, partsInWeek: 0 }, part, arrival: null })
@@ -85,5 +87,7 @@ function firstWeekFrom(from: Day | null, { firstDay, weeks }: PlanParts): number
 
 const mostGained = ({ gainByWeek }: PlanJob) => Math.max(...gainByWeek)
 
-const byUrgency = (jobs: readonly PlanJob[]): PlanJob[] =>
-  [...jobs].sort((a, b) => Number(b.stop) - Number(a.stop) || mostGained(b) - mostGained(a))
+const byUrgency = (jobs: readonly PlanJob[], agreed: ReadonlySet<string>): PlanJob[] => {
+  const urgency = ({ id, stop }: PlanJob) => 2 * Number(stop) + Number(agreed.has(id))
+  return [...jobs].sort((a, b) => urgency(b) - urgency(a) || mostGained(b) - mostGained(a))
+}

@@ -22,6 +22,8 @@ export type EarlyPart = CarriedPart & {
   weakPoint: string
   name: string
   position: number
+  /** Whether `part` is the number that the library has for it; else it stands for the weak point. */
+  hasNumber: boolean
   /** How far it went, in units of its clock. */
   age: number
   clock: 'distance' | 'hours' | 'time'
@@ -140,6 +142,7 @@ function partOf({ weakPoint, repair, ...life }: Life): EarlyPart {
     weakPoint: weakPoint.key,
     name: weakPoint.component,
     clock: weakPoint.clock,
+    hasNumber: weakPoint.part !== null,
     part: weakPoint.part ?? `${family} ${weakPoint.key}`,
     supplier: repair.supplier,
     batch: repair.batch,

@@ -15,6 +15,7 @@ import { holdPlan } from '@/lib/store/write/hold-plan'
 import { keepPlan, type NewPlan } from '@/lib/store/write/keep-plan'
 import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { JobRefusal, toldFailure } from './inner/failure'
+import { jobsSupplied } from './inner/jobs-supplied'
 import { keepPlannedVisits } from './inner/keep-planned-visits'
 import { scorerOn } from './inner/scorer-on'
 import { planApart } from './plan-apart'
@@ -154,12 +155,16 @@ class PlanningJob {
     const firstDay = firstDayOf(today)
     const standing = standingOf(said.rows.filter((row) => row.doneOn === null && isStanding(row)))
     const agreed = new Set(standing.flatMap((visit) => visit.jobs))
-    const jobs = await this.reckonJobs({ now, weeks: terms.weeks, firstInDays: firstDay - today, agreed })
-    if (!jobs) return null
-    const asked = planAsked({ ...said, terms, firstDay, weeks: terms.weeks, jobs, standing, prices })
+    const { weeks } = terms
+    const reckoned = await this.reckonJobs({ now, weeks, firstInDays: firstDay - today, agreed })
+    if (!reckoned) return null
+    const jobs = await this.write((scope) =>
+      jobsSupplied(scope, reckoned, { today, firstDay, weeks, agreed }),
+    )
+    const asked = planAsked({ ...said, terms, firstDay, weeks, jobs, standing, prices })
     const checked = checkPlanRequest(asked)
     if (!checked.ok) throw new Error(`No plan can be made: ${checked.errors[0]?.message}`)
-    const kept = { id: this.job.id, firstDay, weeks: terms.weeks, asOf: today, madeAt: now, by: this.job.by }
+    const kept = { id: this.job.id, firstDay, weeks, asOf: today, madeAt: now, by: this.job.by }
     return { terms, kept, request: checked.value }
   }
 

@@ -63,6 +63,10 @@ test('what is there goes to what gains most, and who comes later waits', () => {
   expect(weeksOf(jobs, { firstDay: TODAY + 1 })).toEqual([3, 0, 2, 2])
 })
 
+test('what is agreed has its part before what gains more', () => {
+  expect(weeksOf([job('high', 9), job('agreed', 1)], { agreed: new Set(['agreed']) })).toEqual([1, 0])
+})
+
 test('a vehicle that must not be driven comes first and waits for no part', () => {
   const stopped = jobsWithParts(
     [job('high', 9), job('stop', -3, { stop: true })],

@@ -1,9 +1,11 @@
 /** Parts as the page asks for them: from stored scores, planned jobs and what is in stock; and which fail early. */
 import { setTimeout as sleep } from 'node:timers/promises'
 import { expect, test } from 'vitest'
+import type { PlanJob } from '@/lib/decisions/plan-request'
 import { earlyPartsNow } from '@/lib/jobs/early-parts'
 import { enterRecords } from '@/lib/jobs/enter-records'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
+import { jobsSupplied } from '@/lib/jobs/inner/jobs-supplied'
 import { partsNow } from '@/lib/jobs/parts-now'
 import type { RepairRow } from '@/lib/records/rows'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
@@ -104,6 +106,26 @@ test('the need comes from the scores and from what is booked, and what is to be 
   await act((scope) => putServiceLevel(scope, 0.5))
   const half = await now()
   expect([half.level, half.parts[0]!.enough <= after!.enough]).toEqual([0.5, true])
+})
+
+test('a job of the plan waits for its part, unless the vehicle must not be driven', async () => {
+  const job = (unit: string, gain: number, said: Partial<PlanJob> = {}): PlanJob => ({
+    ...{ id: unit, unit, weakPoint: 'injector', positions: [1], hours: 1, sharedHours: 0, access: null },
+    ...{ stop: false, gainByWeek: [gain, gain], partsInWeek: 0 },
+    ...said,
+  })
+  // One is there, and the next takes 5 days: what gains most has it, the next waits for the week after.
+  const jobs = [
+    job('V1', 1),
+    job('V2', 9),
+    job('V3', 5, { weakPoint: 'cover-seep' }),
+    job('V4', 0, { stop: true }),
+  ]
+  const when = { today: TODAY, firstDay: TODAY, weeks: 2, agreed: new Set<string>() }
+  const weeksOf = async (some: PlanJob[]) =>
+    (await act((scope) => jobsSupplied(scope, some, when))).map(({ partsInWeek }) => partsInWeek)
+  expect(await weeksOf(jobs.slice(0, 3))).toEqual([1, 0, 0])
+  expect(await weeksOf(jobs)).toEqual([1, 1, 0, 0])
 })
 
 test('a batch that went early is found beside the page, once; and again at once where nothing has changed', async () => {

@@ -3,7 +3,6 @@
 import { revalidatePath } from 'next/cache'
 import { z } from 'zod'
 import { faultOfPart, partColumns } from '@/lib/records/part-stock'
-import { fieldOf } from '@/lib/records/rows'
 import { readTypedNumber } from '@/lib/records/typed-number'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { putServiceLevel } from '@/lib/store/write/put-service-level'
@@ -30,10 +29,8 @@ export async function keepPart(before: FormState, data: FormData): Promise<FormS
   )
   const parsed = partColumns.safeParse(cells)
   if (!parsed.success) return refused(before, data, parsed.error.issues.map(errorOf))
-  const row = Object.fromEntries(
-    Object.entries(parsed.data).map(([column, value]) => [fieldOf(column), value]),
-  )
-  const said = row as Parameters<typeof stateParts>[1][number]
+  const { on_hand, on_order, due_on, lead_days, ...rest } = parsed.data
+  const said = { ...rest, onHand: on_hand, onOrder: on_order, dueOn: due_on, leadDays: lead_days }
   const fault = faultOfPart(said)
   if (fault !== null)
     return refused(before, data, [

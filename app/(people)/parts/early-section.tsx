@@ -111,10 +111,11 @@ function Alarm({
   formats,
 }: { alarm: PartGroup<EarlyPart> } & Omit<AlarmsProps, 'alarms'>) {
   const { part, parts, supplier, batch, gone, expected, chance, chanceAmongAll } = alarm
+  const hasNumber = parts[0]!.hasNumber
   return (
     <tr>
       <th scope="row">
-        {part} <small>{parts[0]!.name}</small>
+        {hasNumber ? part : parts[0]!.name} {hasNumber && <small>{parts[0]!.name}</small>}
       </th>
       <td data-label="Supplier, batch">
         {supplier ?? 'not said'}

@@ -26,7 +26,7 @@ test('what a move does to the gain, and nothing where it is rounding', () => {
 test('how near a plan is to its bound', () => {
   expect(gapWords({ gain: 1000, bound: 1000.1 }, formats)).toBe('No plan gains more.')
   expect(gapWords({ gain: 900, bound: 1000 }, formats)).toBe(
-    'No plan can gain more than €100 beyond that (10%).',
+    'No plan can gain more than about €100 beyond that (10%).',
   )
   expect(gapWords({ gain: 900, bound: null }, formats)).toMatch(/not found out/)
 })
@@ -72,7 +72,7 @@ test('why a visit is where it is: the better week and what keeps it from there, 
 test('one more bay day is told where it is worth most', () => {
   const more = [1, 80].map((byPlanningAgain, week) => ({ week, hours: 8, byPlanningAgain, atTheMargin: 0 }))
   expect(moreHoursWords(more, told)).toMatch(/8 hours.*the week of 8 Jun 2026: about €80/)
-  expect(moreHoursWords([{ ...more[0]!, byPlanningAgain: 0 }], told)).toMatch(/nothing in any week/)
+  expect(moreHoursWords([{ ...more[0]!, byPlanningAgain: 0 }], told)).toMatch(/next to nothing in any week/)
   expect(moreHoursWords([], told)).toBeNull()
 })
 

@@ -41,7 +41,9 @@ export default async function PlanPage({ searchParams }: Props) {
         <Making {...{ progress, mayPlan, formats }} hasPlan={false} canPlan={hasBays && found.hasLibrary} />
       )}
       {!now.plan && <ToWriteUp {...now} {...{ named: found.named, formats }} />}
-      {mayPlan && found.hasLibrary && <PlanForms said={now} isFirst={now.plan === null} {...{ weeksOn, formats }} />}
+      {mayPlan && found.hasLibrary && (
+        <PlanForms said={now} isFirst={now.plan === null} {...{ weeksOn, formats }} />
+      )}
     </Frame>
   )
 }

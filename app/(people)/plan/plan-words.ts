@@ -18,12 +18,20 @@ export const hoursWords = (hours: number, formats: Formats) =>
 
 /** Less than this is told as nothing. */
 const LEAST = 0.5
+/** Below this no figure behind the point is told, and more hours are told to bring next to nothing. */
+const SMALL = 10
+/** A gap of less than this share is told as money alone. */
+const LEAST_SHARE = 0.001
+
+/** Money that is reckoned, not counted. */
+export const aboutMoney = (amount: number, formats: Formats): string =>
+  `about ${Math.abs(amount) < SMALL ? formats.money(amount) : formats.roughMoney(amount)}`
 
 /** What a move does to the plan's gain; negative is what it costs. */
 export function costWords(difference: number, formats: Formats): string {
   if (Math.abs(difference) < LEAST) return 'costs nothing'
-  const amount = formats.roughMoney(Math.abs(difference))
-  return difference < 0 ? `costs about ${amount}` : `gains about ${amount}`
+  const amount = aboutMoney(Math.abs(difference), formats)
+  return difference < 0 ? `costs ${amount}` : `gains ${amount}`
 }
 
 /** How near the plan is to what no plan can pass. */
@@ -31,8 +39,8 @@ export function gapWords({ gain, bound }: { gain: number; bound: number | null }
   if (bound === null) return 'How much more a plan could gain was not found out.'
   const gap = bound - gain
   if (gap < LEAST) return 'No plan gains more.'
-  const share = bound > 0 ? ` (${formats.share(gap / bound)})` : ''
-  return `No plan can gain more than ${formats.roughMoney(gap)} beyond that${share}.`
+  const share = bound > 0 && gap / bound >= LEAST_SHARE ? ` (${formats.share(gap / bound)})` : ''
+  return `No plan can gain more than ${aboutMoney(gap, formats)} beyond that${share}.`
 }
 
 /** What keeps a visit from a place. */
@@ -66,7 +74,8 @@ const MOST_NAMED = 3
 function listOf(names: readonly string[]): string {
   const shown = names.slice(0, MOST_NAMED)
   const more = names.length - shown.length
-  return more > 0 ? `${shown.join(', ')} and ${more} more` : shown.join(' and ')
+  const [last, ...before] = more > 0 ? [`${more} more`, ...shown.toReversed()] : shown.toReversed()
+  return before.length > 0 ? `${before.toReversed().join(', ')} and ${last}` : (last ?? '')
 }
 
 /** Why a visit is in its week, in sentences. */
@@ -92,10 +101,10 @@ function betterSentence(best: OtherWeek, others: number, told: Told): string {
   const week = weekWords(places.weeksOn[best.week] ?? 0, formats)
   const blocked = best.obstacles.map((obstacle) => obstacleWords(obstacle, told)).join('; ')
   const also = others > 0 ? ` (and in ${others === 1 ? 'one other week' : `${others} other weeks`})` : ''
-  const more = formats.roughMoney(best.difference)
+  const more = aboutMoney(best.difference, formats)
   return blocked
-    ? `In ${week} it would gain about ${more} more${also}, but: ${blocked}.`
-    : `In ${week} it would gain about ${more} more${also}, and could be.`
+    ? `In ${week} it would gain ${more} more${also}, but: ${blocked}.`
+    : `In ${week} it would gain ${more} more${also}, and could be.`
 }
 
 export const WHY_LEFT: Record<WhyLeft, string> = {
@@ -123,9 +132,9 @@ export function moreHoursWords(more: readonly MoreHours[], { places, formats }: 
   )
   if (!best) return null
   const day = `One more bay day (${hoursWords(best.hours, formats)})`
-  if (best.byPlanningAgain < LEAST) return `${day} would bring nothing in any week.`
+  if (best.byPlanningAgain < SMALL) return `${day} would bring next to nothing in any week.`
   const week = weekWords(places.weeksOn[best.week] ?? 0, formats)
-  return `${day} would be worth most in ${week}: about ${formats.roughMoney(best.byPlanningAgain)}.`
+  return `${day} would be worth most in ${week}: ${aboutMoney(best.byPlanningAgain, formats)}.`
 }
 
 /** The last thing that a person did, as a sentence. */

@@ -1,4 +1,5 @@
 import type { PlanRequest } from '@/lib/decisions/plan-request'
+import { hoursTogether } from '@/lib/decisions/plan-value'
 import type { Family } from '@/lib/records/library'
 import { type Day, formatDay } from '@/lib/units/dates'
 import type { Formats } from '../../ui/formats'
@@ -7,7 +8,7 @@ import { Link } from '../../ui/link'
 import { CAUTION, JOB_CARD, NO_CAUTIONS, STOP_ORDERS } from '../../ui/words'
 import { finishVisit, promiseVisit, sayOf } from './actions'
 import styles from './plan.module.css'
-import { hoursWords, type Places, weekWords, whySentences } from './plan-words'
+import { aboutMoney, hoursWords, type Places, weekWords, whySentences } from './plan-words'
 import { type Named, type Opened, togetherBy } from './read-plan-page'
 
 type Props = {
@@ -43,7 +44,7 @@ export function VisitPanel({ opened, request, family, named, places, today, mayP
       </ul>
       <p className={styles.leads}>
         <Link href={address}>The vehicle</Link>
-        <Link href={`${address}/job-card`}>{JOB_CARD}</Link>
+        <Link href={`${address}/job-card`}>{JOB_CARD}, as of today</Link>
         <Link href="/plan">Close</Link>
       </p>
       {mayPlan && <Says {...{ opened, today }} />}
@@ -54,11 +55,13 @@ export function VisitPanel({ opened, request, family, named, places, today, mayP
 function Jobs({ opened, request, family, named, formats }: Omit<Props, 'places' | 'today' | 'mayPlan'>) {
   const { visit } = opened
   const jobs = request.jobs.filter(({ id }) => visit.jobs.includes(id))
+  const { saved } = hoursTogether(jobs)
   return (
     <>
       <p>
-        {hoursWords(visit.hours, formats)}; against leaving it until after the plan it gains about{' '}
-        {formats.roughMoney(visit.gain)}, the visit paid.
+        {hoursWords(visit.hours, formats)}
+        {saved > 0 && ` (${hoursWords(saved, formats)} less than one by one)`}; against leaving it until after
+        the plan it gains {aboutMoney(visit.gain, formats)}, the visit paid.
       </p>
       <ul className={styles.jobs}>
         {togetherBy(jobs).map(({ weakPoint, positions, own }) => {
@@ -67,9 +70,7 @@ function Jobs({ opened, request, family, named, formats }: Omit<Props, 'places' 
           return (
             <li key={weakPoint}>
               <strong>{named(visit.unit, { weakPoint, positions })}</strong>:{' '}
-              {gain > 0
-                ? `gains about ${formats.roughMoney(gain)} by itself`
-                : 'goes along because it is open or there'}
+              {gain > 0 ? `gains ${aboutMoney(gain, formats)} by itself` : 'goes along while we are in there'}
               .<small>Cautions: {cautions.length > 0 ? cautions.join(' ') : NO_CAUTIONS}</small>
             </li>
           )

@@ -23,6 +23,7 @@ const PAGES = [
   { key: 'stock', address: '/stock' },
   { key: 'bid', address: '/bid' },
   { key: 'parts', address: '/parts' },
+  { key: 'money', address: '/money' },
   { key: 'families', address: '/families' },
   { key: 'trackRecord', address: '/track-record' },
   { key: 'settings', address: '/settings' },

@@ -57,6 +57,7 @@ export const PAGE_NAMES = {
   stock: 'Stock',
   bid: 'Bid',
   parts: 'Parts',
+  money: 'Policy and money',
   settings: 'Settings',
 }
 

@@ -2,6 +2,7 @@
 import { writeFileSync } from 'node:fs'
 import { Command, Option } from 'commander'
 import type { BenchEntry } from './bench-entry'
+import { decideBench } from './decide'
 import { fittingBench } from './fitting'
 import { longListBench } from './long-list'
 import { planBench } from './plan'
@@ -16,6 +17,7 @@ const BENCHES: Record<string, () => BenchEntry[] | Promise<BenchEntry[]>> = {
   fitting: fittingBench,
   'whole-fleet': wholeFleetBench,
   replay: replayBench,
+  decide: decideBench,
   plan: planBench,
   watchlist: watchlistBench,
   product: productBench,

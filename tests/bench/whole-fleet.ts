@@ -21,6 +21,15 @@ const HABITS = {
   asCodes: 0.3,
 }
 
+/** What every vehicle's six years have in common. */
+export const FLEET = {
+  firstDay: FIRST_DAY,
+  spreadDays: 0,
+  lastDay: LAST_DAY,
+  snapshots: [] as number[],
+  habits: HABITS,
+}
+
 export function wholeFleetBench(): BenchEntry[] {
   const folder = mkdtempSync(path.join(os.tmpdir(), 'gudgeon-bench-'))
   try {
@@ -46,11 +55,7 @@ export function writeFleet(folder: string, vehicles: number): number {
     seed: 7,
     library,
     vehicles,
-    firstDay: FIRST_DAY,
-    spreadDays: 0,
-    lastDay: LAST_DAY,
-    snapshots: [],
-    habits: HABITS,
+    ...FLEET,
   })
   writeFolder(folder, records, library)
   return records.readings.length + records.codes.length + records.checks.length + records.repairs.length

@@ -58,6 +58,13 @@ export default async function IntervalPage({ params, searchParams }: Props) {
         {use &&
           ` A vehicle adds about ${clockAmount(Number(use.perYear.toPrecision(2)), clock, formats)} a year.`}
       </p>
+      <p>
+        <Link
+          href={`/money?family=${encodeURIComponent(familyKey)}&weak_point=${encodeURIComponent(weakPointKey)}#policies`}
+        >
+          Against running to failure, and against acting on signs and score
+        </Link>
+      </p>
       {choice.ok ? (
         <div className={styles.interval}>
           <IntervalFigure {...{ component, choice, marked, unit, words, formats }} inUse={use} />

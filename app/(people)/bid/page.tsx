@@ -63,10 +63,15 @@ export default async function BidPage({ searchParams }: Props) {
 function NoBid({ asked, isAsked }: { asked: AskedBid; isAsked: boolean }) {
   const { missing, unit } = asked
   if (!isAsked)
-    return <p>Say which vehicle it is and what it will sell for: then it says here what to bid at most.</p>
-  if (missing.length > 0) return <p className={styles.unread}>Still missing: {missing.join('; ')}.</p>
+    return (
+      <p className={stock.note}>
+        Say which vehicle it is and what it will sell for: then it says here what to bid at most.
+      </p>
+    )
+  if (missing.length > 0)
+    return <p className={`${stock.note} ${styles.unread}`}>Still missing: {missing.join('; ')}.</p>
   return (
-    <p className={styles.unread}>
+    <p className={`${stock.note} ${styles.unread}`}>
       {unit === ''
         ? 'The library does not know this engine, so nothing can be said of it.'
         : `There is no ${unit} here that is assessed, so nothing can be said of it.`}

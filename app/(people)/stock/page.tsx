@@ -8,6 +8,7 @@ import { type Formats, formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { CAUTION, NOT_COVERED, PAGE_NAMES } from '../../ui/words'
+import { BeingScored } from '../being-scored'
 import { WatchProgress } from '../intake/watch-progress'
 import { classWords, ofHundred, shortClassWords } from '../vehicles/[unit]/set-aside/aside-words'
 import aside from '../vehicles/[unit]/set-aside/set-aside.module.css'
@@ -25,7 +26,11 @@ export const metadata: Metadata = { title: PAGE_NAMES.stock }
 export default async function StockPage({ searchParams }: Props) {
   const sort = stockSort(await searchParams)
   const { database, organisation } = await requirePerson()
-  const { terms, lines, lot, share, waiting, asOf } = await readStockPage(database, organisation, sort)
+  const { terms, lines, lot, share, waiting, unscored, asOf } = await readStockPage(
+    database,
+    organisation,
+    sort,
+  )
   const formats = formatsFor(terms, terms.distance)
   const apart = lines.reduce((sum, { amount }) => sum + (amount ?? 0), 0)
   return (
@@ -35,8 +40,9 @@ export default async function StockPage({ searchParams }: Props) {
       choices={[]}
     >
       <h1 className={styles.title}>{PAGE_NAMES.stock}</h1>
+      <BeingScored {...{ database, organisation, formats }} again={stockAddress(sort)} />
       {lines.length === 0 ? (
-        <Empty />
+        <Empty unscored={unscored} />
       ) : (
         <>
           {waiting > 0 && <Waiting {...{ waiting, formats }} of={lines.length} again={stockAddress(sort)} />}
@@ -58,9 +64,16 @@ export default async function StockPage({ searchParams }: Props) {
   )
 }
 
-function Empty() {
+function Empty({ unscored }: { unscored: number }) {
+  if (unscored > 0)
+    return (
+      <p className={styles.note}>
+        What is in stock has not been scored yet. Then it says here how much to set aside for each, and for
+        all.
+      </p>
+    )
   return (
-    <p>
+    <p className={styles.note}>
       Nothing is in stock, and nothing that was sold is under cover. A vehicle is in stock when its file says
       so (<Link href="/intake">bring in records</Link>, status “stock”), or when its page does, under “What
       has become of it”; then it says here how much to set aside for it.

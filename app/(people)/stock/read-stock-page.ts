@@ -3,6 +3,7 @@ import type { StockLot } from '@/lib/jobs/freshen-stock'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readSettings } from '@/lib/store/read/settings'
+import { countUnscoredStock } from '@/lib/store/read/stale-stock'
 import { readStockLot } from '@/lib/store/read/stock-lot'
 import { readStockRows } from '@/lib/store/read/stock-rows'
 import { readTerms } from '@/lib/store/read/terms'
@@ -16,6 +17,7 @@ export async function readStockPage(database: Database, organisation: Organisati
     settings: await readSettings(scope),
     rows: await readStockRows(scope),
     lot: await readStockLot<StockLot>(scope),
+    unscored: await countUnscoredStock(scope),
   }))
   const grades = gradesOf(known.settings.grades)
   const lines = rows.map((row) => stockLine(row, grades === USUAL_GRADES ? null : grades))
@@ -24,6 +26,7 @@ export async function readStockPage(database: Database, organisation: Organisati
     share: known.settings.setAsideShare ?? 0.8,
     lines: sortStock(lines, sort),
     lot: lot?.content ?? null,
+    unscored: known.unscored,
     waiting: rows.filter(({ stale }) => stale).length,
     asOf: rows[0]?.asOf ?? null,
   }

@@ -21,3 +21,11 @@ export async function countStock({ tx }: OrganisationScope): Promise<{ all: numb
   )
   return found ?? { all: 0, stale: 0 }
 }
+
+/** Vehicles in stock that have not been scored yet: of them nothing can be reckoned. */
+export async function countUnscoredStock({ tx }: OrganisationScope): Promise<number> {
+  const [found] = await tx.$queryRaw<{ count: number }[]>`
+    select count(*)::int as count from vehicles
+    where withdrawn_at is null and status = 'stock' and scored_from is null`
+  return found?.count ?? 0
+}

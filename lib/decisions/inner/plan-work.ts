@@ -3,7 +3,8 @@ import type { Highs } from 'highs'
 import { HOURS_SLACK, type PlanVisit } from '../plan-value'
 import { type Bound, boundOf, type Forced } from './plan-bound'
 import { type Ground, moneyOf, slotOf, weekOf } from './plan-ground'
-import { type Placing, PlanSearch } from './plan-search'
+import type { Placing } from './plan-placing'
+import { PlanSearch } from './plan-search'
 import {
   type Column,
   columnsOf,

@@ -70,7 +70,7 @@ const nameWords = ({ label, stop }: SheetSign) => (stop ? `${label}: do not driv
 
 /** One box; or one a position, where it is seen at one of several. */
 const seenBoxes = ({ positions }: SheetSign) =>
-  positions.length === 0 ? BOX : positions.map((position) => `${BOX} ${position}`).join(' ')
+  positions.length === 0 ? BOX : positions.map((position) => `${BOX}\u00a0${position}`).join(' ')
 
 function howWords({ kind, how, codes, positions, place }: SheetSign, tellKind: boolean): string {
   const where =

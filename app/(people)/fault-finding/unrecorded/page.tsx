@@ -52,7 +52,7 @@ export default async function UnrecordedPage({ searchParams }: Props) {
         <h1>{TITLE}</h1>
         <p className={styles.who}>
           {family
-            ? `${family.name} · ${asked.odometer} ${terms.distance}`
+            ? `${family.name}, which has run about ${asked.odometer}.`
             : 'For a vehicle that is not on record.'}{' '}
           Nothing of this is stored unless you keep it.
         </p>

@@ -96,22 +96,24 @@ function SignAnswers({ sign: { key, label, kind, how, positions }, family, asked
     <Answer
       sign={key}
       label={label}
-      how={[SIGN_KINDS[kind], how].filter(Boolean).join('. ')}
+      how={[upperFirst(SIGN_KINDS[kind]), how].filter(Boolean).join('. ')}
       asked={asked}
       mayMiss
     >
-      {places.map((position) => (
-        <label key={position}>
-          <input
-            type="checkbox"
-            name="seen"
-            value={`${key}@${position}`}
-            defaultChecked={asked.seen.includes(`${key}@${position}`)}
-          />{' '}
-          {placeWords(place, position)}
-          <span className="for-ears">: {label}</span>
-        </label>
-      ))}
+      {places.length === 0
+        ? null
+        : places.map((position) => (
+            <label key={position}>
+              <input
+                type="checkbox"
+                name="seen"
+                value={`${key}@${position}`}
+                defaultChecked={asked.seen.includes(`${key}@${position}`)}
+              />{' '}
+              {placeWords(place, position)}
+              <span className="for-ears">: {label}</span>
+            </label>
+          ))}
     </Answer>
   )
 }
@@ -133,7 +135,8 @@ function Answer({ sign, label, how, asked, mayMiss, children }: AnswerProps) {
       </p>
       <p className={own.boxes}>
         <label>
-          <input type="checkbox" name="seen" value={sign} defaultChecked={asked.seen.includes(sign)} /> there
+          <input type="checkbox" name="seen" value={sign} defaultChecked={asked.seen.includes(sign)} />{' '}
+          {children ? 'there, not known at which' : 'there'}
           <span className="for-ears">: {label}</span>
         </label>
         {children}
@@ -148,3 +151,5 @@ function Answer({ sign, label, how, asked, mayMiss, children }: AnswerProps) {
     </div>
   )
 }
+
+const upperFirst = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

@@ -57,6 +57,7 @@ describe('the stock', () => {
     const [all, apart] = lotWords(lot, 2_600, formats)
     expect(all).toMatch(/^For all 2 vehicles together, €1,900 is enough in 8 of 10 cases/)
     expect(apart).toMatch(/sums to €2,600\. Together less is needed/)
+    expect(lotWords(lot, 300, formats)[1]).toMatch(/sums to €300\. Together more is needed/)
     expect(lotWords({ ...lot, vehicles: 1 }, 1_900, formats)).toHaveLength(1)
     const claims = {
       ...{ vehicles: 3, expected: 500, low: 0, high: 1_400, claims: 2, paid: 2_000, unpriced: 1 },

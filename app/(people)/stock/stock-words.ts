@@ -24,13 +24,20 @@ export function lotWords({ total, share, vehicles }: StockLot, apart: number, fo
   return [
     `For ${many}, ${formats.money(total.amount)} is enough in ${cases} cases: in half of them ` +
       `${formats.money(total.p50)} is, in 19 of 20 ${formats.money(total.p95)}. On the average it comes to ${formats.money(total.mean)}.`,
-    ...(vehicles > 1 && apart > total.amount
-      ? [
-          `What is enough for each by itself sums to ${formats.money(apart)}. Together less is needed, because not ` +
-            'all of them fail; yet vehicles of one engine share how long its parts last, and that is counted.',
-        ]
-      : []),
+    ...(vehicles > 1 ? [apartWords(apart, total.amount, formats)] : []),
   ]
+}
+
+/** Why that is not the sum of what is enough for each by itself. */
+function apartWords(apart: number, together: number, formats: Told): string {
+  const why =
+    apart > together
+      ? 'Together less is needed, because not all of them fail'
+      : 'Together more is needed, because some of those for which mostly nothing is to be paid will fail'
+  return (
+    `What is enough for each by itself sums to ${formats.money(apart)}. ${why}; vehicles of one engine share how long ` +
+    'its parts last, and that is counted.'
+  )
 }
 
 /** What was paid for claims against what was to be expected, in sentences. */

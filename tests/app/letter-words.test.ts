@@ -107,6 +107,8 @@ describe('a letter says', () => {
   it('all of several jobs, and another text has another mark', () => {
     const two = textOf({ jobs: [job(), job({ weakPoint: 'belt', name: 'Belt', due: false })] })
     expect(two).toContain('Belt')
+    expect(two).toContain('One job on it, with what is easily done along with it, costs you less now')
+    expect(textOf()).toContain('One job on it costs you less now')
     expect(two).toContain('It goes along because what hides it is open then.')
     expect(letterMark(two)).not.toBe(letterMark(textOf()))
     expect(letterMark(textOf())).toBe(letterMark(textOf()))

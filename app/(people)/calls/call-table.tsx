@@ -25,7 +25,7 @@ export function CallTable({ kind, title, about, rows, view, formats }: Props) {
   if (rows.length === 0) return null
   const columns = COLUMNS[kind]
   return (
-    <section className={styles.section} aria-labelledby={kind}>
+    <section className={styles.section}>
       <h2 id={kind}>{title}</h2>
       <p>{about}</p>
       <Scrolls label={title}>
@@ -58,7 +58,7 @@ type Shown = CallColumn | 'jobs' | 'why' | 'letter'
 const MONEY = ['saving', 'jobs', 'price', 'chance', 'nothing'] as const
 const COLUMNS: Record<Props['kind'], readonly Shown[]> = {
   telephone: ['vehicle', 'customer', 'why', 'heard'],
-  write: ['vehicle', 'customer', ...MONEY, 'letter'],
+  write: ['vehicle', 'letter', 'customer', ...MONEY],
   'ask-first': ['vehicle', 'customer', 'heard', 'saving', 'jobs', 'price', 'chance'],
   silent: ['vehicle', 'customer', 'why', 'saving', 'jobs'],
 }

@@ -67,11 +67,11 @@ function whoWords({ familyName, odometerKm, odometerReadOn }: Letter, formats: F
 
 function opening({ jobs }: Letter): string {
   const due = jobs.filter((job) => job.due).length
+  const along = due < jobs.length ? `, with what is easily done along with ${due === 1 ? 'it' : 'them'},` : ''
   const what =
-    jobs.length === 1
-      ? 'One job on it costs you less now, as far as we can tell, than if it is left'
-      : `${due === 1 ? 'One job' : 'Some jobs'} on it, with what is easily done along with ${due === 1 ? 'it' : 'them'}, ` +
-        'cost you less now, as far as we can tell, than if they are left'
+    due === 1
+      ? `One job on it${along} costs you less now, as far as we can tell, than if it is left`
+      : `Some jobs on it${along} cost you less now, as far as we can tell, than if they are left`
   return (
     `We went through what is on record of your vehicle’s engine. ${what}, even if we are wrong by as much as we may ` +
     'well be. Here is what that rests on.'

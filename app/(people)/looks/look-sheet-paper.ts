@@ -2,10 +2,11 @@ import type { LookSheet, SheetSign } from '@/lib/jobs/look-sheet'
 import type { Formats } from '../../ui/formats'
 import { CAUTION, LOOK_SHEET, placeWords, SIGN_KINDS, STOP_ORDERS } from '../../ui/words'
 import { type Paper, type PaperSection, textSection } from '../paper/paper'
+import type { Box } from './boxes'
 import { changeWords, kindWords } from './looks-words'
 
 /** What is looked for on one vehicle, in the order of a walk round its engine, with boxes to tick. */
-export function lookSheetPaper(sheet: LookSheet, from: string | null, formats: Formats): Paper {
+export function lookSheetPaper(sheet: LookSheet, from: string | null, formats: Formats, box: Box): Paper {
   const { head, kind, worth, zones, cautions } = sheet
   const { score } = head
   return {
@@ -26,8 +27,8 @@ export function lookSheetPaper(sheet: LookSheet, from: string | null, formats: F
         textSection(null, [`${kindWords(one)}: ${lowerFirst(changeWords({ moves }, formats))}`]),
       ),
       ...(zones.length === 0 ? [textSection(null, ['The library knows no such sign of this engine.'])] : []),
-      ...zones.map((zone) => zoneSection(zone, kind === null)),
-      ...(kind === null || kind === 'scan' ? [SCAN] : []),
+      ...zones.map((zone) => zoneSection(zone, kind === null, box)),
+      ...(kind === null || kind === 'scan' ? [scanSection(box)] : []),
     ],
     foot: [
       ...(cautions.length > 0 ? [`Mind: ${cautions.join(' ')}`] : []),
@@ -38,16 +39,16 @@ export function lookSheetPaper(sheet: LookSheet, from: string | null, formats: F
   }
 }
 
-const SCAN: PaperSection = textSection('Codes', [
-  '☐ read, all of them · ☐ read, there were none · ☐ not read · ☐ cleared afterwards',
-  'Codes: ________________________________________',
-])
-
-const BOX = '☐'
+const scanSection = (box: Box): PaperSection =>
+  textSection('Codes', [
+    `${box} read, all of them · ${box} read, there were none · ${box} not read · ${box} cleared afterwards`,
+    'Codes: ________________________________________',
+  ])
 
 function zoneSection(
   { zone, isElsewhere, signs }: LookSheet['zones'][number],
   tellKind: boolean,
+  box: Box,
 ): PaperSection {
   return {
     ...textSection(isElsewhere ? 'Elsewhere' : upperFirst(zone), []),
@@ -60,7 +61,7 @@ function zoneSection(
         { name: 'not looked at' },
         { name: 'How' },
       ],
-      all: signs.map((sign) => [nameWords(sign), seenBoxes(sign), BOX, BOX, howWords(sign, tellKind)]),
+      all: signs.map((sign) => [nameWords(sign), seenBoxes(sign, box), box, box, howWords(sign, tellKind)]),
       rest: (shown) => `And ${signs.length - shown} more: see the vehicle’s page.`,
     },
   }
@@ -69,8 +70,8 @@ function zoneSection(
 const nameWords = ({ label, stop }: SheetSign) => (stop ? `${label}: do not drive on` : label)
 
 /** One box; or one a position, where it is seen at one of several. */
-const seenBoxes = ({ positions }: SheetSign) =>
-  positions.length === 0 ? BOX : positions.map((position) => `${BOX}\u00a0${position}`).join(' ')
+const seenBoxes = ({ positions }: SheetSign, box: Box) =>
+  positions.length === 0 ? box : positions.map((position) => `${box}\u00a0${position}`).join(' ')
 
 function howWords({ kind, how, codes, positions, place }: SheetSign, tellKind: boolean): string {
   const where =

@@ -3,6 +3,7 @@ import { readTerms } from '@/lib/store/read/terms'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import type { requirePerson } from '../../require-person'
 import { formatsFor } from '../../ui/formats'
+import type { Box } from './boxes'
 import { type LooksView, looksAsked } from './looks-asked'
 import { roundPaper } from './round-paper'
 
@@ -15,6 +16,7 @@ type Present = Pick<
 export async function roundAsked(
   { database, organisation, organisationName }: Present,
   parameters: Record<string, string | string[] | undefined>,
+  box: Box,
 ) {
   const asked: LooksView = looksAsked(parameters)
   const [at, look] = [parameters.at ?? [], parameters.look ?? []].map((each) => [each].flat()[0] ?? null)
@@ -27,6 +29,6 @@ export async function roundAsked(
   const asOf = found.asOf
   return {
     ...{ asked, terms, round },
-    paper: round && asOf !== null ? roundPaper({ ...round, asOf }, organisationName, formats) : null,
+    paper: round && asOf !== null ? roundPaper({ ...round, asOf }, organisationName, formats, box) : null,
   }
 }

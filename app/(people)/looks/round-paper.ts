@@ -4,6 +4,7 @@ import type { Day } from '@/lib/units/dates'
 import type { Formats } from '../../ui/formats'
 import { CAUTION } from '../../ui/words'
 import { type Paper, textSection } from '../paper/paper'
+import type { Box } from './boxes'
 import { changeWords, hoursWords, kindWords, lastWords, vehicleWords } from './looks-words'
 
 type Round = { site: string | null; kind: LookKind; looks: LookToMake[]; hours: number; asOf: Day }
@@ -13,6 +14,7 @@ export function roundPaper(
   { site, kind, looks, hours, asOf }: Round,
   from: string | null,
   formats: Formats,
+  box: Box,
 ): Paper {
   return {
     from,
@@ -38,8 +40,8 @@ export function roundPaper(
           ],
           all: looks.map((look) => [
             [look.unit, look.plate].filter(Boolean).join(' · '),
-            '☐',
-            '☐',
+            box,
+            box,
             '________',
             lastWords(look.lastFullScanOn, look.asOf, formats),
             `${look.family}. ${changeWords(look, formats)}`,

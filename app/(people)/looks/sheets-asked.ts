@@ -4,6 +4,7 @@ import { readTerms } from '@/lib/store/read/terms'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import type { requirePerson } from '../../require-person'
 import { formatsFor } from '../../ui/formats'
+import type { Box } from './boxes'
 import { lookSheetPaper } from './look-sheet-paper'
 
 type Parameters = Record<string, string | string[] | undefined>
@@ -16,6 +17,7 @@ type Present = Pick<
 export async function sheetsAsked(
   { database, organisation, organisationName }: Present,
   parameters: Parameters,
+  box: Box,
 ) {
   // `only` is what the watchlist calls what is ticked there.
   const units = [parameters.units ?? [], parameters.only ?? []].flat().filter((unit) => unit !== '')
@@ -29,7 +31,7 @@ export async function sheetsAsked(
     ...{ units, kind, terms },
     sheets: sheets.map((sheet) => ({
       unit: sheet.head.unit,
-      paper: lookSheetPaper(sheet, organisationName, formats),
+      paper: lookSheetPaper(sheet, organisationName, formats, box),
     })),
   }
 }

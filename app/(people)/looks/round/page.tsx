@@ -3,6 +3,7 @@ import { requirePerson } from '../../../require-person'
 import { Frame } from '../../../ui/frame'
 import { Link } from '../../../ui/link'
 import { PaperPage } from '../../paper/paper-page'
+import { BOXES } from '../boxes'
 import { looksAddress, sheetAddress } from '../looks-asked'
 import { roundAsked } from '../round-asked'
 import styles from '../sheet/sheet.module.css'
@@ -14,7 +15,7 @@ export const metadata: Metadata = { title: 'Walk-round' }
 /** The vehicles of a walk round on one list. */
 export default async function RoundPage({ searchParams }: Props) {
   const parameters = await searchParams
-  const { asked, round, paper } = await roundAsked(await requirePerson(), parameters)
+  const { asked, round, paper } = await roundAsked(await requirePerson(), parameters, BOXES.page)
   const all = looksAddress(asked)
   return (
     <Frame here="looks" asOf={null} choices={[]}>

@@ -6,6 +6,7 @@ import { Link } from '../../../ui/link'
 import { LOOK_SHEET } from '../../../ui/words'
 import { PaperPage } from '../../paper/paper-page'
 import { addressOfPlace } from '../../vehicles/[unit]/place'
+import { BOXES } from '../boxes'
 import { sheetAddress } from '../looks-asked'
 import { sheetsAsked } from '../sheets-asked'
 import styles from './sheet.module.css'
@@ -17,7 +18,7 @@ export const metadata: Metadata = { title: LOOK_SHEET }
 /** What to look for on each vehicle, a page each, to take along. */
 export default async function LookSheetPage({ searchParams }: Props) {
   const present = await requirePerson()
-  const { units, kind, sheets } = await sheetsAsked(present, await searchParams)
+  const { units, kind, sheets } = await sheetsAsked(present, await searchParams, BOXES.page)
   const missing = [...new Set(units)].length - sheets.length
   return (
     <Frame here="looks" asOf={null} choices={[]}>

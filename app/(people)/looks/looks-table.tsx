@@ -12,7 +12,7 @@ import { SortHeading } from './sort-heading'
 type Props = { looks: LookToMake[]; asked: LooksAsked; formats: Formats }
 
 /** More rows than these make a page slow; the file has all of them. */
-export const MOST_ROWS = 300
+export const MOST_ROWS = 150
 
 /** The looks, each with what it may change; the ticked vehicles have their sheets made. */
 export function LooksTable({ looks, asked, formats }: Props) {

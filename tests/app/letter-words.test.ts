@@ -9,6 +9,7 @@ import {
   callsViewIn,
   ofKind,
 } from '@/app/(people)/calls/calls-view'
+import { papersAsPdf } from '@/app/(people)/paper/paper-pdf'
 import { letterMark, letterPaper, letterText } from '@/app/(people)/vehicles/[unit]/letter/letter-paper'
 import { halves } from '@/app/ui/chance-words'
 import { formatsFor } from '@/app/ui/formats'
@@ -16,6 +17,7 @@ import { CAUTION, NO_CAUTIONS, NOT_COVERED, STOP_ORDERS } from '@/app/ui/words'
 import type { CallRow } from '@/lib/jobs/calls'
 import type { Letter } from '@/lib/jobs/letter'
 import { parseDay } from '@/lib/units/dates'
+import { readPdf } from './read-pdf'
 
 const TODAY = parseDay('2026-11-28')!
 const formats = formatsFor({ locale: 'en-GB', currency: 'GBP' }, 'mi')
@@ -114,6 +116,26 @@ describe('a letter says', () => {
     expect(letterMark(textOf())).toBe(letterMark(textOf()))
   })
 })
+
+it('a letter is one page as a PDF, however many jobs it has, with its halves, its cautions and the last word', async () => {
+  const jobs = Array.from({ length: 9 }, (_, i) => job({ weakPoint: `part-${i}`, name: `Part ${i}` }))
+  const waits = [1, 2, 3, 4].map((i) => ({
+    ...job({ name: `Hose ${i}` }),
+    why: 'later' as const,
+    until: TODAY + 100,
+  }))
+  const pages = await readPdf(await papersAsPdf([letterPaper(letterOf({ jobs, waits }), formats)], 'a4'))
+  expect(pages).toHaveLength(1)
+  const text = pages[0]!.text.replace(/\s+/g, ' ')
+  for (const each of [
+    'Of 10 such vehicles',
+    'Let it cool',
+    'spent for nothing',
+    'qualified technician',
+    'K. Plimibble',
+  ])
+    expect(text).toContain(each)
+}, 120_000)
 
 it('both halves are whole, both are there, and they are the chance but for rounding', () => {
   expect(halves(0.2)).toEqual({ of: 10, fail: 2, hold: 8 })

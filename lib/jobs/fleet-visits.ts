@@ -1,4 +1,4 @@
-import { setImmediate as nextTurn } from 'node:timers/promises'
+import { setTimeout as waiting } from 'node:timers/promises'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readScoringBases, type VehicleOnBasis } from '@/lib/store/read/scoring-bases'
@@ -9,15 +9,15 @@ import { scorerOn } from './inner/scorer-on'
 import { keepChoice, knownChoice, type NextVisit, type VisitChoice, visitAmong } from './next-visit'
 
 /** The next visit of one vehicle of many. */
-export type VisitOf = NextVisit & Omit<VehicleOnBasis, 'basis'>
+export type VisitOf = NextVisit & Omit<VehicleOnBasis, 'basis' | 'classKnown'>
 
 /** As far as they are worked out: of `total` vehicles `done`, and of those the ones with something due. */
 export type FleetVisits = { asOf: Day; visits: VisitOf[]; done: number; total: number }
 
 /** A page that is asked for waits so long for the work to be whole, before it says how far it is. */
 const PATIENCE_MS = 120
-/** So many vehicles are read in one transaction. */
-const AT_ONCE = 10
+/** So many vehicles are read in one transaction, which must not stay open for long. */
+const AT_ONCE = 3
 const COMING = { hereNow: false, hoursFree: null }
 
 const atWork = new Map<OrganisationId, Promise<void>>()
@@ -25,7 +25,7 @@ const visitsOf = new WeakMap<VisitChoice, { visit: NextVisit | null }>()
 
 /**
  * The next visits of all vehicles of an organisation. They are worked out once, in this process and one vehicle after
- * the other, and kept as long as their scores rest on the same: who asks meanwhile is told how far it is.
+ * the other with pauses as long, and kept as long as their scores rest on the same: who asks meanwhile is told how far it is.
  *
  * @param now the present instant
  * @returns null before the first library
@@ -41,11 +41,6 @@ export async function fleetVisits(
   return knownVisits(database, organisation, now)
 }
 
-const waiting = (ms: number) =>
-  new Promise<void>((resolve) => {
-    setTimeout(resolve, ms).unref()
-  })
-
 /** Works out what is not known yet; who asks while it is done waits for the same work. */
 export function workOutVisits(database: Database, organisation: OrganisationId, now: Date): Promise<void> {
   const known = atWork.get(organisation)
@@ -58,15 +53,17 @@ export function workOutVisits(database: Database, organisation: OrganisationId, 
 
 async function workOut(database: Database, organisation: OrganisationId, now: Date): Promise<void> {
   const toDo = (await vehiclesOf(database, organisation, now))?.vehicles ?? []
-  const open = toDo.filter((at) => !knownChoice({ organisation }, at))
+  const open = toDo.filter((at) => at.classKnown && !knownChoice({ organisation }, at))
   for (let from = 0; from < open.length; from += AT_ONCE)
     await withOrganisation(database, organisation, async (scope) => {
       const ground = await readScoringGround(scope, now)
       if (!ground) return
       const scorer = await scorerOn(scope, ground)
       for (const at of open.slice(from, from + AT_ONCE)) {
+        const began = performance.now()
         keepChoice(scope, at, await scorer.groundOf(scope, at.unit))
-        await nextTurn() // whoever shares the process has its turn between two vehicles
+        // A page asks the store a dozen times: it gets as long as this has taken, and not one turn a vehicle.
+        await waiting(performance.now() - began)
       }
     })
 }
@@ -87,8 +84,8 @@ async function knownVisits(
   const { asOf, vehicles } = found
   const visits: VisitOf[] = []
   let done = 0
-  for (const { basis, ...vehicle } of vehicles) {
-    const choice = knownChoice({ organisation }, { unit: vehicle.unit, basis })
+  for (const { basis, classKnown, ...vehicle } of vehicles) {
+    const choice = classKnown ? knownChoice({ organisation }, { unit: vehicle.unit, basis }) : undefined
     if (!choice) continue
     done++
     const visit = visitOfChoice(choice)

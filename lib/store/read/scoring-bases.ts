@@ -6,6 +6,8 @@ import type { ScoringGround } from './scoring-ground'
 export type VehicleOnBasis = {
   unit: string
   basis: string
+  /** Whether it is known how its class is used; before that nothing can be said of it. */
+  classKnown: boolean
   plate: string | null
   customer: string | null
   site: string | null
@@ -19,7 +21,8 @@ export function readScoringBases(
   ground: ScoringGround,
 ): Promise<VehicleOnBasis[]> {
   return tx.$queryRawUnsafe<VehicleOnBasis[]>(
-    `select vehicle.unit, ${BASIS} as basis, vehicle.plate, vehicle.customer, vehicle.site, vehicle.family
+    `select vehicle.unit, ${BASIS} as basis,
+       coalesce(own_class.rates, whole_fleet.rates) is not null as "classKnown", vehicle.plate, vehicle.customer, vehicle.site, vehicle.family
      from ${WITH_CLASS_RATE}
      where vehicle.withdrawn_at is null and vehicle.status in ('active', 'stock')
      order by vehicle.unit collate "C"`,

@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs'
 import { afterAll, expect, inject, test } from 'vitest'
 import { openDatabase } from '@/lib/store/database'
 import { organisationId } from '@/lib/store/organisation-id'
@@ -93,25 +92,5 @@ test('from the watchlist to a job card in two steps; a job is proposed, told, un
   await page.getByRole('link', { name: 'Proposals', exact: true }).click()
   await page.getByRole('heading', { name: 'To be told, answered or done' }).waitFor()
   expect(await page.getByRole('cell', { name: 'accepted' }).count()).toBeGreaterThan(0)
-  await page.close()
-})
-
-test('visits are ranked with a line where the hours run out; two that are ticked have their job cards in one file', async () => {
-  const page = await browser.newPage(signedIn)
-  await page.goto(`${address}/`)
-  await page.getByRole('link', { name: 'Visits', exact: true }).click()
-  await page.getByRole('status').waitFor({ state: 'detached' })
-  await page.getByLabel('Hours', { exact: false }).first().fill('40')
-  await page.getByRole('button', { name: 'Rank them' }).click()
-  await page.getByText(/^Here the 40 hours run out: /).waitFor()
-  const ticks = page.getByRole('checkbox', { name: /^Job card of / })
-  await ticks.nth(0).check()
-  await ticks.nth(1).check()
-  const [file] = await Promise.all([
-    page.waitForEvent('download'),
-    page.getByRole('button', { name: 'Job cards of those ticked' }).click(),
-  ])
-  const pages = await readPdf(readFileSync(await file.path()))
-  expect(pages.map(({ text }) => text.includes('Job card: '))).toEqual([true, true])
   await page.close()
 })

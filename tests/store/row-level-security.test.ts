@@ -32,6 +32,12 @@ const TABLES = [
   'memberships',
   'money_reports',
   'part_lines',
+  'plan_acts',
+  'plan_closed',
+  'plan_terms',
+  'plan_visits',
+  'plan_work',
+  'plans',
   'proposal_acts',
   'proposals',
   'readings',
@@ -101,6 +107,16 @@ const ROWS = [
   `insert into stock_amounts (organisation_id, vehicle_id, basis, made_at, family)
    select $1, id, '', now(), '' from vehicles where organisation_id = $1 limit 1`,
   `insert into stock_lots values ($1, '', '{}', now())`,
+  `insert into plan_terms (organisation_id, id, weeks, bays, kept, made_at) values ($1, uuid(31), 8, '[]', 0, now())`,
+  `insert into plans (organisation_id, id, first_day, weeks, as_of, gain, content, made_at)
+   values ($1, uuid(32), '2026-03-02', 8, '2026-03-01', 0, '{}', now())`,
+  `insert into plan_visits (organisation_id, id, vehicle_id, week_on, bay, hours, gain, jobs, pinned, made_at)
+   select $1, uuid(33), id, '2026-03-02', 0, 1, 1, '[]', false, now() from vehicles where organisation_id = $1 limit 1`,
+  `insert into plan_work (organisation_id, id, what, week_on, bay, hours, made_at)
+   values ($1, uuid(34), 'tyres', '2026-03-02', 0, 1, now())`,
+  `insert into plan_closed (organisation_id, id, vehicle_id, from_on, until_on, why, made_at)
+   select $1, uuid(35), id, '2026-03-02', '2026-03-03', 'away', now() from vehicles where organisation_id = $1 limit 1`,
+  `insert into plan_acts (organisation_id, id, act, told, before, at) values ($1, uuid(36), 'pinned', '{}', '{}', now())`,
   `insert into money_reports values ($1, '', '', '{}', now())`,
   `insert into library_drafts (organisation_id, id, family, made_at, changed_at)
    values ($1, uuid(10), '{}', now(), now())`,

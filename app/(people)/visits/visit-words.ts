@@ -43,7 +43,7 @@ function sumWords({ visits, hours, saving, savingLow, savingHigh }: VisitSums, f
   const [low, high] = [formats.roughMoney(savingLow), formats.roughMoney(savingHigh)]
   const band = low === high ? '' : ` (between ${low} and ${high}, were all at the low or all at the high end)`
   return (
-    `${visitsWord(visits, formats)} of ${formats.tally(hours)} hours together, which ` +
+    `${visitsWord(visits, formats)} of ${formats.precise(hours)} hours together, which ` +
     `${visits === 1 ? 'saves' : 'save'} about ${formats.roughMoney(saving)}${band}`
   )
 }
@@ -58,7 +58,7 @@ export function rankedWords(
     return [
       `There are ${sumWords(above, formats)}. Say how many hours there are, and it says where they run out.`,
     ]
-  const given = `${formats.tally(hours)} ${hours === 1 ? 'hour' : 'hours'}`
+  const given = `${formats.precise(hours)} ${hours === 1 ? 'hour' : 'hours'}`
   return [
     stopsBelow > 0 &&
       `${given} are not enough for the vehicles that must not be driven: ${formats.count(stopsBelow)} of them ` +
@@ -77,5 +77,5 @@ export function lineWords(
   formats: Formats,
 ): string {
   const left = hours - above.hours
-  return `Here the ${formats.tally(hours)} hours run out: ${formats.tally(above.hours)} are given${left > 0.05 ? `, ${formats.tally(left)} are left` : ''}.`
+  return `Here the ${formats.precise(hours)} hours run out: ${formats.precise(above.hours)} are given${left > 0.05 ? `, ${formats.precise(left)} are left` : ''}.`
 }

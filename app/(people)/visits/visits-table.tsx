@@ -6,7 +6,6 @@ import { Link } from '../../ui/link'
 import { JOB_CARD } from '../../ui/words'
 import { Scrolls } from '../intake/scrolls'
 import list from '../proposals/proposals.module.css'
-import { savingWords } from '../vehicles/[unit]/proposal-words'
 import { lineWords, nameOfJob } from './visit-words'
 import styles from './visits.module.css'
 import { sortedBy, type VisitSort, type VisitsAsked, visitsParameters } from './visits-asked'
@@ -115,7 +114,8 @@ function Visit({ row, library, formats, marksFit }: VisitProps) {
         </label>
       </td>
       <th scope="row">
-        <Link href={`${vehicle}#visit`}>{unit}</Link> <small>{customer ?? plate}</small>
+        <Link href={`${vehicle}#visit`}>{unit}</Link>{' '}
+        <small className={styles.whole}>{customer ?? plate}</small>
         {marksFit && <small className={styles.fits}>{fits ? 'in these hours' : 'not in these hours'}</small>}
       </th>
       <td>
@@ -129,13 +129,28 @@ function Visit({ row, library, formats, marksFit }: VisitProps) {
       <td className={list.number}>{formats.tally(hours)}</td>
       <td className={list.number}>{formats.money(price)}</td>
       <td className={list.number}>
-        {savingWords({ saving: row.saving, low: row.savingLow, high: row.savingHigh }, formats)}
+        <Saving {...{ row, formats }} />
       </td>
       <td className={list.number}>{perHour === null ? 'takes none' : formats.roughMoney(perHour)}</td>
       <td>{site}</td>
-      <td>
+      <td className={styles.card}>
         <Link href={`${vehicle}/job-card`}>{JOB_CARD}</Link>
       </td>
     </tr>
+  )
+}
+
+/** What a visit saves, and under it the band: neither breaks within an amount. */
+function Saving({ row: { saving, savingLow, savingHigh }, formats }: Pick<VisitProps, 'row' | 'formats'>) {
+  const [low, high] = [formats.roughMoney(savingLow), formats.roughMoney(savingHigh)]
+  return (
+    <>
+      <span className={styles.whole}>about {formats.roughMoney(saving)}</span>
+      {low !== high && (
+        <small className={styles.whole}>
+          between {low} and {high}
+        </small>
+      )}
+    </>
   )
 }

@@ -39,7 +39,7 @@ export function jobCardPaper(card: JobCardData, from: string | null, formats: Fo
           },
     ],
     foot: [CAUTION],
-    blanks: ['Odometer', 'Done on', 'By'],
+    blanks: jobs.length === 0 ? [] : ['Odometer', 'Done on', 'By'],
   }
 }
 

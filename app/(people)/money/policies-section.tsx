@@ -69,6 +69,7 @@ function Weighed({
             said: formats.roughMoney(cost.mean),
           }))}
           up={ticksUpTo(most, formats.roughMoney)}
+          upWidth={76}
         />
       </ChartFigure>
       <table className={table.table}>
@@ -106,15 +107,13 @@ function Weighed({
       <p className={styles.soft}>
         Long run: every part replaced by an original one, again and again; the band is what is not known of
         its life. Next {formats.count(years)} years: the parts as they are now, their ages and use, lived
-        through {ROUNDS_WORDS}; the band holds luck as well. By signs and score: replaced when leaving it
-        until the next slot would cost more than it saves, looked at as often as in the past year. Neither
-        visits nor the looks themselves are counted.
+        through thirty times; the band holds luck as well. By signs and score: replaced when leaving it until
+        the next slot would cost more than it saves, looked at as often as in the past year. Neither visits
+        nor the looks themselves are counted.
       </p>
     </>
   )
 }
-
-const ROUNDS_WORDS = 'many times'
 
 function Cells({
   outcome,

@@ -6,13 +6,14 @@ import { axisOf, type Tick } from './axis'
 /** A class, what stands at it, how large it is, and how that is said. */
 export type ClassBar = { label: string; size: number; said: string }
 
-type Props = { bars: ClassBar[]; up: Tick[] }
+/** `upWidth` is what the marks at the left need, in px. */
+type Props = { bars: ClassBar[]; up: Tick[]; upWidth?: number }
 
 const HEIGHT = 240
 const FIRST_WIDTH = 720
 
 /** A bar a class, with its size over it. What it says stands beside it in words and in a table. */
-export function ClassChart({ bars, up }: Props) {
+export function ClassChart({ bars, up, upWidth = 44 }: Props) {
   return (
     <ResponsiveContainer
       width="100%"
@@ -32,7 +33,7 @@ export function ClassChart({ bars, up }: Props) {
           stroke="var(--rule-strong)"
           tick={{ fill: 'var(--ink-soft)' }}
         />
-        <YAxis {...axisOf(up)} width={44} />
+        <YAxis {...axisOf(up)} width={upWidth} />
         <Bar dataKey="size" fill="var(--band)" isAnimationActive={false}>
           <LabelList dataKey="said" position="top" fill="var(--ink-soft)" />
         </Bar>

@@ -135,7 +135,8 @@ export const COLUMNS: Record<WatchlistColumn, { heading: string; meaning: string
   inStock: { heading: 'Days in stock', meaning: 'Days since it was bought, as it was entered.' },
   aside: {
     heading: 'Set aside',
-    meaning: 'What is enough for its cover in the share of cases set under Settings, in money, with its range.',
+    meaning:
+      'What is enough for its cover in the share of cases set under Settings, in money, with its range.',
   },
   odometer: {
     heading: 'Odometer',

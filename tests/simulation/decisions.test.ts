@@ -43,7 +43,8 @@ const truth = truthDrawn(family!, seeded(41))
 
 type Case = { said: number; true: number }
 const cases: Case[] = []
-const bundled: { developing: boolean; age: number }[] = []
+type Bundled = { developing: boolean; age: number; believed: number; temporary: boolean; weakPoint: string }
+const bundled: Bundled[] = []
 const jobs: PlanJob[] = []
 
 /** L(slot) − C_p of every part by an exact filter that knows the true parameters and the records alone. */

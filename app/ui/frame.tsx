@@ -6,32 +6,59 @@ import { GroundSwitch } from './ground-switch'
 import { Link } from './link'
 import { Mark } from './mark'
 import { PersonMenu } from './person-menu'
-import { NEW_VEHICLE, PAGE_NAMES } from './words'
+import { NEW_VEHICLE, PAGE_GROUPS, PAGE_NAMES } from './words'
 
 /** A choice at the top of the page: each option is an address, one of them is where we are. */
 export type Choice = { name: string; options: { label: string; address: string; chosen: boolean }[] }
 
-const PAGES = [
-  { key: 'watchlist', address: '/' },
-  { key: 'plan', address: '/plan' },
-  { key: 'intake', address: '/intake' },
-  { key: 'visits', address: '/visits' },
-  { key: 'proposals', address: '/proposals' },
-  { key: 'calls', address: '/calls' },
-  { key: 'looks', address: '/looks' },
-  { key: 'faultFinding', address: '/fault-finding' },
-  { key: 'stock', address: '/stock' },
-  { key: 'bid', address: '/bid' },
-  { key: 'parts', address: '/parts' },
-  { key: 'money', address: '/money' },
-  { key: 'families', address: '/families' },
-  { key: 'trackRecord', address: '/track-record' },
-  { key: 'settings', address: '/settings' },
+/** The pages by what people come for; in the order in which a day asks for them. */
+const GROUPS = [
+  {
+    key: 'work',
+    pages: [
+      { key: 'watchlist', address: '/' },
+      { key: 'visits', address: '/visits' },
+      { key: 'plan', address: '/plan' },
+      { key: 'looks', address: '/looks' },
+      { key: 'faultFinding', address: '/fault-finding' },
+      { key: 'parts', address: '/parts' },
+    ],
+  },
+  {
+    key: 'people',
+    pages: [
+      { key: 'proposals', address: '/proposals' },
+      { key: 'calls', address: '/calls' },
+    ],
+  },
+  {
+    key: 'sale',
+    pages: [
+      { key: 'stock', address: '/stock' },
+      { key: 'bid', address: '/bid' },
+    ],
+  },
+  {
+    key: 'knowledge',
+    pages: [
+      { key: 'families', address: '/families' },
+      { key: 'trackRecord', address: '/track-record' },
+      { key: 'money', address: '/money' },
+    ],
+  },
+  {
+    key: 'house',
+    pages: [
+      { key: 'intake', address: '/intake' },
+      { key: 'settings', address: '/settings' },
+    ],
+  },
 ] as const
+type PageKey = (typeof GROUPS)[number]['pages'][number]['key']
 
 type Props = {
   /** The page that we are on, of those named at the left. */
-  here?: (typeof PAGES)[number]['key']
+  here?: PageKey
   /** "As of …": every number on the page is. */
   asOf: string | null
   choices: Choice[]
@@ -67,15 +94,20 @@ export async function Frame({ here, asOf, choices, aside, children }: Props) {
             Gudgeon
           </p>
           <nav className={styles.pages} aria-label="Pages">
-            {PAGES.map(({ key, address }) => (
-              <Link
-                key={key}
-                className={styles.page}
-                href={address}
-                aria-current={here === key ? 'page' : undefined}
-              >
-                {PAGE_NAMES[key]}
-              </Link>
+            {GROUPS.map(({ key: group, pages }) => (
+              <div key={group} className={styles.group}>
+                <p className={styles.groupName}>{PAGE_GROUPS[group]}</p>
+                {pages.map(({ key, address }) => (
+                  <Link
+                    key={key}
+                    className={styles.page}
+                    href={address}
+                    aria-current={here === key ? 'page' : undefined}
+                  >
+                    {PAGE_NAMES[key]}
+                  </Link>
+                ))}
+              </div>
             ))}
           </nav>
           {present && can(present.role, 'enter-records') && (

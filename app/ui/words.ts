@@ -43,6 +43,14 @@ export const CAUTION =
   'finding: look at the vehicle before a part is replaced.'
 
 /** What the pages are called. */
+/** What people come to the pages for. */
+export const PAGE_GROUPS = {
+  work: 'What to do',
+  people: 'Whom to ask',
+  sale: 'For sale',
+  knowledge: 'What we know',
+  house: 'The house',
+}
 export const PAGE_NAMES = {
   watchlist: 'Watchlist',
   plan: 'Plan',

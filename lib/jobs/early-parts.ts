@@ -12,6 +12,7 @@ import { readFitInForce } from '@/lib/store/read/fit-in-force'
 import { readRecords } from '@/lib/store/read/records'
 import { type RenewedUnit, readRenewedUnits } from '@/lib/store/read/renewed-units'
 import { readScoringGround, type ScoringGround } from '@/lib/store/read/scoring-ground'
+import { countStaleVehicles } from '@/lib/store/read/stale-vehicles'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { trying } from './inner/score-stale'
 import { knownFit } from './known-fit'
@@ -36,6 +37,8 @@ export type EarlyPartsNow = {
   found: EarlyFailures<EarlyPart> | null
   /** How far it is where it is being reckoned anew. */
   working: { done: number; total: number } | null
+  /** Whether scores are being made, for which it waits. */
+  waiting: boolean
 }
 
 /** What this process knows of an organisation: lives by vehicle, with what they rest on. */
@@ -48,7 +51,7 @@ type Known = {
 
 const known = new Map<OrganisationId, Known>()
 /** Vehicles that are read together. */
-const AT_ONCE = 25
+const AT_ONCE = 10
 
 /**
  * Whether parts of some supplier or batch fail early. To follow every vehicle takes seconds: what is not known yet is
@@ -61,19 +64,26 @@ export async function earlyPartsNow(
   organisation: OrganisationId,
   now: Date,
 ): Promise<EarlyPartsNow> {
-  const { ground, units } = await withOrganisation(database, organisation, async (scope) => {
+  const { ground, units, stale } = await withOrganisation(database, organisation, async (scope) => {
     const ground = await readScoringGround(scope, now)
-    return { ground, units: ground ? await readRenewedUnits(scope, ground) : [] }
+    if (!ground) return { ground, units: [], stale: 0 }
+    return {
+      ground,
+      units: await readRenewedUnits(scope, ground),
+      stale: await countStaleVehicles(scope, ground),
+    }
   })
   const here = known.get(organisation) ?? { lives: new Map(), found: null, rests: '', working: null }
   known.set(organisation, here)
   const rests = JSON.stringify(units)
+  // While many are being scored anew, what their lives rest on changes by the second, and that work comes first.
+  if (stale > 0) return { found: here.found, working: here.working, waiting: true }
   if (ground && here.rests !== rests && here.working === null) {
     const reckoning = reckon(database, organisation, here, { ground, units, rests })
     if (units.every(({ unit, basis }) => here.lives.get(unit)?.basis === basis)) await reckoning
     else reckoning.catch((error: unknown) => console.error(`Parts that fail early: ${String(error)}`))
   }
-  return { found: here.found, working: here.working }
+  return { found: here.found, working: here.working, waiting: false }
 }
 
 type Reckoning = { ground: ScoringGround; units: RenewedUnit[]; rests: string }

@@ -130,7 +130,7 @@ test('a job of the plan waits for its part, unless the vehicle must not be drive
 
 test('a batch that went early is found beside the page, once; and again at once where nothing has changed', async () => {
   const first = await earlyPartsNow(database, organisation, NOW)
-  expect(first).toEqual({ found: null, working: { done: 0, total: 6 } })
+  expect(first).toEqual({ found: null, working: { done: 0, total: 6 }, waiting: false })
   let answer = first
   for (let i = 0; i < 200 && answer.working; i++) {
     await sleep(50)
@@ -146,5 +146,5 @@ test('a batch that went early is found beside the page, once; and again at once 
   const [worst] = found!.alarms
   expect(worst!.expected).toBeLessThan(1)
   expect(worst!.parts.flatMap(({ endedBy }) => endedBy?.supplier ?? [])).toEqual(Array(6).fill('Sedge'))
-  expect(await earlyPartsNow(database, organisation, NOW)).toEqual({ found, working: null })
+  expect(await earlyPartsNow(database, organisation, NOW)).toEqual({ found, working: null, waiting: false })
 })

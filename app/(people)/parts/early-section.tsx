@@ -14,12 +14,18 @@ import { lookedAtWords, oddsWords } from './parts-words'
 /** Which suppliers' or batches' parts went earlier than their kind lets expect, who carried it, and who still has one. */
 export async function EarlySection({ formats, now }: { formats: Formats; now: Date }) {
   const { database, organisation } = await requirePerson()
-  const { found, working } = await earlyPartsNow(database, organisation, now)
+  const { found, working, waiting } = await earlyPartsNow(database, organisation, now)
   const prices = await withOrganisation(database, organisation, readPrices)
   const labourRate = prices?.labourRate ?? 0
   return (
     <section className={styles.section} aria-labelledby="early">
       <h2 id="early">Parts that fail early</h2>
+      {waiting && (
+        <p role="status" className={styles.notice}>
+          Vehicles are being scored anew; parts are gone through when that is done
+          {found === null ? '.' : ', and what is told here is from the last time.'}
+        </p>
+      )}
       {working !== null && (
         <div role="status" className={styles.notice}>
           <p>

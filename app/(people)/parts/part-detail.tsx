@@ -18,7 +18,7 @@ export async function PartDetail({ part, found, formats, mayKeep }: Props) {
   return (
     <div className={styles.detail}>
       <section aria-labelledby="need">
-        <h3 id="need">How many in {found.weeks} weeks</h3>
+        <h2 id="need">How many in {found.weeks} weeks</h2>
         <Distribution part={part} formats={formats} />
         <p className={styles.soft}>
           {coveredWords(part, formats)}
@@ -29,11 +29,11 @@ export async function PartDetail({ part, found, formats, mayKeep }: Props) {
         </p>
       </section>
       <section aria-labelledby="makers">
-        <h3 id="makers">For which vehicles</h3>
+        <h2 id="makers">For which vehicles</h2>
         <Makers {...{ part, formats }} />
       </section>
       <section aria-labelledby="stock">
-        <h3 id="stock">In stock</h3>
+        <h2 id="stock">In stock</h2>
         {mayKeep ? (
           <StockForm stock={stockOf(part)} />
         ) : (

@@ -52,21 +52,29 @@ export function workInBackground(database: Database, url: string, { now, say }: 
   const learn = forAll((organisation) => refitWhenDue(database, organisation, now, ending.signal))
   const replay = forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal))
   const plan = forAll((organisation) => planWhenAsked(database, organisation, now, ending.signal))
-  const stock = forAll((organisation) =>
-    freshenStock(database, organisation, now(), () => ending.signal.aborted),
-  )
-  const money = forAll((organisation) =>
-    freshenMoney(database, organisation, now(), () => ending.signal.aborted),
-  )
+  const isStopped = () => ending.signal.aborted
+  const amounts = forAll(async (organisation) => {
+    await freshenStock(database, organisation, now(), isStopped)
+    await freshenMoney(database, organisation, now(), isStopped)
+  })
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn, LOOK_EVERY_MS)
-  const others = [score, learn, replay, plan, stock, money].map((work) => new Loop(work, LOOK_EVERY_MS))
-  void intakes.run()
-  // What is there is scored before anything is learned from it, which takes longer: then there is something to see.
-  void score(() => ending.signal.aborted).then(() => {
+  const others = [score, replay, plan].map((work) => new Loop(work, LOOK_EVERY_MS))
+  const learning = new Loop(learn, LOOK_EVERY_MS)
+  const reckoning = new Loop(amounts, LOOK_EVERY_MS)
+  const begin = async () => {
+    void intakes.run()
+    // What is there is scored before anything is learned from it, which takes longer: then there is something to see.
+    await score(isStopped)
     for (const loop of others) void loop.run()
-  })
-  const loops = [intakes, ...others]
+    // Amounts are reckoned when scores rest on what was learned: they take as long as scoring, and would be twice.
+    await learn(isStopped)
+    void learning.run()
+    await score(isStopped)
+    void reckoning.run()
+  }
+  void begin()
+  const loops = [intakes, ...others, learning, reckoning]
   const stopListening = listenForStale(url, () => {
     for (const loop of loops) loop.wake()
   })

@@ -164,7 +164,7 @@ describe('what cannot begin ends with 2 and one clear line', () => {
   test('with an empty folder', async () => {
     await mkdir(at('empty'))
     expect((await score(`--data ${at('empty')}`)).said).toEqual([
-      `${at('empty')}: is empty; expected vehicles.csv, readings.csv, codes.csv, checks.csv, repairs.csv, changes.csv, settings.json`,
+      `${at('empty')}: is empty; expected vehicles.csv, readings.csv, codes.csv, checks.csv, repairs.csv, changes.csv, parts.csv, settings.json`,
     ])
   })
 

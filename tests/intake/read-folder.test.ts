@@ -26,7 +26,7 @@ test('a folder is read; files of other names are left alone', async () => {
 
 test('an empty folder, a missing one, and one without vehicles say what was expected', async () => {
   const expected =
-    'vehicles.csv, readings.csv, codes.csv, checks.csv, repairs.csv, changes.csv, settings.json'
+    'vehicles.csv, readings.csv, codes.csv, checks.csv, repairs.csv, changes.csv, parts.csv, settings.json'
   await expect(read()).rejects.toThrow(`${dir}: is empty; expected ${expected}`)
   await expect(readFolder(`${dir}/gone`, exampleLibrary(), TODAY)).rejects.toThrow(
     `${dir}/gone: is no folder that can be read`,

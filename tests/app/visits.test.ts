@@ -72,12 +72,12 @@ test('sentences tell what fits, with bands, and what is left', () => {
   const { view } = unitsOf('hours=7')
   expect(rankedWords(view.ranked, 7, formats)).toEqual([
     'Into 7 hours fit two visits of 6 hours together, which save about €410 (between €210 and €820, were all at the low or all at the high end).',
-    'Below the line: one visit of 10 hours together, which saves about €900 (between €450 and €1,800, were all at the low or all at the high end).',
+    'Below the line: one visit of 10 hours, which saves about €900 (between €450 and €1,800).',
   ])
-  expect(lineWords(view.ranked.sums, 7, formats)).toBe('Here the 7 hours run out: 6 are given, 1 are left.')
+  expect(lineWords(view.ranked.sums, 7, formats)).toBe('Here the 7 hours run out: 6 are given, 1 is left.')
   const none = unitsOf('hours=1').view
   expect(rankedWords(none.ranked, 1, formats)[0]).toBe(
-    '1 hour are not enough for the vehicles that must not be driven: 1 of them waits below the line.',
+    '1 hour is not enough for the vehicles that must not be driven: 1 of them waits below the line.',
   )
   expect(rankedWords(unitsOf('').view.ranked, null, formats)[0]).toContain('Say how many hours there are')
 })

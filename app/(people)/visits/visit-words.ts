@@ -41,9 +41,10 @@ const visitsWord = (count: number, formats: Formats) =>
 /** What so many visits come to, for the end of a sentence. */
 function sumWords({ visits, hours, saving, savingLow, savingHigh }: VisitSums, formats: Formats): string {
   const [low, high] = [formats.roughMoney(savingLow), formats.roughMoney(savingHigh)]
-  const band = low === high ? '' : ` (between ${low} and ${high}, were all at the low or all at the high end)`
+  const ends = visits === 1 ? '' : ', were all at the low or all at the high end'
+  const band = low === high ? '' : ` (between ${low} and ${high}${ends})`
   return (
-    `${visitsWord(visits, formats)} of ${formats.precise(hours)} hours together, which ` +
+    `${visitsWord(visits, formats)} of ${formats.precise(hours)} hours${visits === 1 ? '' : ' together'}, which ` +
     `${visits === 1 ? 'saves' : 'save'} about ${formats.roughMoney(saving)}${band}`
   )
 }
@@ -56,16 +57,16 @@ export function rankedWords(
 ): string[] {
   if (hours === null)
     return [
-      `There are ${sumWords(above, formats)}. Say how many hours there are, and it says where they run out.`,
+      `There ${above.visits === 1 ? 'is' : 'are'} ${sumWords(above, formats)}. Say how many hours there are, and it says where they run out.`,
     ]
   const given = `${formats.precise(hours)} ${hours === 1 ? 'hour' : 'hours'}`
   return [
     stopsBelow > 0 &&
-      `${given} are not enough for the vehicles that must not be driven: ${formats.count(stopsBelow)} of them ` +
+      `${given} ${hours === 1 ? 'is' : 'are'} not enough for the vehicles that must not be driven: ${formats.count(stopsBelow)} of them ` +
         `${stopsBelow === 1 ? 'waits' : 'wait'} below the line.`,
     above.visits === 0
       ? `Into ${given} not even the first visit fits.`
-      : `Into ${given} fit ${sumWords(above, formats)}.`,
+      : `Into ${given} ${above.visits === 1 ? 'fits' : 'fit'} ${sumWords(above, formats)}.`,
     below.visits === 0 ? 'Nothing is left below the line.' : `Below the line: ${sumWords(below, formats)}.`,
   ].filter((sentence) => sentence !== false)
 }
@@ -77,5 +78,6 @@ export function lineWords(
   formats: Formats,
 ): string {
   const left = hours - above.hours
-  return `Here the ${formats.precise(hours)} hours run out: ${formats.precise(above.hours)} are given${left > 0.05 ? `, ${formats.precise(left)} are left` : ''}.`
+  const are = (count: number) => `${formats.precise(count)} ${count === 1 ? 'is' : 'are'}`
+  return `Here the ${formats.precise(hours)} hours run out: ${are(above.hours)} given${left > 0.05 ? `, ${are(left)} left` : ''}.`
 }

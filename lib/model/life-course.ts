@@ -4,7 +4,7 @@
  *
  * A strand's step is exact however long (`strands`), so only the reading between moments is approximate: by cubic Hermite
  * interpolation of −log P(not failed), of which the slope is known exactly too, for it is the hazard. Over random lives a
- * chance is within 0.005 of the exact one at worst (some 25 years ahead), within a year mostly within 0.0003.
+ * chance is within 0.005 of the exact one (`tests/model/life-course.test.ts`).
  */
 import {
   advance,

@@ -7,6 +7,9 @@ import { type Environment, parseEnvironment } from './environment'
 import { ensureBuilt } from './inner/ensure-built'
 import { isPortFree, loadWebServer, type WebServer } from './inner/web-server'
 
+/** Whoever waited for the start has their first page first, before the processor is busy with work behind it. */
+const FIRST_PAGE_MS = 4000
+
 const say = (line: string) => process.stderr.write(`${line}\n`)
 
 /**
@@ -41,7 +44,11 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     webServer = openWebServer(started.url)
     await webServer.answers
     process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
-    stopWork = background.workInBackground(database, started.url, { now: () => new Date(), say })
+    const work = () => {
+      stopWork = background.workInBackground(database, started.url, { now: () => new Date(), say })
+    }
+    const waiting = setTimeout(work, FIRST_PAGE_MS)
+    stopWork = () => clearTimeout(waiting)
     await webServer.ended
   } finally {
     await stop()

@@ -4,7 +4,7 @@ import { PROJECT } from '../environment'
 import { readableAddress } from './readable-address'
 
 /** Whoever waited for the start has their first page first. */
-const FIRST_PAGE_MS = 1000
+const FIRST_PAGE_MS = 4000
 
 /** Next's server in front of which addresses are looked at: the process that `web-server.ts` starts. */
 async function serveWeb(port: number, host: string): Promise<void> {

@@ -3,6 +3,7 @@ import type { PlanJob } from '@/lib/decisions/plan-request'
 import type { PlanNow } from '@/lib/jobs/plan-now'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
+import list from '../../ui/list-table.module.css'
 import { CAUTION, STOP_ORDERS } from '../../ui/words'
 import { Scrolls } from '../intake/scrolls'
 import { addressOfPlace } from '../vehicles/[unit]/place'
@@ -89,16 +90,16 @@ export function BelowTheLine({ plan, named, places, formats }: { plan: Made } & 
       </p>
       {shown.length > 0 && (
         <Scrolls label="What is left">
-          <table className={styles.table}>
+          <table className={list.table}>
             <thead>
               <tr>
                 <th scope="col">Vehicle</th>
                 <th scope="col">Job</th>
                 <th scope="col">Why not</th>
-                <th scope="col" className={styles.number}>
+                <th scope="col" className={list.number}>
                   Hours
                 </th>
-                <th scope="col" className={styles.number}>
+                <th scope="col" className={list.number}>
                   Would gain
                 </th>
               </tr>
@@ -109,10 +110,14 @@ export function BelowTheLine({ plan, named, places, formats }: { plan: Made } & 
                   <th scope="row">
                     <Link href={`${vehicle(left.unit)}#visit`}>{left.unit}</Link>
                   </th>
-                  <td>{jobWords(left, jobs, named)}</td>
-                  <td>{WHY_LEFT[left.why]}</td>
-                  <td className={styles.number}>{formats.tally(jobs.get(left.job)?.hours ?? 0)}</td>
-                  <td className={styles.number}>{formats.roughMoney(left.gain)}</td>
+                  <td data-label="Job">{jobWords(left, jobs, named)}</td>
+                  <td data-label="Why not">{WHY_LEFT[left.why]}</td>
+                  <td className={list.number} data-label="Hours">
+                    {formats.tally(jobs.get(left.job)?.hours ?? 0)}
+                  </td>
+                  <td className={list.number} data-label="Would gain">
+                    {formats.roughMoney(left.gain)}
+                  </td>
                 </tr>
               ))}
             </tbody>

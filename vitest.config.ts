@@ -19,6 +19,8 @@ export default defineConfig({
   test: {
     // A file a core, and on two cores two: left to itself the runner keeps one free.
     maxWorkers: os.availableParallelism(),
+    // What is asked again and again until it holds, on that machine too.
+    expect: { poll: { timeout: SLOWEST_MS / 4 } },
     coverage: { provider: 'v8', include: ['lib/**'] },
     projects: [
       project(

@@ -70,8 +70,11 @@ function reached(hazard: Float64Array): number[] {
   return cells
 }
 
+/** What a step shrinks to before numbers stop telling shares of it apart. */
+const VANISHED = 1e-300
+
 const isSettled = (events: number, before: number) =>
-  events <= before * (1 + SETTLED) && events >= before - SETTLED
+  events <= before * (1 + SETTLED) + VANISHED && events >= before - SETTLED
 
 /** How many events lie in each cell, those between two looks shared out by how likely each of their cells is. */
 function expectedEvents(hazard: Float64Array, { exact, between }: EventCells): Float64Array {

@@ -89,6 +89,23 @@ it('settles where nothing lasts and others come later', () => {
   ])
 })
 
+it('settles where a step has shrunk to the smallest number there is', () => {
+  const lookedFor = [
+    between(0, 4),
+    between(0, 1),
+    between(0, 1),
+    between(2, 4, 1),
+    between(3, 4, 3),
+    between(4, 7, 2),
+    at(5),
+    ended(5, 1),
+    ended(7, 1),
+  ]
+  const steps = stepsOf(lookedFor)
+  // Half of those left at 5 go there, and the one that is looked for from 4 to 7 is likeliest among them.
+  expect(lastingAt(steps, 7) / lastingAt(steps, 4)).toBeCloseTo(1 / 2, 3)
+})
+
 it('never rises and stays between 0 and 1', () => {
   fc.assert(
     fc.property(fc.array(anyTime(), { maxLength: 40 }), (times) => {

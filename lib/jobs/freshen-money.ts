@@ -1,6 +1,7 @@
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import { type FleetMoney, FleetMoneyGathering } from '@/lib/decisions/fleet-money'
 import { looksPerYear } from '@/lib/decisions/policy-ground'
+import type { ClassRate } from '@/lib/records/usage'
 import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
@@ -51,7 +52,15 @@ export async function freshenMoney(
   let assessed = 0
   for (let i = 0; i < vehicles.length && !isStopped(); i += AT_ONCE) {
     const some = vehicles.slice(i, i + AT_ONCE)
-    assessed += await read((scope) => gatherSome(scope, scoring, some, gathering))
+    const { scorer, brought } = await read((scope) => bringSome(scope, scoring, some))
+    for (const { records, classRate } of brought) {
+      if (isStopped()) return false
+      await nextTurn() // whoever shares the process has its turn between two vehicles
+      const ground = scorer.groundFrom({ organisation }, records, classRate)
+      if (!ground) continue
+      gathering.add(ground, records.vehicle)
+      assessed++
+    }
   }
   const money = await gathering.told(async () => void (await nextTurn()))
   if (isStopped()) return false
@@ -87,27 +96,15 @@ async function looksOf(scope: OrganisationScope, vehicles: readonly VehicleOnBas
   return looksPerYear(fleet, asOf)
 }
 
-async function gatherSome(
+/** What some vehicles are reckoned from; the database does not wait for the reckoning. */
+async function bringSome(
   scope: OrganisationScope,
   scoring: ScoringGround,
   vehicles: readonly VehicleOnBasis[],
-  gathering: FleetMoneyGathering,
-): Promise<number> {
-  const scorer = await scorerOn(scope, scoring)
-  const all = groupByVehicle(
-    await readRecords(
-      scope,
-      vehicles.map(({ unit }) => unit),
-    ),
-  )
-  let assessed = 0
-  for (const records of all) {
-    const { unit, family, site } = records.vehicle
-    const ground = scorer.groundFrom(scope, records, await readClassRate(scope, unit))
-    await nextTurn() // whoever shares the process has its turn between two vehicles
-    if (!ground) continue
-    gathering.add(ground, { family, site })
-    assessed++
-  }
-  return assessed
+) {
+  const units = vehicles.map(({ unit }) => unit)
+  const brought: { records: VehicleRecords; classRate: ClassRate | null }[] = []
+  for (const records of groupByVehicle(await readRecords(scope, units)))
+    brought.push({ records, classRate: await readClassRate(scope, records.vehicle.unit) })
+  return { scorer: await scorerOn(scope, scoring), brought }
 }

@@ -1,14 +1,13 @@
 import type { Database } from '@/lib/store/database'
 import { listenForStale } from '@/lib/store/listen-for-stale'
-import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
-import { readOrganisations } from '@/lib/store/read/organisations'
+import type { OrganisationId } from '@/lib/store/organisation-id'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { beginRescoring } from '@/lib/store/write/rescoring-job'
-import { freshenMoney } from './freshen-money'
 import { freshenScores } from './freshen-scores'
-import { freshenStock } from './freshen-stock'
+import { forEachOrganisation } from './inner/for-each-organisation'
 import { Loop } from './inner/loop'
+import { reckonApart } from './inner/reckon-apart'
 import { planWhenAsked } from './plan-when-asked'
 import { refitWhenDue } from './refit'
 import { replayWhenAsked } from './replay-when-asked'
@@ -24,26 +23,18 @@ const NOTED_FROM = 100
 export type Surroundings = { now: () => Date; say: (line: string) => void }
 
 /**
- * Does what was asked of files, learns from the records, replays the past, plans visits, and keeps the scores of every organisation
- * up to date: after each change, and on each day that begins where it is. What is to be done stands in the database, so
- * that this may be killed at any moment.
+ * Does what was asked of files, learns from the records, replays the past, plans visits, and keeps the scores of every
+ * organisation and the amounts that follow from them up to date: after each change, and on each day that begins where
+ * it is. What is to be done stands in the database, so that this may be killed at any moment.
  *
  * @param url the product's address, where it is told of work
  * @returns what stops it; work that is under way is given up
  */
 export function workInBackground(database: Database, url: string, { now, say }: Surroundings): () => void {
-  const forAll =
-    (work: (organisation: OrganisationId) => Promise<unknown>) => async (isStopped: () => boolean) => {
-      const tell = (error: unknown) => {
-        if (!isStopped()) say(`Work in the background: ${error instanceof Error ? error.message : error}`)
-      }
-      const organisations = await readOrganisations(database).catch((error) => {
-        tell(error)
-        return []
-      })
-      for (const { id } of organisations) if (!isStopped()) await work(organisationId(id)).catch(tell)
-    }
   const ending = new AbortController()
+  const isStopped = () => ending.signal.aborted
+  const forAll = (work: (organisation: OrganisationId) => Promise<unknown>) => () =>
+    forEachOrganisation(database, work, { isStopped, say })
   const takeIn = forAll(async (organisation) => {
     await workOnIntakes(database, organisation, now)
     await workOnWorkbooks(database, organisation, now)
@@ -52,36 +43,31 @@ export function workInBackground(database: Database, url: string, { now, say }: 
   const learn = forAll((organisation) => refitWhenDue(database, organisation, now, ending.signal))
   const replay = forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal))
   const plan = forAll((organisation) => planWhenAsked(database, organisation, now, ending.signal))
-  const isStopped = () => ending.signal.aborted
-  const amounts = forAll(async (organisation) => {
-    await freshenStock(database, organisation, now(), isStopped)
-    await freshenMoney(database, organisation, now(), isStopped)
-  })
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn, LOOK_EVERY_MS)
   const others = [score, replay, plan].map((work) => new Loop(work, LOOK_EVERY_MS))
   const learning = new Loop(learn, LOOK_EVERY_MS)
-  const reckoning = new Loop(amounts, LOOK_EVERY_MS)
+  const reckoning = new Loop(() => reckonApart(url, { now, say }, ending.signal), LOOK_EVERY_MS)
   const begin = async () => {
     void intakes.run()
     // What is there is scored before anything is learned from it, which takes longer: then there is something to see.
-    await score(isStopped)
+    await score()
     for (const loop of others) void loop.run()
     // Amounts are reckoned when scores rest on what was learned: they take as long as scoring, and would be twice.
-    await learn(isStopped)
+    await learn()
     void learning.run()
-    await score(isStopped)
+    await score()
     void reckoning.run()
   }
   void begin()
-  const loops = [intakes, ...others, learning, reckoning]
+  const loops = [intakes, ...others, learning] // what reckons apart is woken there
   const stopListening = listenForStale(url, () => {
     for (const loop of loops) loop.wake()
   })
   return () => {
     stopListening()
     ending.abort()
-    for (const loop of loops) loop.stop()
+    for (const loop of [...loops, reckoning]) loop.stop()
   }
 }
 

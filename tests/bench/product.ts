@@ -9,7 +9,7 @@ import { setTimeout as sleep } from 'node:timers/promises'
 import type { Browser, BrowserContext } from 'playwright-core'
 import { launchChromium } from '../browser/chromium'
 import { enterByDemoDoor, type Product, startProduct } from '../browser/product'
-import { whenScored } from '../browser/when-scored'
+import { whenReckoned } from '../browser/when-scored'
 import { atMost, type BenchEntry } from './bench-entry'
 
 const STARTS = 3
@@ -26,7 +26,7 @@ export async function productBench(): Promise<BenchEntry[]> {
   try {
     const { storageState } = await enterByDemoDoor(browser, product.address)
     await unitsOn(await browser.newContext({ storageState }), product.address) // until there is something to see
-    await whenScored(home) // what a first start learns from takes both cores for minutes
+    await whenReckoned(home) // what a first start learns and reckons takes both cores for minutes
     const cookie = storageState.cookies.map(({ name, value }) => `${name}=${value}`).join('; ')
     const starts: number[] = []
     for (let start = 0; start < STARTS; start++) {

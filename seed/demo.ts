@@ -1,5 +1,6 @@
 import type { Day } from '@/lib/units/dates'
 import { type Line, type RecordFile, toCsv } from './csv'
+import { DEMO_NAMES } from './demo-names'
 import { writeEndings } from './endings'
 import { addMishaps } from './mishaps'
 import type { DemoPerson, Organisation } from './organisation'
@@ -25,9 +26,6 @@ export type Demo = {
 }
 
 const ORGANISATIONS: readonly Organisation[] = [RURAL_FLEET, DEALER, REPAIR_SHOP]
-
-/** What they are called. */
-export const DEMO_NAMES: readonly string[] = ORGANISATIONS.map(({ name }) => name)
 
 /**
  * The demo: three organisations of our own invention, each with six years of records that end the day before

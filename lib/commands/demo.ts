@@ -2,19 +2,8 @@ import { readFiles } from '@/lib/intake/read-files'
 import { parseLibrary } from '@/lib/records/library'
 import type { Database } from '@/lib/store/database'
 import { dayIn } from '@/lib/units/dates'
-import { DEMO_NAMES, type Demo, makeDemos } from '@/seed/demo'
+import { type Demo, makeDemos } from '@/seed/demo'
 import { makeFilled } from './inner/make-filled'
-
-/**
- * Which of the invented organisations are to be brought in: every one into an empty database, and those that an earlier
- * start did not come to before it was killed.
- *
- * @param there the names of the organisations that are there
- */
-export function missingDemos(there: readonly string[]): string[] {
-  const wanted = there.length === 0 || DEMO_NAMES.some((name) => there.includes(name))
-  return wanted ? DEMO_NAMES.filter((name) => !there.includes(name)) : []
-}
 
 /**
  * Brings invented organisations of `seed/` in, on the way that every data folder takes; each whole or not at all. What

@@ -1,7 +1,6 @@
 import path from 'node:path'
 import { z } from 'zod'
-
-export const PROJECT = path.resolve(import.meta.dirname, '../..')
+import { PROJECT } from './inner/project'
 
 const postgresUrl = z.url({
   protocol: /^postgres(ql)?$/,

@@ -1,3 +1,4 @@
+import { setTimeout as sleep } from 'node:timers/promises'
 import { Command } from 'commander'
 import { ensureSignInSecret } from '@/lib/people/sign-in-secret'
 import { type Database, openDatabase } from '@/lib/store/database'
@@ -5,6 +6,7 @@ import { readOrganisations } from '@/lib/store/read/organisations'
 import { analyseFilled, startDatabase } from '@/lib/store/start-database'
 import { type Environment, parseEnvironment } from './environment'
 import { ensureBuilt } from './inner/ensure-built'
+import { missingDemos } from './inner/missing-demos'
 import { isPortFree, loadWebServer, type WebServer } from './inner/web-server'
 
 /** Whoever waited for the start has their first page first, before the processor is busy with work behind it. */
@@ -24,16 +26,15 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     )
   if (!dev) ensureBuilt(say)
 
-  // What takes seconds to load does so side by side: the pages in their process, the rest here while the database starts.
+  // What takes seconds to load does so side by side: the pages in their process while the database starts.
   const signInSecret = ensureSignInSecret(environment.home)
   const openWebServer = loadWebServer({ port, host, dev, signInSecret })
-  const starting = startDatabase(environment)
-  const [started, background] = await Promise.all([starting, import('@/lib/jobs/work-in-background')])
+  const started = await startDatabase(environment)
   let webServer: WebServer | undefined
-  let stopWork = () => {}
+  const ending = new AbortController()
   const stop = async () => {
     await webServer?.stop()
-    stopWork()
+    ending.abort()
     await started.stop()
   }
   stopOnSignal(stop)
@@ -44,15 +45,18 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     webServer = openWebServer(started.url)
     await webServer.answers
     process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
-    const work = () => {
-      stopWork = background.workInBackground(database, started.url, { now: () => new Date(), say })
-    }
-    const waiting = setTimeout(work, FIRST_PAGE_MS)
-    stopWork = () => clearTimeout(waiting)
-    await webServer.ended
+    await Promise.all([webServer.ended, workBehindPages(database, started.url, ending.signal)])
   } finally {
     await stop()
   }
+}
+
+/** What the work needs takes seconds to load: that, too, comes after the first page. */
+async function workBehindPages(database: Database, url: string, ending: AbortSignal): Promise<void> {
+  await sleep(FIRST_PAGE_MS)
+  const { workInBackground } = await import('@/lib/jobs/work-in-background')
+  if (ending.aborted) return
+  ending.addEventListener('abort', workInBackground(database, url, { now: () => new Date(), say }))
 }
 
 /** The database, with the demo in it where it is wanted. */
@@ -63,10 +67,10 @@ async function openFilled(url: string, { demo }: Environment): Promise<Database>
 }
 
 async function fillWithDemos(database: Database, now: Date): Promise<void> {
-  const { addDemos, missingDemos } = await import('./demo')
   const missing = missingDemos((await readOrganisations(database)).map(({ name }) => name))
   if (missing.length === 0) return
   say(`Bringing in the invented organisations ${missing.join(', ')} …`)
+  const { addDemos } = await import('./demo') // only then: all that invents them takes a second to load
   await addDemos(database, missing, now)
 }
 

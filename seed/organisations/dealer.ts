@@ -1,3 +1,4 @@
+import { DEALER_NAME } from '../demo-names'
 import { DUNLIN } from '../library/dunlin'
 import { makeLibrary } from '../library/library'
 import { PLOVER } from '../library/plover'
@@ -17,7 +18,7 @@ const LABOUR_RATE = 96
 /** A yard of used vehicles: most come without a past, are made ready, stand, and are sold with or without cover. */
 export const DEALER: Organisation = {
   key: 'glasswort-and-thrift',
-  name: 'Glasswort & Thrift Used Vehicles',
+  name: DEALER_NAME,
   locale: 'en-CH',
   currency: CURRENCY,
   timeZone: 'Europe/Zurich',

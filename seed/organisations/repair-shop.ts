@@ -1,3 +1,4 @@
+import { REPAIR_SHOP_NAME } from '../demo-names'
 import { makeCustomer, makePlate } from '../invented-names'
 import { DUNLIN } from '../library/dunlin'
 import { makeLibrary } from '../library/library'
@@ -16,7 +17,7 @@ const PRICE_LEVEL = 0.88
 /** A shop by the road: customers come once or twice a year, tell what they heard, and pay for what they agree to. */
 export const REPAIR_SHOP: Organisation = {
   key: KEY,
-  name: 'Crowberry & Ling Garage',
+  name: REPAIR_SHOP_NAME,
   locale: 'en-GB',
   currency: CURRENCY,
   timeZone: 'Europe/London',

@@ -1,3 +1,4 @@
+import { RURAL_FLEET_NAME } from '../demo-names'
 import { DUNLIN } from '../library/dunlin'
 import { KNOT } from '../library/knot'
 import { makeLibrary } from '../library/library'
@@ -16,7 +17,7 @@ const PRICE_LEVEL = 1
 /** Vans, cars and trucks that serve a moor: half of them with a tracker, all of them in one workshop's care. */
 export const RURAL_FLEET: Organisation = {
   key: 'tussock-and-sedge',
-  name: 'Tussock & Sedge Rural Services',
+  name: RURAL_FLEET_NAME,
   locale: 'en-IE',
   currency: CURRENCY,
   timeZone: 'Europe/Dublin',

@@ -12,7 +12,8 @@ import { STANDINGS } from '@/lib/store/standing'
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { dayIn } from '@/lib/units/dates'
-import { DEMO_NAMES, makeDemos } from '@/seed/demo'
+import { makeDemos } from '@/seed/demo'
+import { DEMO_NAMES } from '@/seed/demo-names'
 import { launchChromium } from './chromium'
 
 const started = await startDatabase({ home: inject('home') })

@@ -14,7 +14,7 @@ import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { addReplay } from '@/lib/store/write/add-replay'
 import { dayIn } from '@/lib/units/dates'
-import { DEMO_NAMES } from '@/seed/demo'
+import { DEMO_NAMES } from '@/seed/demo-names'
 import { launchChromium } from './chromium'
 
 const started = await startDatabase({ home: inject('home') })

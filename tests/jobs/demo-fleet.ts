@@ -8,7 +8,8 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { createOrganisation } from '@/lib/store/write/create-organisation'
 import { putLibrary } from '@/lib/store/write/put-library'
 import { parseDay } from '@/lib/units/dates'
-import { DEMO_NAMES, makeDemos } from '@/seed/demo'
+import { makeDemos } from '@/seed/demo'
+import { DEMO_NAMES } from '@/seed/demo-names'
 
 export const NOW = new Date('2026-03-01T12:00:00Z')
 export const TODAY = parseDay('2026-03-01')!

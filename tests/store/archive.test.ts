@@ -17,7 +17,8 @@ import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organ
 import { askRefit } from '@/lib/store/write/ask-refit'
 import { putLibrary } from '@/lib/store/write/put-library'
 import { parseDay } from '@/lib/units/dates'
-import { DEMO_NAMES, makeDemos } from '@/seed/demo'
+import { makeDemos } from '@/seed/demo'
+import { DEMO_NAMES } from '@/seed/demo-names'
 import { runSql, testDatabase } from './test-database'
 
 const here = await testDatabase()

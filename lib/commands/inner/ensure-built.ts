@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process'
 import fs from 'node:fs'
 import path from 'node:path'
-import { PROJECT } from '../environment'
+import { PROJECT } from './project'
 
 const BUILD = path.join(PROJECT, '.next/BUILD_ID')
 const NEXT = path.join(PROJECT, 'node_modules/next/dist/bin/next')

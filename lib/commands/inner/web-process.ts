@@ -1,6 +1,6 @@
 import http from 'node:http'
 import next from 'next'
-import { PROJECT } from '../environment'
+import { PROJECT } from './project'
 import { readableAddress } from './readable-address'
 
 /** Whoever waited for the start has their first page first. */

@@ -4,7 +4,7 @@ import path from 'node:path'
 import { setTimeout as sleep } from 'node:timers/promises'
 import { SIGN_IN_SECRET_VARIABLE } from '@/lib/people/sign-in-secret'
 import { PRODUCT_DATABASE_VARIABLE } from '@/lib/store/product-database'
-import { PROJECT } from '../environment'
+import { PROJECT } from './project'
 
 const ANSWERS_WITHIN_MS = 60_000
 const STOPS_WITHIN_MS = 5000

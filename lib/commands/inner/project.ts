@@ -1,0 +1,4 @@
+import path from 'node:path'
+
+/** The folder of the whole project. */
+export const PROJECT = path.resolve(import.meta.dirname, '../../..')

@@ -13,6 +13,7 @@ const config: NextConfig = {
   ],
   typescript: { ignoreBuildErrors: true }, // `npm test` and `npm run typecheck` check the types of everything, once
   experimental: {
+    preloadEntriesOnStart: false, // whoever waits for the start waits for their first page alone
     authInterrupts: true, // who lacks the role gets a page that says so, with status 403
     serverActions: { bodySizeLimit: '8mb' }, // a library file of which an engine is taken in
   },

@@ -1,9 +1,8 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { Command } from 'commander'
 import { ensureSignInSecret } from '@/lib/people/sign-in-secret'
-import { type Database, openDatabase } from '@/lib/store/database'
+import type { Database } from '@/lib/store/database'
 import { readOrganisations } from '@/lib/store/read/organisations'
-import { analyseFilled, startDatabase } from '@/lib/store/start-database'
 import { type Environment, parseEnvironment } from './environment'
 import { ensureBuilt } from './inner/ensure-built'
 import { missingDemos } from './inner/missing-demos'
@@ -26,9 +25,10 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     )
   if (!dev) ensureBuilt(say)
 
-  // What takes seconds to load does so side by side: the pages in their process while the database starts.
+  // The pages load in their process while the database starts; what that needs is loaded when they have begun.
   const signInSecret = ensureSignInSecret(environment.home)
   const openWebServer = loadWebServer({ port, host, dev, signInSecret })
+  const { analyseFilled, startDatabase } = await import('@/lib/store/start-database')
   const started = await startDatabase(environment)
   let webServer: WebServer | undefined
   const ending = new AbortController()
@@ -61,6 +61,7 @@ async function workBehindPages(database: Database, url: string, ending: AbortSig
 
 /** The database, with the demo in it where it is wanted. */
 async function openFilled(url: string, { demo }: Environment): Promise<Database> {
+  const { openDatabase } = await import('@/lib/store/database')
   const database = await openDatabase(url)
   if (demo) await fillWithDemos(database, new Date())
   return database

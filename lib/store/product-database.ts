@@ -1,8 +1,6 @@
 import { z } from 'zod'
 import { type Database, openDatabase } from './database'
-
-/** The variable in which the start hands the product's address to the web server. */
-export const PRODUCT_DATABASE_VARIABLE = 'GUDGEON_PRODUCT_DATABASE'
+import { PRODUCT_DATABASE_VARIABLE } from './product-database-variable'
 
 const address = z.url({
   protocol: /^postgres(ql)?$/,

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { readableAddress } from '@/lib/commands/inner/readable-address'
+import { readableAddress } from '@/lib/commands/inner/readable-address.mjs'
 
 test('an address that can be read is itself, whatever it asks', () => {
   for (const address of ['/', '/vehicles/B%2D2', '/vehicles/%E0%A4%85?q=%', '/api/v1/scores?unit=%E0%A4%A'])

@@ -3,7 +3,7 @@ import net from 'node:net'
 import path from 'node:path'
 import { setTimeout as sleep } from 'node:timers/promises'
 import { SIGN_IN_SECRET_VARIABLE } from '@/lib/people/sign-in-secret'
-import { PRODUCT_DATABASE_VARIABLE } from '@/lib/store/product-database'
+import { PRODUCT_DATABASE_VARIABLE } from '@/lib/store/product-database-variable'
 import { PROJECT } from './project'
 
 const ANSWERS_WITHIN_MS = 60_000
@@ -48,14 +48,7 @@ type Begun = { child: ChildProcess; listening: Promise<void>; exited: Promise<vo
 function begin({ port, host, dev, signInSecret }: Options, more: Record<string, string>): Begun {
   const program = dev
     ? [path.join(PROJECT, 'node_modules/next/dist/bin/next'), 'dev', '-p', String(port), '-H', host]
-    : [
-        '--max-semi-space-size=32',
-        '--import',
-        'tsx',
-        path.join(import.meta.dirname, 'web-process.ts'),
-        String(port),
-        host,
-      ]
+    : ['--max-semi-space-size=32', path.join(import.meta.dirname, 'web-process.mjs'), String(port), host]
   // The web server knows the product's address and none of an administrator.
   const { DATABASE_URL: _, DATABASE_APP_URL: __, ...inherited } = process.env
   const env: NodeJS.ProcessEnv = {

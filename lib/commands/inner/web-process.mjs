@@ -1,13 +1,23 @@
+// @ts-check
+/**
+ * Next's server in front of which addresses are looked at: the process that `web-server.ts` starts. In plain JavaScript,
+ * as all that it imports: what reads TypeScript would stand before each of the thousand modules that Next loads, which
+ * made up half of the time to the first page.
+ */
 import http from 'node:http'
+import path from 'node:path'
 import next from 'next'
-import { PROJECT } from './project'
-import { readableAddress } from './readable-address'
+import { readableAddress } from './readable-address.mjs'
 
+const PROJECT = path.resolve(import.meta.dirname, '../../..')
 /** Whoever waited for the start has their first page first. */
 const FIRST_PAGE_MS = 4000
 
-/** Next's server in front of which addresses are looked at: the process that `web-server.ts` starts. */
-async function serveWeb(port: number, host: string): Promise<void> {
+/**
+ * @param {number} port
+ * @param {string} host
+ */
+async function serveWeb(port, host) {
   const server = http.createServer()
   const app = next({ dir: PROJECT, hostname: host, port, httpServer: server })
   const [variables] = await Promise.all([toldVariables(), app.prepare()])
@@ -26,21 +36,34 @@ async function serveWeb(port: number, host: string): Promise<void> {
   process.on('SIGINT', () => {}) // a terminal sends its own to us too; who started us stops us
 }
 
-/** What of the environment is known only once there is a database: whoever started us tells it then, when asked. */
+/**
+ * What of the environment is known only once there is a database: whoever started us tells it then, when asked.
+ *
+ * @returns {Promise<Record<string, string>>}
+ */
 const toldVariables = () =>
-  new Promise<Record<string, string>>((resolve) => {
-    process.once('message', (told) => resolve(told as Record<string, string>))
+  new Promise((resolve) => {
+    process.once('message', (told) => resolve(/** @type {Record<string, string>} */ (told)))
     process.send?.('listening')
   })
 
-/** With the first page of a vehicle scoring is made ready (`app/(people)/vehicles/[unit]/layout.tsx`), whoever asks. */
-function askForVehicle(port: number, host: string): void {
+/**
+ * With the first page of a vehicle scoring is made ready (`app/(people)/vehicles/[unit]/layout.tsx`), whoever asks.
+ *
+ * @param {number} port
+ * @param {string} host
+ */
+function askForVehicle(port, host) {
   // On a connection of its own, which ends with the answer: one that is kept would hold up a stop.
   const asked = http.get({ port, host, path: '/vehicles/-', agent: false }, (response) => response.resume())
   asked.on('error', () => {}) // then the first person to look at one does it
 }
 
-function fail(error: unknown): never {
+/**
+ * @param {unknown} error
+ * @returns {never}
+ */
+function fail(error) {
   console.error(error)
   process.exit(1)
 }

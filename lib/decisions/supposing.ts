@@ -12,36 +12,22 @@ import type { AdviceGround } from './advice'
 export const LIFE_SHARES = 5
 
 /**
- * Every weak point lasts as long as the `share`-th fifth of the lives that are thought possible of it. The mean over all
- * fifths is the vehicle itself. The middles of the first and the last are the 10th and the 90th percentile. Positions
- * that share nodes share the fifths too: those of their mean weight, as for what is set aside.
+ * Every part lasts as long as the `share`-th fifth of the lives that are thought possible of it. The mean over all
+ * fifths is the vehicle itself. The middles of the first and the last are the 10th and the 90th percentile.
  *
  * @param share 0 (shortest) to `LIFE_SHARES` − 1
  */
 export function supposingLife(ground: AdviceGround, share: number): AdviceGround {
-  const { beliefs } = ground.vehicle.belief
-  const nodes = beliefs.map((state) => state.currentNodes())
-  const own = beliefs.map(({ failed }, c) => (failed ? nodes[c]!.tables.weight : nodeWeights(nodes[c]!)))
-  const shared = new Map<string, Map<LifeTables, number[]>>()
-  beliefs.forEach(({ component: { weakPoint } }, c) => {
-    const ofPoint = shared.get(weakPoint.key) ?? new Map<LifeTables, number[]>()
-    shared.set(weakPoint.key, ofPoint)
-    const { tables } = nodes[c]!
-    ofPoint.set(tables, [...(ofPoint.get(tables) ?? []), c])
+  const cut = new Map<LifeTables, LifeTables>() // positions that share their tables go on sharing them
+  return withParts(ground, (state) => {
+    const nodes = state.currentNodes()
+    const { tables } = nodes
+    const within = cut.get(tables) ?? { ...tables, weight: shareOfNodes(tables, tables.weight, share) }
+    cut.set(tables, within)
+    if (state.failed) return withNodes(state, { ...nodes, tables: within })
+    const own = nodeWeights(nodes)
+    return withNodes(state, { ...weighed(nodes, own, shareOfNodes(tables, own, share)), tables: within })
   })
-  const supposed: ComponentBelief[] = []
-  for (const ofPoint of shared.values()) {
-    for (const [tables, members] of ofPoint) {
-      const mean = tables.weight.map(
-        (_, k) => members.reduce((sum, c) => sum + own[c]![k]!, 0) / members.length,
-      )
-      const weight = shareOfNodes(tables, mean, share)
-      const within = { ...tables, weight }
-      for (const c of members)
-        supposed[c] = withNodes(beliefs[c]!, { ...weighed(nodes[c]!, own[c]!, weight), tables: within })
-    }
-  }
-  return withParts(ground, (_, c) => supposed[c]!)
 }
 
 function nodeWeights({ tables, node, sound, developing }: Strands): Float64Array {

@@ -4,7 +4,6 @@ import type { AdviceGround } from '@/lib/decisions/advice'
 import { longRunRates, pricesOf } from '@/lib/decisions/costs'
 import { fleetQuarter, QUARTER_DAYS, quarterVehicle } from '@/lib/decisions/fleet-quarter'
 import { setAside } from '@/lib/decisions/set-aside'
-import { shortestFirst } from '@/lib/decisions/supposing'
 import { DEFAULT_SETTINGS } from '@/lib/records/settings'
 import type { Usage } from '@/lib/records/usage'
 import { runs } from '../runs'
@@ -44,19 +43,14 @@ describe('the coming quarter', () => {
     const random = seeded(9)
     const fleets = runs(600)
     const lived = Array.from({ length: fleets }, () => {
-      const longest = new Map<string, number>()
+      const places = new Map<string, number>()
       // Where the truth lies among the lives that are thought possible, for every vehicle alike.
-      const nodeOf = (weakPoint: string, tables: Parameters<typeof shortestFirst>[0], weights: number[]) => {
-        const place = longest.get(weakPoint) ?? random.uniform()
-        longest.set(weakPoint, place)
-        let left = place * weights.reduce((a, b) => a + b, 0)
-        for (const k of shortestFirst(tables)) {
-          left -= weights[k]!
-          if (left <= 0) return k
-        }
-        return weights.length - 1
+      const placeOf = (weakPoint: string) => {
+        const place = places.get(weakPoint) ?? random.uniform()
+        places.set(weakPoint, place)
+        return place
       }
-      const all = grounds.map((ground) => liveOnce(ground, QUARTER_DAYS, random, nodeOf))
+      const all = grounds.map((ground) => liveOnce(ground, QUARTER_DAYS, random, placeOf))
       return {
         failures: all.reduce((sum, each) => sum + each.failures, 0),
         money: all.reduce((sum, each) => sum + each.cost, 0),

@@ -2,20 +2,22 @@
 import type { AdviceGround } from '@/lib/decisions/advice'
 import { jobCost } from '@/lib/decisions/costs'
 import { renewalAge } from '@/lib/decisions/intervals'
+import { shortestFirst } from '@/lib/decisions/supposing'
 import type { LifeTables } from '@/lib/model/life-table'
 import { usageNodes } from '@/lib/scoring/ahead'
 import type { Random } from '../simulation/random'
 
 /**
- * What one vehicle costs and how much of it fails, lived through: a node for each weak point, then each position by itself.
+ * What one vehicle costs and how much of it fails, lived through: a place among the possible lives, from the shortest
+ * to the longest, for each weak point, then each position by itself.
  *
- * @param nodeOf which node is true of a weak point's positions, given what each weighs; by chance where it is left out
+ * @param placeOf which place is true of a weak point, from 0 to 1; by chance where it is left out
  */
 export function liveOnce(
   { vehicle, prices, clock }: AdviceGround,
   days: number,
   random: Random,
-  nodeOf?: (weakPoint: string, tables: LifeTables, weights: number[]) => number,
+  placeOf?: (weakPoint: string) => number,
 ): { cost: number; failures: number } {
   const { belief } = vehicle
   const pick = (weights: ArrayLike<number>) => {
@@ -36,11 +38,9 @@ export function liveOnce(
     const { planned, unplanned } = jobCost(weakPoint, prices)
     const { tables, node, age, sound, developing } = state.currentNodes()
     const mass = Array.from(node, (_, i) => sound[i]! + developing[i]!)
-    const chosen =
-      known.get(weakPoint.key) ??
-      nodeOf?.(weakPoint.key, tables, byNode(tables, node, mass)) ??
-      node[pick(mass)]!
-    known.set(weakPoint.key, chosen)
+    const place = known.get(weakPoint.key) ?? placeOf?.(weakPoint.key) ?? random.uniform()
+    known.set(weakPoint.key, place)
+    const chosen = nodeAt(place, tables, byNode(tables, node, mass))
     const strand = pick(mass.map((each, i) => (node[i] === chosen ? each : 0)))
     const life = (k: number, from: number, isGoing: boolean) => {
       const warning = exponential() / tables.failRate[k]!
@@ -72,4 +72,15 @@ function byNode({ count }: LifeTables, node: Int32Array, mass: readonly number[]
     weights[k] = weights[k]! + mass[i]!
   })
   return weights
+}
+
+/** The node of a place among those that weigh something, the shortest-lived first. */
+function nodeAt(place: number, tables: LifeTables, weights: readonly number[]): number {
+  const possible = shortestFirst(tables).filter((k) => weights[k]! > 0)
+  let left = place * weights.reduce((a, b) => a + b, 0)
+  for (const k of possible) {
+    left -= weights[k]!
+    if (left <= 0) return k
+  }
+  return possible.at(-1)!
 }

@@ -66,9 +66,6 @@ const nodeWeights = ({ tables, node, sound, developing }: Strands) => {
   return weight
 }
 
-const meanOver = ([first, ...others]: Float64Array[]) =>
-  first!.map((each, k) => (each + others.reduce((sum, other) => sum + other[k]!, 0)) / (1 + others.length))
-
 /** One vehicle's cost where each weak point has its place among the lives that are thought possible. */
 function live({ vehicle, prices, clock }: AdviceGround, placeOf: (key: string) => number, random: Random) {
   const { belief } = vehicle
@@ -78,11 +75,8 @@ function live({ vehicle, prices, clock }: AdviceGround, placeOf: (key: string) =
     const { weakPoint } = state.component
     const { tables, node, age, sound, developing } = state.currentNodes()
     const mass = Array.from(node, (_, i) => sound[i]! + developing[i]!)
-    // As for what is set aside: positions that share nodes share their mean weight.
-    const alike = belief.beliefs.filter((other) => other.component.weakPoint.key === weakPoint.key)
-    const weight = meanOver(alike.map((other) => nodeWeights(other.currentNodes())))
     const own = nodeWeights(state.currentNodes())
-    const k = pickBy(shortestFirst(tables), (each) => weight[each]!, placeOf(weakPoint.key))
+    const k = pickBy(shortestFirst(tables), (each) => own[each]!, placeOf(weakPoint.key))
     const ofNode = Array.from(node.keys()).filter((i) => node[i] === k)
     const strand = pickBy(ofNode, (i) => mass[i]!, random.uniform() * own[k]!)
     const scale = Math.exp(tables.logScale[k]!)

@@ -83,6 +83,21 @@ describe('what to set aside', () => {
     expect(ratio).toBeLessThan(1.01)
   })
 
+  it('is on the mean what each position comes to, however different their histories', () => {
+    const { one, ground, prices } = groundOf([injector], 120_000, [
+      [90_000, opened('injector', 'failed', { positions: [1] })],
+      [90_100, repaired('injector', { positions: [1] })],
+      [100_000, opened('injector', 'sound', { positions: [2] })],
+      [119_000, opened('injector', 'developing', { positions: [3] })],
+    ])
+    const { components } = chancesWithin(one.belief, one.clock, { days: 30 })
+    const { unplanned } = jobCost(one.belief.plan.components[0]!.weakPoint, prices)
+    const expected = components.reduce((sum, { pFail }) => sum + pFail * unplanned, 0)
+    const ratio = setAside(ground, { cover: { days: 30, km: null } }).mean / expected
+    expect(ratio).toBeGreaterThan(1 - 1e-4)
+    expect(ratio).toBeLessThan(1.01)
+  })
+
   it('has a wider tail than if the positions of one weak point had nothing in common', () => {
     const four = setAside(groundOf([injector], 150_000).ground, { cover: { days: 730, km: null } })
     const apart = ['a', 'b', 'c', 'd'].map((key) => ({ ...injector, key, component: key, positions: 1 }))

@@ -12,6 +12,8 @@ import {
 import type { AdviceGround } from '../advice'
 import type { JobCost } from '../costs'
 import { renewalAge } from '../intervals'
+import { shortestFirst } from '../supposing'
+import { mixShares, onCommonLives } from './common-lives'
 import { courseOf } from './courses'
 import { type PartsAfter, partsAfter } from './parts-after'
 
@@ -29,15 +31,15 @@ const RARE = 1e-10
 /** How often the positions of a weak point that share their nodes fail and come due, node by node. */
 export interface SharedCounts {
   tables: LifeTables
-  /** What each node weighs: the mean over the positions. They sum to 1; the lightest weigh nothing. */
+  /** What each node weighs: the mean over the positions. They sum to 1. */
   weight: Float64Array
   /** By node, all positions together; null for one that weighs next to nothing. */
   together: (EventCounts | null)[]
 }
 
 /**
- * Positions that share the tables of their nodes share what is not known of them; others (a part of another revision)
- * are independent.
+ * Positions that share the tables of their nodes share what is not known of them, each by what its own history makes
+ * likely (`common-lives.ts`); others (a part of another revision) are independent.
  *
  * @param components of one weak point
  * @param steps effective clock units of the stretch, by component
@@ -71,13 +73,15 @@ export function pointCounts(
   }
   const ofUnknown = new Map<number, EventCounts>()
   const shared = [...byTables].map(([tables, positions]) => {
-    const weights = positions.map((c) => nodeWeights(ground, c))
+    const weights = positions.map((c) => withoutLight(nodeWeights(ground, c)))
     const weight = new Float64Array(tables.count)
     for (const each of weights) addTimes(weight, 1 / positions.length, each)
-    leaveOutLight(weight)
-    const byPosition = positions.map((c) => countsByNode(ground, c, steps[c]!, weight))
-    positions.forEach((c, i) => {
-      if (beliefs[c]!.beginning.how === 'unknown') ofUnknown.set(c, mixOver(byPosition[i]!, weights[i]!))
+    const order = shortestFirst(tables)
+    const byPosition = positions.map((c, i) => {
+      const own = weights[i]!
+      const counts = countsByNode(ground, c, steps[c]!, own)
+      if (beliefs[c]!.beginning.how === 'unknown') ofUnknown.set(c, mixOver(counts, own))
+      return onCommonLives(counts, { own, common: weight, order })
     })
     const together = Array.from(weight, (_, k) => {
       const each = byPosition.flatMap((counts) => counts[k] ?? [])
@@ -88,14 +92,17 @@ export function pointCounts(
   return { shared, ofUnknown }
 }
 
-function leaveOutLight(weight: Float64Array): void {
+/** They sum to 1; the lightest weigh nothing. */
+function withoutLight(weight: Float64Array): Float64Array {
   let [total, limit] = [0, 0]
   for (const each of weight.slice().sort()) {
     total += each
     if (total > LIGHT) break
     limit = each
   }
-  for (let k = 0; k < weight.length; k++) if (weight[k]! <= limit) weight[k] = 0
+  const kept = weight.map((each) => (each <= limit ? 0 : each))
+  const sum = kept.reduce((a, b) => a + b, 0)
+  return kept.map((each) => each / sum)
 }
 
 /** The counts of one position at every node that weighs something. */
@@ -179,25 +186,8 @@ function addTimes(into: Float64Array, factor: number, chance: Float64Array): voi
 }
 
 /** One of several counts, each with what its node weighs; those without counts are left out. */
-export function mixOver(counts: readonly (EventCounts | null)[], weight: Float64Array): EventCounts {
-  let [mostFailures, mostDue, total] = [0, 0, 0]
-  counts.forEach((each, k) => {
-    if (!each) return
-    mostFailures = Math.max(mostFailures, each.mostFailures)
-    mostDue = Math.max(mostDue, each.mostDue)
-    total += weight[k]!
-  })
-  const chance = new Float64Array((mostFailures + 1) * (mostDue + 1))
-  counts.forEach((each, k) => {
-    if (!each) return
-    const row = each.mostDue + 1
-    for (let i = 0; i < each.chance.length; i++) {
-      const at = Math.floor(i / row) * (mostDue + 1) + (i % row)
-      chance[at] = chance[at]! + (weight[k]! / total) * each.chance[i]!
-    }
-  })
-  return { mostFailures, mostDue, chance }
-}
+export const mixOver = (counts: readonly (EventCounts | null)[], weight: Float64Array): EventCounts =>
+  mixShares(counts.flatMap((each, k) => (each ? { counts: each, weight: weight[k]! } : [])))
 
 function amountsOf({ mostDue, chance }: EventCounts, { planned, unplanned }: JobCost): Amounts {
   const cost = Array.from(chance, (_, i) => {

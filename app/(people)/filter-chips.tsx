@@ -1,6 +1,7 @@
 import type { NO_FILTERS } from '@/lib/store/read/watchlist-query'
 import { Link } from '../ui/link'
-import { ADVICE, CHANGE_WORDS, MARKS, STATUSES } from '../ui/words'
+import { STATUSES } from '../ui/record-words'
+import { ADVICE, CHANGE_WORDS, MARKS } from '../ui/words'
 import type { PageView } from './page-view'
 import { addressOf, type View } from './view'
 import styles from './watchlist.module.css'

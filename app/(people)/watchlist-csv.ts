@@ -4,16 +4,8 @@ import type { WatchlistRow } from '@/lib/store/read/watchlist'
 import type { WatchlistColumn } from '@/lib/store/read/watchlist-query'
 import { type Day, formatDay } from '@/lib/units/dates'
 import { milesFromKm } from '@/lib/units/distances'
-import {
-  ADVICE,
-  COLUMNS,
-  HISTORY,
-  horizonWords,
-  nextWords,
-  placeWords,
-  STATUSES,
-  slotWords,
-} from '../ui/words'
+import { STATUSES } from '../ui/record-words'
+import { ADVICE, COLUMNS, HISTORY, horizonWords, nextWords, placeWords, slotWords } from '../ui/words'
 import { changeText } from './change-text'
 import type { View } from './view'
 

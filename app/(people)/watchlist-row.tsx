@@ -6,6 +6,7 @@ import { ChanceDot } from '../ui/chance-dot'
 import { frequency } from '../ui/chance-words'
 import type { Formats } from '../ui/formats'
 import { Link } from '../ui/link'
+import { STATUSES } from '../ui/record-words'
 import { Waiting } from '../ui/waiting'
 import {
   BEING_SCORED,
@@ -15,7 +16,6 @@ import {
   NOT_COVERED,
   nextWords,
   placeWords,
-  STATUSES,
   STOP_ORDERS,
   slotWords,
   whyNotAssessed,

@@ -5,8 +5,8 @@ import styles from './frame.module.css'
 import { GroundSwitch } from './ground-switch'
 import { Link } from './link'
 import { Mark } from './mark'
+import { NEW_VEHICLE, PAGE_GROUPS, PAGE_NAMES } from './page-words'
 import { PersonMenu } from './person-menu'
-import { NEW_VEHICLE, PAGE_GROUPS, PAGE_NAMES } from './words'
 
 /** A choice at the top of the page: each option is an address, one of them is where we are. */
 export type Choice = { name: string; options: { label: string; address: string; chosen: boolean }[] }

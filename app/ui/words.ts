@@ -1,9 +1,7 @@
 import type { ProposalState, Verdict, WayToTell } from '@/lib/decisions/proposals'
 import type { ChanceStep } from '@/lib/decisions/why-chance'
 import type { Clock, Confidence, Sign, WeakPoint } from '@/lib/records/library'
-import type { Records } from '@/lib/records/rows'
 import type { VehicleNumber } from '@/lib/records/settings'
-import type { OdometerCause } from '@/lib/records/trusted-odometer'
 import type { Forecaster, Rival } from '@/lib/replay/judge'
 import type { Standing as CountStanding } from '@/lib/replay/verdict'
 import type { WatchlistRow } from '@/lib/store/read/watchlist'
@@ -31,7 +29,9 @@ export const ADVICE: Record<Standing, string> = {
 }
 
 export const STOP_ORDERS = 'Engine off, do not restart, tow.'
+
 export const NOT_COVERED = 'brakes, steering and tyres are not'
+
 export const NO_SUCH_ENGINE = 'The library does not know this engine.'
 
 /** Why a vehicle is not assessed: what went wrong where something did, else its engine. */
@@ -42,36 +42,9 @@ export const CAUTION =
   'Before any work, the maker’s instructions, local rules and a qualified technician come first. A chance is not a ' +
   'finding: look at the vehicle before a part is replaced.'
 
-/** What the pages are called. */
-/** What people come to the pages for. */
-export const PAGE_GROUPS = {
-  work: 'What to do',
-  people: 'Whom to ask',
-  sale: 'For sale',
-  knowledge: 'What we know',
-  house: 'The house',
-}
-export const PAGE_NAMES = {
-  watchlist: 'Watchlist',
-  plan: 'Plan',
-  intake: 'Bring in records',
-  families: 'Engine families',
-  trackRecord: 'Track record',
-  visits: 'Visits',
-  proposals: 'Proposals',
-  calls: 'Calls',
-  looks: 'Looks',
-  faultFinding: 'Fault finding',
-  stock: 'Stock',
-  bid: 'Bid',
-  parts: 'Parts',
-  money: 'Policy and money',
-  settings: 'Settings',
-}
-
-/** Taking in an engine of somebody else's library: what it is called, whose a statement is, who changed it. */
-export const TAKE_IN = 'Take in an engine'
+/** Of an engine that is taken in: whose a statement is, and who changed it. */
 export const MERGE_SIDES = { mine: 'Yours', theirs: 'Theirs' }
+
 export const MERGE_CHANGED_BY = {
   both: 'Both of you changed it',
   unknown: 'The two of you differ',
@@ -81,9 +54,6 @@ export const MERGE_CHANGED_BY = {
 
 /** Where a statement of an engine was to be looked at again by a day that has passed. */
 export const REVIEW_DUE = 'A review is due'
-
-/** The one thing to do from anywhere. */
-export const NEW_VEHICLE = 'New vehicle'
 
 /** What a vehicle goes by: the organisation chooses. */
 export const VEHICLE_NUMBER: Record<VehicleNumber, string> = {
@@ -369,143 +339,7 @@ export function daysAgo(days: number, inFigures: (count: number) => string): str
   return days === 1 ? 'yesterday' : `${inFigures(days)} days ago`
 }
 
-type Row<Kind extends 'codes' | 'checks' | 'repairs' | 'changes' | 'vehicles'> = Records[Kind][number]
-
-/** What a repair did. */
-export const ACTIONS: Record<Row<'repairs'>['action'], string> = {
-  renew: 'replaced',
-  partial: 'freshened',
-  temporary: 'quick fix',
-  inspect: 'opened and looked at',
-}
-
-/** What opening it showed. */
-export const FOUND: Record<NonNullable<Row<'repairs'>['found']>, string> = {
-  failed: 'failed',
-  developing: 'going',
-  sound: 'good',
-}
-
-/** Why it was opened. */
-export const BECAUSE: Record<NonNullable<Row<'repairs'>['because']>, string> = {
-  failure: 'it had failed',
-  sign: 'there was a sign',
-  schedule: 'it was due',
-  together: 'while we were in there',
-  campaign: 'of a campaign',
-}
-
-/** The kinds of look, and what is only heard. */
-export const LOOKS: Record<Row<'checks'>['kind'], string> = {
-  scan: 'scan',
-  visual: 'look by eye',
-  road: 'drive',
-  measure: 'measurement',
-  lamp: 'look at the engine lamp',
-  report: 'driver says',
-}
-
-export const CHANGES: Record<Row<'changes'>['kind'], string> = {
-  'engine-new': 'new engine',
-  'engine-used': 'used engine',
-  'engine-rebuilt': 'rebuilt engine',
-  cluster: 'new instrument cluster',
-  owner: 'new owner',
-  'gap-from': 'records are missing from here',
-  'gap-to': 'records go on here',
-}
-
-/** What a change means for the chances. */
-export const CHANGE_MEANS: Record<Row<'changes'>['kind'], string> = {
-  'engine-new': 'every weak point begins anew, at nought',
-  'engine-used':
-    'every weak point goes on at what that engine had run, and what was done to it before is not known',
-  'engine-rebuilt': 'it counts as new: every weak point begins anew, at nought',
-  cluster:
-    'the engine is as old as it was; only the count begins anew, and what was run before is added to it',
-  owner: 'the chances stay as they are',
-  'gap-from': 'what happens until they go on is not known, and is not taken for nothing',
-  'gap-to': 'from here on everything is on record again; each part may have been replaced meanwhile',
-}
-
-/** How a control unit keeps a code. */
-export const CODE_STATES: Record<NonNullable<Row<'codes'>['state']>, string> = {
-  stored: 'stored',
-  pending: 'pending: not sure yet',
-  permanent: 'permanent: it cannot be cleared by hand',
-}
-
-export const PAID_BY: Record<NonNullable<Row<'repairs'>['paidBy']>, string> = {
-  own: 'ourselves',
-  customer: 'the customer',
-  supplier: 'the supplier of the part',
-  maker: 'the maker',
-  warranty: 'a warranty',
-}
-
-/** The fields of a record, by the column that keeps each in a file. */
-export const RECORD_FIELDS: Record<string, string> = {
-  unit: 'Vehicle',
-  read_on: 'Read on',
-  seen_on: 'Seen on',
-  checked_on: 'Looked on',
-  done_on: 'Done on',
-  on: 'On',
-  cleared_on: 'Cleared on',
-  entered_on: 'Written down on',
-  odometer_km: 'Odometer (km)',
-  engine_hours: 'Engine hours',
-  engine_km: 'A used engine had run (km)',
-  offset_km: 'Run before the new instrument (km)',
-  km_since_cleared: 'Run since codes were cleared (km)',
-  source: 'Where the reading comes from',
-  code: 'Trouble code',
-  state: 'How it was kept',
-  lamp: 'Was the engine lamp on?',
-  kind: 'What kind',
-  seen: 'Signs that were seen',
-  looked_for: 'Signs that were looked for',
-  weak_point: 'Weak point',
-  positions: 'Cylinders, banks or other places',
-  action: 'What was done',
-  revision: 'Part version',
-  found: 'What it showed',
-  because: 'Why it was opened',
-  restored: 'Share of the age taken away',
-  parts_cost: 'Parts cost',
-  labour_hours: 'Hours',
-  paid_by: 'Who paid',
-  supplier: 'Supplier',
-  batch: 'Batch',
-  note: 'Note',
-  ref: 'Your own key of the record',
-}
-
-/** Why a reading is not counted. */
-export const ODOMETER_CAUSES: Record<OdometerCause, string> = {
-  'roll-back': 'wound back',
-  'unit mix-up': 'kilometres and miles mixed up',
-  'digit slip': 'a digit slipped',
-  'swapped vehicle': 'of another vehicle',
-  'cluster replacement': 'a new instrument cluster',
-  'second source': 'a second count beside the instrument',
-  unexplained: 'does not fit the others, cause not known',
-}
-
-export const STATUSES: Record<Row<'vehicles'>['status'], string> = {
-  active: 'in use',
-  stock: 'in stock',
-  sold: 'sold',
-  retired: 'retired',
-}
-
-export const HISTORIES: Record<Row<'vehicles'>['history'], string> = {
-  full: 'its history is known',
-  none: 'nothing is known of the time before its records',
-}
-
-/** The page on what was said of a part before it failed, and what it calls chances that nobody was told then. */
-export const WHAT_WE_SAID = 'What we said'
+/** Chances that nobody was told then. */
 export const WORKED_OUT = 'worked out afterwards'
 
 /** Column headings of what was said. */
@@ -518,27 +352,6 @@ export const SAID_COLUMNS = {
   unlooked: 'Not looked for',
   followed: 'What was done',
 }
-
-/** What to do when it comes next, together; and what was proposed of it. */
-export const NEXT_VISIT = 'Next visit'
-export const PROPOSALS = PAGE_NAMES.proposals
-export const JOB_CARD = 'Job card'
-export const ONTO_PLAN = 'Accept onto the plan'
-
-/** A paper as a file, beside the page that can be printed. */
-export const AS_PDF = 'As a PDF, one page'
-
-export const FIND_FAULT = 'Find the fault'
-export const LOOK_SHEET = 'Look sheet'
-
-/** What is kept back for what may fail under cover. */
-export const SET_ASIDE = 'Set aside'
-/** Which job pays before a vehicle is sold. */
-export const BEFORE_SALE = 'What to fix before sale'
-
-/** Papers of a vehicle for sale: for whoever may buy it, and for the house alone. */
-export const STOCK_SHEET = 'Stock sheet'
-export const STOCK_FILE = 'Stock file'
 
 /** How a proposal stands. */
 export const PROPOSAL_STATES: Record<ProposalState, string> = {
@@ -580,7 +393,6 @@ export const CALL_KINDS = {
   'ask-first': 'Ask first',
   silent: 'Nobody writes',
 }
-export const LETTER = 'Letter'
 
 /** Column headings of the calls, and what each says in one sentence. */
 export const CALL_COLUMNS = {

@@ -1,6 +1,6 @@
 import path from 'node:path'
 import { z } from 'zod'
-import { PROJECT } from './inner/project'
+import { PROJECT } from './inner/project.mjs'
 
 const postgresUrl = z.url({
   protocol: /^postgres(ql)?$/,

@@ -51,7 +51,7 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
   }
 }
 
-/** What the work needs takes seconds to load: that, too, comes after the first page. */
+/** What the work needs takes two seconds to load: that, too, comes after the first page. */
 async function workBehindPages(database: Database, url: string, ending: AbortSignal): Promise<void> {
   await sleep(FIRST_PAGE_MS)
   const { workInBackground } = await import('@/lib/jobs/work-in-background')

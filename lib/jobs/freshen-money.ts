@@ -33,14 +33,12 @@ const NOT_MORE_OFTEN_MS = 60 * 60_000
  * once an hour where only records have changed. Waits until every score is up to date.
  *
  * @param now the present instant
- * @param isStopped asked between vehicles
  * @returns whether something was reckoned
  */
 export async function freshenMoney(
   database: Database,
   organisation: OrganisationId,
   now: Date,
-  isStopped: () => boolean = () => false,
 ): Promise<boolean> {
   const read = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
     withOrganisation(database, organisation, work)
@@ -50,12 +48,11 @@ export async function freshenMoney(
   const looks = await read((scope) => looksOf(scope, vehicles, scoring.asOf))
   const gathering = new FleetMoneyGathering(looks)
   let assessed = 0
-  for (let i = 0; i < vehicles.length && !isStopped(); i += AT_ONCE) {
+  for (let i = 0; i < vehicles.length; i += AT_ONCE) {
     const some = vehicles.slice(i, i + AT_ONCE)
     const { scorer, brought } = await read((scope) => bringSome(scope, scoring, some))
     for (const { records, classRate } of brought) {
-      if (isStopped()) return false
-      await nextTurn() // whoever shares the process has its turn between two vehicles
+      await nextTurn() // what ends the process is heard between two vehicles
       const ground = scorer.groundFrom({ organisation }, records, classRate)
       if (!ground) continue
       gathering.add(ground, records.vehicle)
@@ -63,7 +60,6 @@ export async function freshenMoney(
     }
   }
   const money = await gathering.told(async () => void (await nextTurn()))
-  if (isStopped()) return false
   const content: MoneyReport = { ...money, asOf: scoring.asOf, notAssessed: vehicles.length - assessed }
   await withOrganisation(
     database,

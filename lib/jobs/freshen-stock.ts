@@ -34,24 +34,22 @@ const AT_ONCE = 5
  * Several may do so at once: what they keep is the same.
  *
  * @param now the present instant
- * @param isStopped asked between vehicles
  * @returns how many vehicles were reckoned; none without a library
  */
 export async function freshenStock(
   database: Database,
   organisation: OrganisationId,
   now: Date,
-  isStopped: () => boolean = () => false,
 ): Promise<number> {
   const write = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
     withOrganisation(database, organisation, work, 'write')
   let done = 0
-  while (!isStopped()) {
+  for (;;) {
     const reckoned = await write((scope) => freshenSome(scope, now))
     if (reckoned === 0) break
     done += reckoned
   }
-  if (!isStopped()) await write((scope) => freshenLot(scope, now))
+  await write((scope) => freshenLot(scope, now))
   return done
 }
 
@@ -62,7 +60,7 @@ async function freshenSome(scope: OrganisationScope, now: Date): Promise<number>
   const scorer = await scorerOn(scope, scoring)
   for (const { unit, basis } of stale) {
     await keepStockAmount(scope, { unit, basis, now }, await stockAmountOf(scope, { scoring, scorer }, unit))
-    await nextTurn() // whoever shares the process has its turn between two vehicles
+    await nextTurn() // what ends the process is heard between two vehicles
   }
   return stale.length
 }

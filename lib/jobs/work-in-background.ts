@@ -14,8 +14,6 @@ import { replayWhenAsked } from './replay-when-asked'
 import { workOnIntakes } from './work-on-intakes'
 import { workOnWorkbooks } from './work-on-workbooks'
 
-/** The database tells of work; this finds what was not heard of, and the day that begins. */
-const LOOK_EVERY_MS = 15_000
 /** Fewer vehicles are done before anybody could look how far it is. */
 const NOTED_FROM = 100
 
@@ -44,10 +42,10 @@ export function workInBackground(database: Database, url: string, { now, say }: 
   const replay = forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal))
   const plan = forAll((organisation) => planWhenAsked(database, organisation, now, ending.signal))
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
-  const intakes = new Loop(takeIn, LOOK_EVERY_MS)
-  const others = [score, replay, plan].map((work) => new Loop(work, LOOK_EVERY_MS))
-  const learning = new Loop(learn, LOOK_EVERY_MS)
-  const reckoning = new Loop(() => reckonApart(url, { now, say }, ending.signal), LOOK_EVERY_MS)
+  const intakes = new Loop(takeIn)
+  const others = [score, replay, plan].map((work) => new Loop(work))
+  const learning = new Loop(learn)
+  const reckoning = new Loop(() => reckonApart(url, { now, say }, ending.signal))
   const begin = async () => {
     void intakes.run()
     // What is there is scored before anything is learned from it, which takes longer: then there is something to see.

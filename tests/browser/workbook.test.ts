@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto'
 import AxeBuilder from '@axe-core/playwright'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest'
-import { PAGE_NAMES } from '@/app/ui/words'
+import { PAGE_NAMES } from '@/app/ui/page-words'
 import type { Workbook } from '@/lib/intake/workbook/sheets'
 import {
   dealerStock,

@@ -93,8 +93,8 @@ describe('which odometers are trusted', () => {
   })
 
   test('of several readings on a day the highest that fits counts, the others are "same day"', () => {
-    const odometer = trust(recordsOf([[0, 1000], [5, 1500], [5, 1520], [9, 1900]])) // biome-ignore format: one line
-    expect(trustedOf(odometer)).toEqual([[0, 1000], [5, 1520], [9, 1900]]) // biome-ignore format: one line
+    const odometer = trust(recordsOf([[0, 1000], [5, 1500], [5, 1520], [9, 1900]])) // biome-ignore format: pairs of one odometer read in one line
+    expect(trustedOf(odometer)).toEqual([[0, 1000], [5, 1520], [9, 1900]]) // biome-ignore format: pairs of one odometer read in one line
     expect(odometer.points.map((p) => p.verdict)).toEqual(['trusted', 'same-day', 'trusted', 'trusted'])
   })
 

@@ -119,18 +119,18 @@ describe('a vehicle stands', () => {
     usageRate(odometerOf([...steady(60, AS_OF - 100, 300), ...recent]), AS_OF, CLASS).standing
 
   test('when the trusted readings of the last 60 days span less than 30 km', () => {
-    expect(standing([[950, 130_000], [990, 130_029]])).toBe(true) // biome-ignore format: one line
-    expect(standing([[950, 130_000], [990, 130_030]])).toBe(false) // biome-ignore format: one line
+    expect(standing([[950, 130_000], [990, 130_029]])).toBe(true) // biome-ignore format: pairs of one odometer read in one line
+    expect(standing([[950, 130_000], [990, 130_030]])).toBe(false) // biome-ignore format: pairs of one odometer read in one line
   })
 
   test('not when there is one such reading, or none, or two of one week', () => {
     expect(standing([])).toBe(false)
     expect(standing([[990, 130_000]])).toBe(false)
-    expect(standing([[985, 130_000], [990, 130_010]])).toBe(false) // biome-ignore format: one line
+    expect(standing([[985, 130_000], [990, 130_010]])).toBe(false) // biome-ignore format: pairs of one odometer read in one line
   })
 
   test('not when it stood earlier and has moved since', () => {
-    expect(standing([[905, 130_000], [935, 130_000], [990, 130_900]])).toBe(false) // biome-ignore format: one line
+    expect(standing([[905, 130_000], [935, 130_000], [990, 130_900]])).toBe(false) // biome-ignore format: pairs of one odometer read in one line
   })
 })
 

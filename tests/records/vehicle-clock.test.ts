@@ -23,25 +23,25 @@ const clock = (readings: Reading[], vehicle: Partial<VehicleRow> = {}) =>
 
 describe('the odometer on any day', () => {
   test('is what was read, and a straight line between readings', () => {
-    const { kmAt, estimatedOn } = clock([[900, 50_000], [910, 50_500], [930, 52_500]]) // biome-ignore format: one line
+    const { kmAt, estimatedOn } = clock([[900, 50_000], [910, 50_500], [930, 52_500]]) // biome-ignore format: pairs of one odometer read in one line
     expect([900, 905, 910, 920, 930].map(kmAt)).toEqual([50_000, 50_250, 50_500, 51_500, 52_500])
     expect([905, 910, 931].map(estimatedOn)).toEqual([true, false, true])
   })
 
   test('goes on after the last reading at the rate of use', () => {
-    const { kmAt, usage, lastTrusted, ahead } = clock([[900, 50_000], [940, 54_000]]) // biome-ignore format: one line
+    const { kmAt, usage, lastTrusted, ahead } = clock([[900, 50_000], [940, 54_000]]) // biome-ignore format: pairs of one odometer read in one line
     expect(lastTrusted).toEqual({ day: 940, km: 54_000 })
     expect(kmAt(AS_OF)).toBeCloseTo(54_000 + 60 * usage.kmPerDay, 9)
     expect(ahead(90).km).toBeCloseTo(kmAt(AS_OF + 90) - kmAt(AS_OF), 9)
   })
 
   test('goes back to 0 on the day of being put into service', () => {
-    const { kmAt } = clock([[900, 45_000], [940, 49_000]], { inServiceOn: 0 }) // biome-ignore format: one line
+    const { kmAt } = clock([[900, 45_000], [940, 49_000]], { inServiceOn: 0 }) // biome-ignore format: pairs of one odometer read in one line
     expect([-50, 0, 450, 900].map(kmAt)).toEqual([0, 0, 22_500, 45_000])
   })
 
   test('where that is not known goes back at the mean rate, not below 0', () => {
-    const { kmAt } = clock([[900, 2_000], [940, 6_000]]) // biome-ignore format: one line
+    const { kmAt } = clock([[900, 2_000], [940, 6_000]]) // biome-ignore format: pairs of one odometer read in one line
     expect([895, 880, 870].map(kmAt)).toEqual([1_500, 0, 0])
   })
 
@@ -55,7 +55,7 @@ describe('the odometer on any day', () => {
   })
 
   test('of a distrusted reading is the interpolated one', () => {
-    const good: Reading[] = [[850, 40_000], [880, 43_000], [910, 46_000], [940, 49_000]] // biome-ignore format: one line
+    const good: Reading[] = [[850, 40_000], [880, 43_000], [910, 46_000], [940, 49_000]] // biome-ignore format: pairs of one odometer read in one line
     const { kmAt, estimatedOn } = clock([...good, [895, 454_500]])
     expect(kmAt(895)).toBe(44_500)
     expect(estimatedOn(895)).toBe(true)
@@ -83,12 +83,12 @@ describe('the odometer on any day', () => {
 
 describe('a horizon in distance', () => {
   test('is distance over rate', () => {
-    const { daysForKm, usage } = clock([[900, 50_000], [940, 54_000]]) // biome-ignore format: one line
+    const { daysForKm, usage } = clock([[900, 50_000], [940, 54_000]]) // biome-ignore format: pairs of one odometer read in one line
     expect(daysForKm(10_000)).toBeCloseTo(10_000 / usage.kmPerDay, 9)
   })
 
   test('counts at most 3,000 days on a vehicle that stands', () => {
-    const { daysForKm, ahead, kmAt, standing } = clock([[950, 50_000], [990, 50_010]]) // biome-ignore format: one line
+    const { daysForKm, ahead, kmAt, standing } = clock([[950, 50_000], [990, 50_010]]) // biome-ignore format: pairs of one odometer read in one line
     expect(standing).toBe(true)
     expect(daysForKm(10_000)).toBe(3000)
     expect(ahead(365)).toEqual({ km: 0, hours: 0 })
@@ -110,18 +110,18 @@ describe('engine hours', () => {
     ['mixed', 38],
     ['long', 58],
   ] as const)('without readings are distance over %s duty’s km per hour', (duty, kmPerHour) => {
-    const { hoursAt, ahead, usage } = clock([[900, 38_000], [940, 39_000]], { duty }) // biome-ignore format: one line
+    const { hoursAt, ahead, usage } = clock([[900, 38_000], [940, 39_000]], { duty }) // biome-ignore format: pairs of one odometer read in one line
     expect(hoursAt(900)).toBeCloseTo(38_000 / kmPerHour, 9)
     expect(ahead(30).hours).toBeCloseTo((30 * usage.kmPerDay) / kmPerHour, 9)
   })
 
   test('are interpolated between their readings', () => {
-    const { hoursAt } = withHours([[800, 40_000, 1000], [900, 45_000, 1200]]) // biome-ignore format: one line
+    const { hoursAt } = withHours([[800, 40_000, 1000], [900, 45_000, 1200]]) // biome-ignore format: pairs of one odometer read in one line
     expect([800, 850, 900].map(hoursAt)).toEqual([1000, 1100, 1200])
   })
 
   test('go on at their own recent rate, even of a vehicle that stands and idles', () => {
-    const { hoursAt, ahead, standing } = withHours([[940, 40_000, 1000], [990, 40_000, 1100]]) // biome-ignore format: one line
+    const { hoursAt, ahead, standing } = withHours([[940, 40_000, 1000], [990, 40_000, 1100]]) // biome-ignore format: pairs of one odometer read in one line
     expect(standing).toBe(true)
     expect(hoursAt(AS_OF)).toBeCloseTo(1120, 9)
     expect(ahead(10).hours).toBeCloseTo(20, 9)
@@ -139,8 +139,8 @@ describe('engine hours', () => {
   })
 
   test('from one reading take the ratio of a lifetime, unless no road vehicle has it', () => {
-    expect(withHours([[100, 30_000, 1000], [800, 60_000, null]]).hoursAt(800)).toBeCloseTo(2000, 9) // biome-ignore format: one line
-    const absurd = withHours([[100, 30_000, 60], [800, 60_000, null]]) // biome-ignore format: one line
+    expect(withHours([[100, 30_000, 1000], [800, 60_000, null]]).hoursAt(800)).toBeCloseTo(2000, 9) // biome-ignore format: pairs of one odometer read in one line
+    const absurd = withHours([[100, 30_000, 60], [800, 60_000, null]]) // biome-ignore format: pairs of one odometer read in one line
     expect(absurd.hoursAt(800)).toBeCloseTo(60 + 30_000 / 38, 9)
   })
 

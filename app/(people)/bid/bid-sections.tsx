@@ -1,6 +1,6 @@
 import type { VehicleBid } from '@/lib/jobs/bid'
 import type { Formats } from '../../ui/formats'
-import { LOOKS } from '../../ui/words'
+import { LOOKS } from '../../ui/record-words'
 import { coverWords, firstJobsWords } from '../vehicles/[unit]/set-aside/aside-words'
 import styles from '../vehicles/[unit]/set-aside/set-aside.module.css'
 import { afterWords, bidWords, looksWords, priceWords, sumLines, unknownShareWords } from './bid-words'

@@ -1,7 +1,7 @@
 import type { VehicleBid } from '@/lib/jobs/bid'
 import { frequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
-import { LOOKS } from '../../ui/words'
+import { LOOKS } from '../../ui/record-words'
 import { casesWords } from '../vehicles/[unit]/set-aside/aside-words'
 
 type Told = Pick<Formats, 'money' | 'count' | 'share' | 'decimal'>

@@ -1,4 +1,4 @@
-import { FIND_FAULT } from '../../ui/words'
+import { FIND_FAULT } from '../../ui/page-words'
 import type { FaultAsked } from './fault-asked'
 import styles from './fault-finding.module.css'
 

@@ -1,6 +1,7 @@
 import type { LookSheet, SheetSign } from '@/lib/jobs/look-sheet'
 import type { Formats } from '../../ui/formats'
-import { CAUTION, LOOK_SHEET, placeWords, SIGN_KINDS, STOP_ORDERS } from '../../ui/words'
+import { LOOK_SHEET } from '../../ui/page-words'
+import { CAUTION, placeWords, SIGN_KINDS, STOP_ORDERS } from '../../ui/words'
 import { type Paper, type PaperSection, textSection } from '../paper/paper'
 import type { Box } from './boxes'
 import { changeWords, kindWords } from './looks-words'

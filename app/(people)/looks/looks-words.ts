@@ -4,7 +4,8 @@ import type { UnscannedVehicle } from '@/lib/store/read/looks'
 import type { Day } from '@/lib/units/dates'
 import { aboutFrequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
-import { countWord, daysAgo, LOOKS, placeWords } from '../../ui/words'
+import { LOOKS } from '../../ui/record-words'
+import { countWord, daysAgo, placeWords } from '../../ui/words'
 
 type Told = Pick<Formats, 'count' | 'roughMoney' | 'money' | 'tally'>
 

@@ -1,7 +1,7 @@
 import type { VehicleRow } from '@/lib/records/rows'
 import type { Question } from '../../ui/form-state'
 import type { Formats } from '../../ui/formats'
-import { STATUSES } from '../../ui/words'
+import { STATUSES } from '../../ui/record-words'
 
 type Gone = Pick<VehicleRow, 'unit' | 'plate' | 'status' | 'soldOn' | 'leftOn'>
 

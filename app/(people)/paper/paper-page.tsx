@@ -1,6 +1,6 @@
 import { AdviceShape } from '../../ui/advice-mark'
 import { Link } from '../../ui/link'
-import { AS_PDF } from '../../ui/words'
+import { AS_PDF } from '../../ui/page-words'
 import { type Paper, type PaperJob, type PaperRows, type PaperSection, shownOf } from './paper'
 import styles from './paper.module.css'
 

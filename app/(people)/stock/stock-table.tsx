@@ -1,7 +1,8 @@
 import { AdviceMark } from '../../ui/advice-mark'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
-import { STOCK_FILE, STOCK_SHEET, STOP_ORDERS } from '../../ui/words'
+import { STOCK_FILE, STOCK_SHEET } from '../../ui/page-words'
+import { STOP_ORDERS } from '../../ui/words'
 import aside from '../vehicles/[unit]/set-aside/set-aside.module.css'
 import styles from './stock.module.css'
 import {

@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process'
 import fs from 'node:fs'
 import path from 'node:path'
-import { PROJECT } from './project'
+import { PROJECT } from './project.mjs'
 
 const BUILD = path.join(PROJECT, '.next/BUILD_ID')
 const NEXT = path.join(PROJECT, 'node_modules/next/dist/bin/next')

@@ -4,7 +4,7 @@ import path from 'node:path'
 import { setTimeout as sleep } from 'node:timers/promises'
 import { SIGN_IN_SECRET_VARIABLE } from '@/lib/people/sign-in-secret'
 import { PRODUCT_DATABASE_VARIABLE } from '@/lib/store/product-database-variable'
-import { PROJECT } from './project'
+import { PROJECT } from './project.mjs'
 
 const ANSWERS_WITHIN_MS = 60_000
 const STOPS_WITHIN_MS = 5000

@@ -1,19 +1,18 @@
+/** The database tells of work; this finds what was not heard of, and the day that begins. */
+const LOOK_EVERY_MS = 15_000
+
 /** Work that is done again whenever it is woken, and at the latest after a while. */
 export class Loop {
   private stopped = false
   private woken = false
   private rouse = () => {}
 
-  /** @param work is told whether to stop each time that it asks */
-  constructor(
-    private readonly work: (isStopped: () => boolean) => Promise<void>,
-    private readonly atLatestAfterMs: number,
-  ) {}
+  constructor(private readonly work: () => Promise<void>) {}
 
   async run(): Promise<void> {
     while (!this.stopped) {
       this.woken = false
-      await this.work(() => this.stopped)
+      await this.work()
       if (!this.woken && !this.stopped) await this.rest()
     }
   }
@@ -30,7 +29,7 @@ export class Loop {
 
   private rest(): Promise<void> {
     return new Promise((resolve) => {
-      const timer = setTimeout(resolve, this.atLatestAfterMs)
+      const timer = setTimeout(resolve, LOOK_EVERY_MS)
       this.rouse = () => {
         clearTimeout(timer)
         resolve()

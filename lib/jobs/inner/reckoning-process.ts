@@ -2,6 +2,7 @@
 import os from 'node:os'
 import { openDatabase } from '@/lib/store/database'
 import { listenForStale } from '@/lib/store/listen-for-stale'
+import type { OrganisationId } from '@/lib/store/organisation-id'
 import { freshenMoney } from '../freshen-money'
 import { freshenStock } from '../freshen-stock'
 import { forEachOrganisation } from './for-each-organisation'
@@ -10,27 +11,18 @@ import { Loop } from './loop'
 /** Where the records are, and how far the clock of whoever asked is ahead of the machine's. */
 export type Reckoning = { url: string; aheadMs: number }
 
-/** The database tells of changes; this finds what was not heard of, and the day that begins. */
-const LOOK_EVERY_MS = 15_000
-
 os.setPriority(os.constants.priority.PRIORITY_BELOW_NORMAL)
+
+const say = (line: string) => process.stderr.write(`${line}\n`)
 
 process.on('message', async ({ url, aheadMs }: Reckoning) => {
   const database = await openDatabase(url)
-  const now = () => new Date(Date.now() + aheadMs)
-  const surroundings = { isStopped: () => false, say: (line: string) => process.stderr.write(`${line}\n`) }
-  const loop = new Loop(
-    () =>
-      forEachOrganisation(
-        database,
-        async (organisation) => {
-          await freshenStock(database, organisation, now())
-          await freshenMoney(database, organisation, now())
-        },
-        surroundings,
-      ),
-    LOOK_EVERY_MS,
-  )
+  const reckon = async (organisation: OrganisationId) => {
+    const now = new Date(Date.now() + aheadMs)
+    await freshenStock(database, organisation, now)
+    await freshenMoney(database, organisation, now)
+  }
+  const loop = new Loop(() => forEachOrganisation(database, reckon, { isStopped: () => false, say }))
   listenForStale(url, () => loop.wake())
   await loop.run()
 })

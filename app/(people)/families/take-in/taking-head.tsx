@@ -1,5 +1,5 @@
 import { Link } from '../../../ui/link'
-import { TAKE_IN } from '../../../ui/words'
+import { TAKE_IN } from '../../../ui/page-words'
 import styles from '../families.module.css'
 
 /** Where one is on the way of a file. */

@@ -11,7 +11,7 @@ import {
   LOOKS,
   PAID_BY,
   RECORD_FIELDS,
-} from '../../../ui/words'
+} from '../../../ui/record-words'
 import { correctEntry } from './correct-actions'
 import styles from './vehicle.module.css'
 

@@ -1,7 +1,7 @@
 import type { EntryKind, TypedEntry } from '@/lib/intake/typed-entry'
 import type { TypedDistance } from '@/lib/records/typed-distance'
 import type { Formats } from '../../../ui/formats'
-import { CHANGE_MEANS, CHANGES } from '../../../ui/words'
+import { CHANGE_MEANS, CHANGES } from '../../../ui/record-words'
 
 const ENTERED: Record<EntryKind, string> = {
   reading: 'Reading',

@@ -1,6 +1,7 @@
 import type { VisitJob } from '@/lib/jobs/next-visit'
 import type { Formats } from '../../../ui/formats'
-import { CAUTION, JOB_CARD, NO_CAUTIONS, STOP_ORDERS } from '../../../ui/words'
+import { JOB_CARD } from '../../../ui/page-words'
+import { CAUTION, NO_CAUTIONS, STOP_ORDERS } from '../../../ui/words'
 import { type Paper, type PaperJob, textSection } from '../../paper/paper'
 import { jobName } from './proposal-words'
 import type { JobCardData } from './read-job-card'

@@ -1,7 +1,7 @@
 import type { VehicleLooks } from '@/lib/store/read/looks'
 import type { Formats } from '../../../ui/formats'
 import { Link } from '../../../ui/link'
-import { LOOK_SHEET } from '../../../ui/words'
+import { LOOK_SHEET } from '../../../ui/page-words'
 import { sheetAddress } from '../../looks/looks-asked'
 import { changeWords, kindWords } from '../../looks/looks-words'
 import styles from './visit.module.css'

@@ -9,7 +9,7 @@ import {
 } from '@/lib/records/rows'
 import type { OneRecord } from '@/lib/records/vehicle-records'
 import type { Formats } from '../../../ui/formats'
-import { ACTIONS, BECAUSE, CHANGES, FOUND, LOOKS } from '../../../ui/words'
+import { ACTIONS, BECAUSE, CHANGES, FOUND, LOOKS } from '../../../ui/record-words'
 
 /** What a record says, in a line. */
 export function recordWords(record: OneRecord, family: Family | null, formats: Formats): string {

@@ -11,7 +11,7 @@ import {
 } from '@/lib/records/rows'
 import type { Day } from '@/lib/units/dates'
 import type { Formats } from '../../../ui/formats'
-import { ACTIONS, CODE_STATES, FOUND, LOOKS } from '../../../ui/words'
+import { ACTIONS, CODE_STATES, FOUND, LOOKS } from '../../../ui/record-words'
 
 /**
  * Records as whoever buys the vehicle may read them: no amounts, no names, none of the words that somebody wrote

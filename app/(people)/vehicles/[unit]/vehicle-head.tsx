@@ -5,19 +5,17 @@ import { AdviceMark } from '../../../ui/advice-mark'
 import { frequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
 import { Link } from '../../../ui/link'
+import { SET_ASIDE, STOCK_FILE, STOCK_SHEET } from '../../../ui/page-words'
+import { HISTORIES } from '../../../ui/record-words'
 import { Waiting } from '../../../ui/waiting'
 import {
   CAUTION,
   DUTIES,
   daysAgo,
-  HISTORIES,
   horizonWords,
   NO_CAUTIONS,
   NOT_COVERED,
   placeWords,
-  SET_ASIDE,
-  STOCK_FILE,
-  STOCK_SHEET,
   slotWords,
   whyNotAssessed,
 } from '../../../ui/words'

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { Frame } from '../../../../ui/frame'
 import { ChoiceField, KeptForm, TextField } from '../../../../ui/kept-form'
-import { TAKE_IN } from '../../../../ui/words'
+import { TAKE_IN } from '../../../../ui/page-words'
 import styles from '../../families.module.css'
 import { chooseFamily, dropFile } from '../actions'
 import { offeredWords } from '../offered-words'

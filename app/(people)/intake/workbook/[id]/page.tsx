@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { Frame } from '../../../../ui/frame'
 import { Link } from '../../../../ui/link'
-import { PAGE_NAMES } from '../../../../ui/words'
+import { PAGE_NAMES } from '../../../../ui/page-words'
 import styles from '../../intake.module.css'
 import { shareOf } from '../../share-of'
 import { WatchProgress } from '../../watch-progress'

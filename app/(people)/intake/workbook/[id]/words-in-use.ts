@@ -6,13 +6,13 @@ import {
   BECAUSE,
   CHANGES,
   CODE_STATES,
-  DUTIES,
   FOUND,
   HISTORIES,
   LOOKS,
   PAID_BY,
   STATUSES,
-} from '../../../../ui/words'
+} from '../../../../ui/record-words'
+import { DUTIES } from '../../../../ui/words'
 
 /** A text and in how many rows it stands. */
 export type Counted = { text: string; count: number }

@@ -10,14 +10,8 @@ import { AdviceMark } from '../../../../ui/advice-mark'
 import { formatsFor } from '../../../../ui/formats'
 import { Frame } from '../../../../ui/frame'
 import { Link } from '../../../../ui/link'
-import {
-  BEFORE_SALE,
-  CAUTION,
-  NOT_COVERED,
-  SET_ASIDE,
-  STOP_ORDERS,
-  whyNotAssessed,
-} from '../../../../ui/words'
+import { BEFORE_SALE, SET_ASIDE } from '../../../../ui/page-words'
+import { CAUTION, NOT_COVERED, STOP_ORDERS, whyNotAssessed } from '../../../../ui/words'
 import { AsideSections } from './aside-sections'
 import { coverAsked } from './cover-asked'
 import { CoverForm } from './cover-form'

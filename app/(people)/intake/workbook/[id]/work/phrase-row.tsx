@@ -1,6 +1,6 @@
 import type { Tie } from '@/lib/intake/workbook/mapping'
 import type { Family } from '@/lib/records/library'
-import { ACTIONS, FOUND } from '../../../../../ui/words'
+import { ACTIONS, FOUND } from '../../../../../ui/record-words'
 import styles from '../../../intake.module.css'
 
 type Props = {

@@ -4,7 +4,8 @@ import type { Told, WhatWeSaid } from '@/lib/jobs/what-we-said'
 import type { CameTrue } from '@/lib/replay/came-true'
 import { frequency } from '../../../../../ui/chance-words'
 import type { Formats } from '../../../../../ui/formats'
-import { horizonWords, LOOKS } from '../../../../../ui/words'
+import { LOOKS } from '../../../../../ui/record-words'
+import { horizonWords } from '../../../../../ui/words'
 
 type Named = { label: string; position: number | null }
 

@@ -1,3 +1,4 @@
+// @ts-check
 import path from 'node:path'
 
 /** The folder of the whole project. */

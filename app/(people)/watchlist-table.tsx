@@ -2,6 +2,7 @@ import type { WatchlistRow as Row } from '@/lib/store/read/watchlist'
 import type { WatchlistColumn } from '@/lib/store/read/watchlist-query'
 import { ChanceScale } from '../ui/chance-dot'
 import { Link } from '../ui/link'
+import { SortArrow } from '../ui/sort-heading'
 import { COLUMNS, horizonWords, slotWords } from '../ui/words'
 import { HiddenView } from './hidden-view'
 import { LongRows } from './long-rows'
@@ -98,24 +99,4 @@ function heading(column: WatchlistColumn, horizonDays: number, slotDays: number)
   if (column === 'combined') return `Any of them within ${horizonWords(horizonDays)}`
   if (column === 'waiting') return `Waiting ${slotWords(slotDays)}`
   return COLUMNS[column].heading
-}
-
-/** An arrow where the table is sorted, hollow where it is sorted second, a pair of strokes where it could be. */
-function SortArrow({ direction, second }: { direction: 'ascending' | 'descending' | null; second: boolean }) {
-  const shape = {
-    ascending: 'M2 8l3-5 3 5z',
-    descending: 'M2 2l3 5 3-5z',
-    none: 'M2.5 4L5 1.2 7.5 4M2.5 6L5 8.8 7.5 6',
-  }
-  return (
-    <svg
-      className={styles.arrow}
-      data-direction={direction ?? 'none'}
-      data-second={second || undefined}
-      viewBox="0 0 10 10"
-      aria-hidden="true"
-    >
-      <path d={shape[direction ?? 'none']} />
-    </svg>
-  )
 }

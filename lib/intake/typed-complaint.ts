@@ -29,7 +29,7 @@ type Ground = { families: Family[]; today: Day; distance: 'km' | 'mi' }
 export function readTypedComplaint(
   { unit, family: key, odometer, seen, notSeen, codes }: Complaint,
   { families, today, distance }: Ground,
-): { ok: true; records: RecordLists } | { ok: false; slips: Slip[] } {
+): Read {
   const family = families.find((each) => each.key === key) ?? null
   if (family === null) return slip('family', 'Choose its engine: without one nothing is known of its faults')
   if (odometer.trim() === '') return slip('odometer', 'Write what it has run, as near as it is known')
@@ -37,21 +37,39 @@ export function readTypedComplaint(
     { unit, family: key, odometer, history: 'none' },
     { families, today, distance },
   )
+  const noticed = readTypedNoticed({ unit, odometer, seen, notSeen, codes }, { family, today, distance })
+  return allOf([vehicle, ...noticed])
+}
+
+type Read = { ok: true; records: RecordLists } | { ok: false; slips: Slip[] }
+
+/**
+ * What was noticed on a vehicle, as what would be entered at it: a look, what the driver says, codes.
+ *
+ * @returns each of them apart; none where nothing was noticed
+ */
+export function readTypedNoticed(
+  { unit, odometer, seen, notSeen, codes }: Omit<Complaint, 'family'>,
+  { family, today, distance }: { family: Family; today: Day; distance: 'km' | 'mi' },
+): Read[] {
   const ground = { unit, family, today, distance }
   const looked = lookFields(seen, notSeen)
-  const entries = [
+  return [
     ...(Object.keys(looked).length > 0 ? [readTypedEntry('look', { ...looked, odometer }, ground)] : []),
     ...(seen.includes(LAMP_ON)
       ? [readTypedEntry('report', { [`sign:${LAMP_ON}`]: 'seen', odometer }, ground)]
       : []),
     ...(codes.trim() === '' ? [] : [readTypedEntry('codes', { codes, odometer }, ground)]),
   ]
-  const all = [vehicle, ...entries]
-  const slips = all.flatMap((each) => (each.ok ? [] : each.slips))
+}
+
+/** Everything that was read, together; or what is wrong with any of it. */
+export function allOf(read: readonly Read[]): Read {
+  const slips = read.flatMap((each) => (each.ok ? [] : each.slips))
   if (slips.length > 0) return { ok: false, slips }
   return {
     ok: true,
-    records: all.flatMap((each) => (each.ok ? each.records : [])).reduce(together, noRecords()),
+    records: read.flatMap((each) => (each.ok ? each.records : [])).reduce(together, noRecords()),
   }
 }
 

@@ -15,7 +15,7 @@ import type { Day } from '@/lib/units/dates'
 export type LookToMake = LookedAtVehicle & VehicleLooks['looks'][number]
 
 export const LOOK_SORTS = ['worth', 'unit', 'kind', 'hours', 'site', 'scan'] as const
-export const UNSCANNED_SORTS = ['going', 'scan', 'unit'] as const
+export const UNSCANNED_SORTS = ['going', 'scan', 'unit', 'site'] as const
 export type LookSort = { by: (typeof LOOK_SORTS)[number]; descending: boolean }
 export type UnscannedSort = { by: (typeof UNSCANNED_SORTS)[number]; descending: boolean }
 

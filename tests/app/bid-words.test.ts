@@ -1,7 +1,8 @@
 /** A bid as it is asked in an address, and how it is told; and jobs before a sale with what they add to the price. */
 import { describe, expect, it } from 'vitest'
-import { asBid, bidAsked } from '@/app/(people)/bid/bid-asked'
+import { asBid, askedAbout, bidAsked } from '@/app/(people)/bid/bid-asked'
 import { afterWords, bidWords, looksWords, priceWords, sumLines } from '@/app/(people)/bid/bid-words'
+import { keepAddress, noticedIn, noticedWords } from '@/app/(people)/new-vehicle/noticed'
 import { addedTyped, findingWords, saleLines } from '@/app/(people)/vehicles/[unit]/before-sale/sale-words'
 import { formatsFor } from '@/app/ui/formats'
 import type { SaleJob } from '@/lib/decisions/before-sale'
@@ -33,6 +34,22 @@ describe('a bid', () => {
       vehicle: { unit: 'S-1' },
       cover: { days: 90, km: null },
     })
+  })
+
+  it('that was won is kept with its engine, its odometer and what was seen on it', () => {
+    const asked = bidAsked(
+      { family: 'plover-16', odometer: '84 210', 'sign-leak': 'seen', 'sign-hum': 'not seen' },
+      'km',
+    )
+    const address = new URL(keepAddress(askedAbout(asked)), 'http://page.invalid')
+    expect(address.pathname).toBe('/new-vehicle')
+    expect(Object.fromEntries(address.searchParams)).toEqual({
+      ...{ family: 'plover-16', odometer: '84 210', seen: 'leak', not: 'hum' },
+    })
+    const noticed = noticedIn(address.searchParams)
+    expect(noticed).toEqual({ seen: ['leak'], notSeen: ['hum'], codes: '' })
+    expect(noticedWords(noticed, null)).toEqual(['Seen: leak.', 'Looked for and not seen: hum.'])
+    expect(keepAddress({ seen: [], notSeen: [], codes: '' })).toBe('/new-vehicle')
   })
 
   it('says what is missing, and takes no negative price', () => {

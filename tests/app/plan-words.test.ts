@@ -1,5 +1,6 @@
 /** What the page of the plan says: costs, gaps, obstacles, why a visit is where it is; and what its forms take. */
 import { expect, test } from 'vitest'
+import { leftAddress, leftSortIn, sortLeft } from '@/app/(people)/plan/left-sort'
 import { awayTyped, bayTyped, exceptTyped, termsTyped, workTyped } from '@/app/(people)/plan/plan-typed'
 import {
   actSentence,
@@ -21,6 +22,24 @@ test('what a move does to the gain, and nothing where it is rounding', () => {
   expect(costWords(-41.6, formats)).toBe('costs about €42')
   expect(costWords(15, formats)).toBe('gains about €15')
   expect(costWords(-0.2, formats)).toBe('costs nothing')
+})
+
+test('what is left over is sorted by its address, and turned round by the same heading', () => {
+  const left = [
+    { job: 'a', unit: 'V-10', stop: false, why: 'no-hours' as const, gain: 5 },
+    { job: 'b', unit: 'V-2', stop: false, why: 'part-late' as const, gain: 50 },
+    { job: 'c', unit: 'V-1', stop: false, why: 'no-hours' as const, gain: 5 },
+  ]
+  const hours: Record<string, number> = { a: 1, b: 2, c: 3 }
+  const sorted = (query: string) =>
+    sortLeft(left, leftSortIn({ left: query }), (job) => hours[job]!).map(({ job }) => job)
+  expect(sorted('')).toEqual(['b', 'c', 'a'])
+  expect(sorted('no-such')).toEqual(['b', 'c', 'a'])
+  expect(sorted('unit')).toEqual(['c', 'b', 'a'])
+  expect(sorted('-hours')).toEqual(['c', 'b', 'a'])
+  expect(sorted('why')).toEqual(['b', 'c', 'a'])
+  expect(leftAddress('hours', leftSortIn({}))).toBe('/plan?left=-hours#left')
+  expect(leftAddress('unit', leftSortIn({ left: 'unit' }))).toBe('/plan?left=-unit#left')
 })
 
 test('how near a plan is to its bound', () => {

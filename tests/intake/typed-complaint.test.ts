@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { readTypedComplaint } from '@/lib/intake/typed-complaint'
+import { allOf, readTypedComplaint, readTypedNoticed } from '@/lib/intake/typed-complaint'
 import { engine, point, sign } from '../scoring/one-vehicle'
 
 const { families } = engine(
@@ -30,6 +30,17 @@ describe('what is said of a vehicle without records', () => {
       { kind: 'report', seen: [{ sign: 'lamp-on' }] },
     ])
     expect(checks[0]?.lookedFor?.map((each) => each.sign)).toEqual(['shudder', 'whistle'])
+  })
+
+  it('is read for a vehicle that is kept as well, and nothing noticed is no entry', () => {
+    const ground = { family: families[0]!, today: 20_000, distance: 'km' as const }
+    const noticed = allOf(readTypedNoticed({ ...said, seen: ['whistle'], codes: 'P0301' }, ground))
+    if (!noticed.ok) throw new Error(noticed.slips[0]?.message)
+    expect(noticed.records.vehicles).toEqual([])
+    expect(noticed.records.checks).toMatchObject([{ seen: [{ sign: 'whistle' }] }])
+    expect(noticed.records.codes).toMatchObject([{ code: 'P0301' }])
+    expect(readTypedNoticed(said, ground)).toEqual([])
+    expect(allOf(readTypedNoticed({ ...said, codes: 'hello' }, ground))).toMatchObject({ ok: false })
   })
 
   it('says what is missing: an engine of the library, what it has run, a code that can be read', () => {

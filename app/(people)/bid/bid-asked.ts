@@ -1,6 +1,7 @@
 import type { BidAsked } from '@/lib/jobs/bid'
 import { readTypedDistance } from '@/lib/records/typed-distance'
 import { readTypedNumber } from '@/lib/records/typed-number'
+import type { AskedAbout } from '../new-vehicle/noticed'
 import { coverAsked } from '../vehicles/[unit]/set-aside/cover-asked'
 
 type Typed = Record<string, string | string[] | undefined>
@@ -83,4 +84,14 @@ export function asBid(asked: AskedBid): BidAsked | null {
   if (asked.missing.length > 0 || retail === null) return null
   const vehicle = unit !== '' ? { unit } : { family, odometerKm: odometerKm ?? 0, looked }
   return { vehicle, retail, prep: prep ?? 0, margin: margin ?? 0, price, cover }
+}
+
+/** The vehicle that is asked about, as far as it is kept where it is bought. */
+export function askedAbout({ unit, family, typed, looked }: AskedBid): AskedAbout {
+  const signs = (answer: 'seen' | 'not seen') =>
+    [...looked].flatMap(([sign, each]) => (each === answer ? [sign] : []))
+  return {
+    ...{ unit, family, odometer: typed('odometer'), codes: '' },
+    ...{ seen: signs('seen'), notSeen: signs('not seen') },
+  }
 }

@@ -1,5 +1,6 @@
 import type { VehicleBid } from '@/lib/jobs/bid'
 import type { Formats } from '../../ui/formats'
+import table from '../../ui/list-table.module.css'
 import { LOOKS } from '../../ui/record-words'
 import { coverWords, firstJobsWords } from '../vehicles/[unit]/set-aside/aside-words'
 import styles from '../vehicles/[unit]/set-aside/set-aside.module.css'
@@ -42,7 +43,7 @@ export function BidSections({ bid, sums, formats }: Props) {
 
 function Sum({ bid, sums, formats }: Props) {
   return (
-    <table className={styles.table}>
+    <table className={`${table.table} ${table.plain} ${table.narrow}`}>
       <caption className="for-ears">How the bid comes about</caption>
       <thead className="for-ears">
         <tr>
@@ -54,7 +55,7 @@ function Sum({ bid, sums, formats }: Props) {
         {sumLines(bid, sums).map(({ words, amount, isSum }) => (
           <tr key={words}>
             <th scope="row">{words}</th>
-            <td className={styles.number}>
+            <td className={table.number}>
               {isSum ? <strong>{formats.money(amount)}</strong> : formats.money(amount)}
             </td>
           </tr>
@@ -66,15 +67,15 @@ function Sum({ bid, sums, formats }: Props) {
 
 function LooksTable({ bid, formats }: Omit<Props, 'sums'>) {
   return (
-    <table className={`${styles.table} ${styles.phone}`}>
+    <table className={table.table}>
       <caption className="for-ears">What each look would be worth before the bid</caption>
       <thead>
         <tr>
           <th scope="col">Look</th>
-          <th scope="col" className={styles.number}>
+          <th scope="col" className={table.number}>
             Costs
           </th>
-          <th scope="col" className={styles.number}>
+          <th scope="col" className={table.number}>
             Worth
           </th>
           <th scope="col">The bid after it</th>
@@ -84,11 +85,11 @@ function LooksTable({ bid, formats }: Omit<Props, 'sums'>) {
         {bid.looks.map((look) => (
           <tr key={look.kind}>
             <th scope="row">{LOOKS[look.kind]}</th>
-            <td className={styles.number} data-label="Costs">
+            <td className={table.number} data-label="Costs">
               {formats.money(look.cost)}
               <small>{formats.decimal(look.hours)} h</small>
             </td>
-            <td className={styles.number} data-label="Worth">
+            <td className={table.number} data-label="Worth">
               {formats.money(look.worth)}
             </td>
             <td data-label="The bid after it">

@@ -10,9 +10,10 @@ import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { NEW_VEHICLE, PAGE_NAMES } from '../../ui/page-words'
 import { CAUTION, NOT_COVERED } from '../../ui/words'
+import { keepAddress } from '../new-vehicle/noticed'
 import stock from '../stock/stock.module.css'
 import styles from '../vehicles/[unit]/set-aside/set-aside.module.css'
-import { type AskedBid, asBid, bidAsked } from './bid-asked'
+import { type AskedBid, asBid, askedAbout, bidAsked } from './bid-asked'
 import { BidForm } from './bid-form'
 import { BidSections } from './bid-sections'
 
@@ -48,10 +49,13 @@ export default async function BidPage({ searchParams }: Props) {
       {bid && wanted && <BidSections {...{ bid, formats }} sums={wanted} />}
       {!bid && <NoBid asked={asked} isAsked={Object.keys(parameters).length > 0} />}
       {bid && asked.unit === '' && can(role, 'enter-records') && (
-        <p className={styles.section}>
-          Bought? <Link href="/new-vehicle">{NEW_VEHICLE}</Link> keeps it: engine, odometer, and then what was
-          seen on it.
-        </p>
+        <section className={styles.section} aria-labelledby="keep">
+          <h2 id="keep">Bought?</h2>
+          <p>
+            <Link href={keepAddress(askedAbout(asked))}>Keep it as a {NEW_VEHICLE.toLowerCase()}</Link> with
+            its engine, its odometer and what was seen on it; nothing is typed twice.
+          </p>
+        </section>
       )}
       <footer className={styles.foot}>
         <p>Only the weak points of its engine that the library knows are reckoned with; {NOT_COVERED}.</p>
@@ -75,7 +79,7 @@ function NoBid({ asked, isAsked }: { asked: AskedBid; isAsked: boolean }) {
     <p className={`${stock.note} ${styles.unread}`}>
       {unit === ''
         ? 'The library does not know this engine, so nothing can be said of it.'
-        : `There is no ${unit} here that is assessed, so nothing can be said of it.`}
+        : `There is no ${unit} here that is assessed, so nothing can be said of it. Choose its engine instead, and say its odometer.`}
     </p>
   )
 }

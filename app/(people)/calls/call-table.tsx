@@ -2,8 +2,9 @@ import type { CallRow } from '@/lib/jobs/calls'
 import { aboutFrequency, chanceInBand } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
+import table from '../../ui/list-table.module.css'
+import { SortHeading } from '../../ui/sort-heading'
 import { CALL_COLUMNS } from '../../ui/words'
-import { Scrolls } from '../intake/scrolls'
 import styles from '../proposals/proposals.module.css'
 import { jobName, savingWords } from '../vehicles/[unit]/proposal-words'
 import { silenceWords, telephoneWords } from './call-words'
@@ -28,27 +29,25 @@ export function CallTable({ kind, title, about, rows, view, formats }: Props) {
     <section className={styles.section}>
       <h2 id={kind}>{title}</h2>
       <p>{about}</p>
-      <Scrolls label={title}>
-        <table className={`${styles.table} ${own.table}`}>
-          <caption className="for-ears">{title}. Column headings sort.</caption>
-          <thead>
-            <tr>
+      <table className={`${table.table} ${own.table}`}>
+        <caption className="for-ears">{title}. Column headings sort.</caption>
+        <thead>
+          <tr>
+            {columns.map((column) => (
+              <Heading key={column} {...{ column, view }} />
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={row.unit}>
               {columns.map((column) => (
-                <Heading key={column} {...{ column, view }} />
+                <Cell key={column} {...{ column, row, formats }} />
               ))}
             </tr>
-          </thead>
-          <tbody>
-            {rows.map((row) => (
-              <tr key={row.unit}>
-                {columns.map((column) => (
-                  <Cell key={column} {...{ column, row, formats }} />
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Scrolls>
+          ))}
+        </tbody>
+      </table>
     </section>
   )
 }
@@ -66,27 +65,24 @@ const NUMBERS: readonly Shown[] = ['price', 'saving']
 
 function Heading({ column, view }: { column: Shown; view: CallsView }) {
   const { heading, meaning } = CALL_COLUMNS[column]
-  const className = NUMBERS.includes(column) ? styles.number : undefined
   if (column === 'jobs' || column === 'why' || column === 'letter')
     return (
-      <th scope="col" className={className} title={meaning}>
+      <th scope="col" title={meaning}>
         {heading}
       </th>
     )
-  const direction = view.sort !== column ? undefined : view.descending ? 'descending' : 'ascending'
   return (
-    <th scope="col" className={className} aria-sort={direction}>
-      <Link href={callsAddress(callsSortedBy(view, column))} title={meaning} scroll={false}>
-        {heading} <span aria-hidden="true">{direction ? ARROWS[direction] : '↕'}</span>
-      </Link>
-    </th>
+    <SortHeading
+      {...{ words: heading, meaning, isNumber: NUMBERS.includes(column) }}
+      address={callsAddress(callsSortedBy(view, column))}
+      descending={view.sort === column ? view.descending : null}
+    />
   )
 }
 
-const ARROWS = { ascending: '▲', descending: '▼' }
-
 function Cell({ column, row, formats }: { column: Shown; row: CallRow; formats: Formats }) {
   const { unit, plate, customer, contact, familyName, money, lastRecordOn, call } = row
+  const label = CALL_COLUMNS[column].heading
   const address = `/vehicles/${encodeURIComponent(unit)}`
   switch (column) {
     case 'vehicle':
@@ -98,30 +94,42 @@ function Cell({ column, row, formats }: { column: Shown; row: CallRow; formats: 
       )
     case 'customer':
       return (
-        <td>
+        <td data-label={label}>
           {customer ?? 'not on record'}{' '}
           <small>{contact ?? (customer !== null && 'no contact on record')}</small>
         </td>
       )
     case 'why':
       return (
-        <td className={own.why}>
+        <td className={`${table.wide} ${own.why}`}>
           {call.kind === 'telephone' && telephoneWords(row, formats)}
           {call.kind === 'silent' && silenceWords(call.silence, formats)}
         </td>
       )
     case 'heard':
-      return <td>{lastRecordOn === null ? 'never' : formats.day(lastRecordOn)}</td>
+      return <td data-label={label}>{lastRecordOn === null ? 'never' : formats.day(lastRecordOn)}</td>
     case 'jobs':
-      return <td className={own.why}>{money?.jobs.map((job) => jobName(job, job.positions)).join('; ')}</td>
+      return (
+        <td className={`${table.wide} ${own.why}`}>
+          {money?.jobs.map((job) => jobName(job, job.positions)).join('; ')}
+        </td>
+      )
     case 'price':
-      return <td className={styles.number}>{money && formats.roughMoney(money.price)}</td>
+      return (
+        <td className={table.number} data-label={label}>
+          {money && formats.roughMoney(money.price)}
+        </td>
+      )
     case 'saving':
-      return <td className={styles.number}>{money && savingWords(money, formats)}</td>
+      return (
+        <td className={`${table.number} ${table.wraps}`} data-label={label}>
+          {money && savingWords(money, formats)}
+        </td>
+      )
     case 'chance':
-      return <td>{money && chanceInBand(money.chance, formats.count)}</td>
+      return <td data-label={label}>{money && chanceInBand(money.chance, formats.count)}</td>
     case 'nothing':
-      return <td>{money && aboutFrequency(money.allGood, formats.count)}</td>
+      return <td data-label={label}>{money && aboutFrequency(money.allGood, formats.count)}</td>
     case 'letter':
       return (
         <td>

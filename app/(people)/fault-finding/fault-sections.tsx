@@ -4,6 +4,7 @@ import { LATELY_DAYS } from '@/lib/records/seen-lately'
 import { frequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
+import table from '../../ui/list-table.module.css'
 import { NO_CAUTIONS } from '../../ui/words'
 import { addressOfPlace } from '../vehicles/[unit]/place'
 import styles from './fault-finding.module.css'
@@ -111,7 +112,7 @@ function Next({ search, stop, enter, formats }: NextProps) {
 
 function Causes({ search: { causes }, formats }: Pick<Props, 'search' | 'formats'>) {
   return (
-    <table className={styles.table}>
+    <table className={table.table}>
       <caption className="for-ears">What it may be, the likeliest first</caption>
       <thead>
         <tr>

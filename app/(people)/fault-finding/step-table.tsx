@@ -1,6 +1,7 @@
 import type { FaultMove, FaultSearched } from '@/lib/jobs/find-fault'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
+import table from '../../ui/list-table.module.css'
 import styles from './fault-finding.module.css'
 import { chanceWords, costWords, moveWords } from './fault-words'
 
@@ -14,7 +15,7 @@ type Props = {
 /** The steps one after another, with what each costs and may bring, and where its result is entered. */
 export function StepTable({ search: { moves, stop }, enter, formats }: Props) {
   return (
-    <table className={styles.table}>
+    <table className={table.table}>
       <caption className="for-ears">Looks and trial replacements, in the order that costs least</caption>
       <thead>
         <tr>

@@ -2,11 +2,11 @@ import type { LooksAsked, LooksToMake, UnscannedSort } from '@/lib/jobs/looks-to
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
 import table from '../../ui/list-table.module.css'
+import { SortHeading } from '../../ui/sort-heading'
 import { placeWords } from '../../ui/words'
 import styles from './looks.module.css'
 import { looksAddress, roundAddress, sheetAddress, sortedBy } from './looks-asked'
 import { hoursWords, kindWords, lastWords, unlitWords, vehicleWords } from './looks-words'
-import { SortHeading } from './sort-heading'
 
 type Props = { found: LooksToMake; asked: LooksAsked; formats: Formats }
 
@@ -61,7 +61,7 @@ export function Unscanned({ found: { unscanned, asOf }, asked, formats }: Props)
               {heading('scan', 'Last full scan')}
               <th scope="col">Likeliest to be going, with no lamp</th>
               {heading('going', 'Going already')}
-              <th scope="col">Site or customer</th>
+              {heading('site', 'Site or customer')}
             </tr>
           </thead>
           <tbody>

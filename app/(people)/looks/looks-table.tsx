@@ -3,11 +3,11 @@ import { AdviceMark } from '../../ui/advice-mark'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
 import table from '../../ui/list-table.module.css'
+import { SortHeading } from '../../ui/sort-heading'
 import { BEING_SCORED } from '../../ui/words'
 import styles from './looks.module.css'
 import { looksAddress, sheetAddress, sortedBy } from './looks-asked'
 import { changeWords, hoursWords, kindWords, lastWords, worthWords } from './looks-words'
-import { SortHeading } from './sort-heading'
 
 type Props = { looks: LookToMake[]; asked: LooksAsked; formats: Formats }
 

@@ -1,7 +1,7 @@
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
 import table from '../../ui/list-table.module.css'
-import { SortHeading } from '../looks/sort-heading'
+import { SortHeading } from '../../ui/sort-heading'
 import { type MoneyAsked, type MoneyColumn, moneyAddress, sortedBy } from './money-asked'
 import { bandWords } from './money-words'
 import type { QuarterLine } from './read-money-page'

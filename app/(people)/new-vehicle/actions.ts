@@ -2,6 +2,7 @@
 
 import { redirect } from 'next/navigation'
 import { z } from 'zod'
+import { allOf, readTypedNoticed } from '@/lib/intake/typed-complaint'
 import { readTypedVehicle } from '@/lib/intake/typed-vehicle'
 import { changeRecords } from '@/lib/jobs/change-records'
 import { enterRecords } from '@/lib/jobs/enter-records'
@@ -16,10 +17,11 @@ import { requirePerson } from '../../require-person'
 import { asked, done, type FormState, refused } from '../../ui/form-state'
 import { formatsFor } from '../../ui/formats'
 import { typedIn } from '../vehicles/[unit]/typed-in'
+import { noticedIn } from './noticed'
 import { numberQuestion } from './number-question'
 
 /**
- * Adds a vehicle with its first reading, and leads to its page. Where its number is that of one that was sold or
+ * Adds a vehicle with its first reading and what was noticed on it before, and leads to its page. Where its number is that of one that was sold or
  * retired, it is asked first whether the number is used again.
  */
 export async function addVehicle(before: FormState, data: FormData): Promise<FormState> {
@@ -38,9 +40,14 @@ export async function addVehicle(before: FormState, data: FormData): Promise<For
       { field: 'unit', message: `There is a ${unit} already: open it from the watchlist` },
     ])
   const today = dayIn(terms.timeZone, now)
-  const typed = readTypedVehicle(fields, {
-    ...{ families: known?.library.families ?? [], today, distance: terms.distance },
-  })
+  const families = known?.library.families ?? []
+  const ground = { today, distance: terms.distance }
+  const family = families.find(({ key }) => key === fields.family)
+  const noticed = { unit, odometer: fields.odometer ?? '', ...noticedIn(data) }
+  const typed = allOf([
+    readTypedVehicle(fields, { ...ground, families }),
+    ...(family ? readTypedNoticed(noticed, { ...ground, family }) : []),
+  ])
   if (!typed.ok) return refused(before, data, typed.slips)
   if (!there) {
     await enterRecords(database, organisation, typed.records, { now, by: person.id })

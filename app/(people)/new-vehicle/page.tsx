@@ -10,25 +10,45 @@ import { VEHICLE_NUMBER } from '../../ui/words'
 import { addVehicle } from './actions'
 import { ENGINE_NOT_KNOWN } from './engine-not-known'
 import styles from './new-vehicle.module.css'
+import { noticedIn, noticedWords } from './noticed'
 
 export const metadata: Metadata = { title: NEW_VEHICLE }
 
-/** A vehicle in half a minute: four answers, of which two may be "not known". */
-export default async function NewVehiclePage() {
+type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> }
+
+/**
+ * A vehicle in half a minute: four answers, of which two may be "not known". One that was only asked about comes with
+ * what was said of it, in the address.
+ */
+export default async function NewVehiclePage({ searchParams }: Props) {
+  const parameters = await searchParams
+  const said = (name: string) => [parameters[name] ?? []].flat()[0] ?? ''
+  const noticed = noticedIn({ getAll: (name) => [parameters[name] ?? []].flat() })
   const { database, organisation } = await requirePerson('enter-records')
   const { terms, families } = await withOrganisation(database, organisation, async (scope) => ({
     terms: await readTerms(scope),
     families: (await readKnownLibrary(scope))?.library.families.filter(({ retired }) => !retired) ?? [],
   }))
+  const family = families.find(({ key }) => key === said('family')) ?? null
+  const words = noticedWords(noticed, family)
   return (
     <Frame asOf={null} choices={[]}>
       <div className={styles.page}>
         <h1>{NEW_VEHICLE}</h1>
+        {words.length > 0 && <p>What was noticed on it is kept with it, as of today. {words.join(' ')}</p>}
         <KeptForm action={addVehicle} submit="Add it">
+          {noticed.seen.map((sign) => (
+            <input key={sign} type="hidden" name="seen" value={sign} />
+          ))}
+          {noticed.notSeen.map((sign) => (
+            <input key={sign} type="hidden" name="not" value={sign} />
+          ))}
+          {noticed.codes !== '' && <input type="hidden" name="codes" value={noticed.codes} />}
           <TextField
             name="unit"
             label={upperFirst(VEHICLE_NUMBER[terms.vehicleNumber])}
             hint="What it is called here; no other vehicle has it."
+            value={said('unit')}
             autoComplete="off"
           />
           {terms.vehicleNumber !== 'plate' && (
@@ -37,7 +57,7 @@ export default async function NewVehiclePage() {
           <SelectField
             name="family"
             label="Engine"
-            value={ENGINE_NOT_KNOWN}
+            value={family?.key ?? ENGINE_NOT_KNOWN}
             options={[
               { value: ENGINE_NOT_KNOWN, label: 'not known, or not in the library' },
               ...families.map(({ key, name }) => ({ value: key, label: name })),
@@ -47,6 +67,7 @@ export default async function NewVehiclePage() {
             name="odometer"
             label="The odometer says"
             unit={terms.distance}
+            value={said('odometer')}
             inputMode="decimal"
             autoComplete="off"
           />

@@ -58,7 +58,7 @@ export default async function PartsPage({ searchParams }: Props) {
 const weeksChoice = (asked: PartsAsked) => ({
   name: 'Weeks ahead',
   options: PART_WEEKS.map((weeks) => ({
-    label: String(weeks),
+    label: `${weeks} weeks`,
     address: partsAddress({ ...asked, weeks }),
     chosen: weeks === asked.weeks,
   })),

@@ -21,7 +21,7 @@ export async function PartDetail({ part, found, formats, mayKeep }: Props) {
         <h2 id="need">How many in {found.weeks} weeks</h2>
         <Distribution part={part} formats={formats} />
         <p className={styles.soft}>
-          {coveredWords(part, formats)}
+          {enoughWords(part, formats)} {coveredWords(part, formats)}
           {part.planned > 0 &&
             ` ${formats.count(part.planned)} of them for ${part.planned === 1 ? 'a planned job' : 'planned jobs'}.`}
           {part.setOf !== null &&
@@ -44,6 +44,11 @@ export async function PartDetail({ part, found, formats, mayKeep }: Props) {
     </div>
   )
 }
+
+const enoughWords = ({ p90, p95 }: PartNow, formats: Formats): string =>
+  p90 === p95
+    ? `${formats.count(p95)} are enough in 19 of 20 cases.`
+    : `${formats.count(p90)} are enough in 9 of 10 cases, ${formats.count(p95)} in 19 of 20.`
 
 function coveredWords({ stock, covered }: PartNow, formats: Formats): string {
   if (!stock || stock.onHand === null) return 'Nobody has said how many there are; reckoned as none.'

@@ -1,7 +1,7 @@
 import { PART_WEEKS, type PartNow } from '@/lib/jobs/parts-now'
 
 /** The columns that sort. */
-const SORTS = ['part', 'mean', 'enough', 'hand', 'order', 'by', 'cost'] as const
+const SORTS = ['part', 'mean', 'enough', 'hand', 'coming', 'order', 'by', 'cost'] as const
 export type PartSort = (typeof SORTS)[number]
 
 /** What the address asks of the page. */
@@ -14,7 +14,7 @@ export type PartsAsked = {
 
 const BARE: PartsAsked = { weeks: 8, sort: { by: 'by', descending: false }, open: null }
 /** What is more telling from the top when it is first sorted by. */
-const GREATEST_FIRST: readonly PartSort[] = ['mean', 'enough', 'order', 'cost']
+const GREATEST_FIRST: readonly PartSort[] = ['mean', 'enough', 'coming', 'order', 'cost']
 const LONGEST_NAME = 200
 
 export function partsAsked(parameters: Record<string, string | string[] | undefined>): PartsAsked {
@@ -51,6 +51,7 @@ const KEYS: Record<Exclude<PartSort, 'part'>, (part: PartNow) => number> = {
   mean: ({ mean }) => mean,
   enough: ({ enough }) => enough,
   hand: ({ stock }) => stock?.onHand ?? -1,
+  coming: ({ stock }) => stock?.onOrder ?? 0,
   order: ({ toOrder }) => toOrder,
   by: ({ toOrder, orderBy, shortFrom }) =>
     toOrder > 0 ? (orderBy ?? shortFrom ?? LAST) : (shortFrom ?? LAST),

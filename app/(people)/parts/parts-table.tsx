@@ -2,7 +2,7 @@ import type { PartNow, PartsNow } from '@/lib/jobs/parts-now'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
 import table from '../../ui/list-table.module.css'
-import { SortHeading } from '../looks/sort-heading'
+import { SortHeading } from '../../ui/sort-heading'
 import { NeedBand } from './need-band'
 import { PartDetail } from './part-detail'
 import styles from './parts.module.css'
@@ -11,7 +11,7 @@ import { casesWords, comingWords, orderWords } from './parts-words'
 
 type Props = { found: PartsNow; asked: PartsAsked; formats: Formats; mayKeep: boolean }
 
-const COLUMNS = 9
+const COLUMNS = 8
 
 /** Every part: what is needed, what is there, what to order by when. One is opened. */
 export function PartsTable({ found, asked, formats, mayKeep }: Props) {
@@ -31,12 +31,9 @@ export function PartsTable({ found, asked, formats, mayKeep }: Props) {
         <tr>
           {heading('part', 'Part')}
           {heading('mean', `Needed in ${found.weeks} weeks`)}
-          <th scope="col" className={table.number}>
-            Enough in 9 of 10, 19 of 20
-          </th>
           {heading('enough', `Enough in ${cases}`, true)}
           {heading('hand', 'On hand', true)}
-          <th scope="col">On order</th>
+          {heading('coming', 'On order')}
           {heading('order', 'To order', true)}
           {heading('by', 'By when')}
           {heading('cost', 'Price of the order', true)}
@@ -72,9 +69,6 @@ function Row({ part, found, asked, formats, mayKeep, most }: Props & { part: Par
         </th>
         <td className={table.wide}>
           <NeedBand {...{ part, most, formats }} />
-        </td>
-        <td className={table.number} data-label="Enough in 9 of 10, 19 of 20">
-          {formats.count(part.p90)}, {formats.count(part.p95)}
         </td>
         <td className={table.number} data-label={`Enough in ${casesWords(found.level, formats)}`}>
           {formats.count(part.enough)}

@@ -8,6 +8,7 @@ import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
 import { undoOnThePlan } from './actions'
 import { DragMoves } from './drag-moves'
+import { type LeftSort, leftSortIn } from './left-sort'
 import { Making } from './making'
 import styles from './plan.module.css'
 import { PlanForms } from './plan-forms'
@@ -26,7 +27,8 @@ const USUAL_WEEKS = 8
 /** Which vehicles come when: visits on weeks and bays, why each is where it is, and what is left. */
 export default async function PlanPage({ searchParams }: Props) {
   const { database, organisation, role } = await requirePerson()
-  const visit = [(await searchParams).visit ?? []].flat()[0] ?? null
+  const parameters = await searchParams
+  const visit = [parameters.visit ?? []].flat()[0] ?? null
   const found = await readPlanPage({ database, organisation }, { visit, now: new Date() })
   const { terms, plan: now, progress } = found
   const formats = formatsFor(terms, terms.distance)
@@ -36,7 +38,11 @@ export default async function PlanPage({ searchParams }: Props) {
   return (
     <Frame here="plan" asOf={now.plan ? `As of ${formats.longDay(now.plan.asOf)}` : null} choices={[]}>
       <h1 className={styles.title}>{PAGE_NAMES.plan}</h1>
-      {now.plan ? <Made {...{ found, mayPlan, formats }} /> : <Empty {...found} hasBays={hasBays} />}
+      {now.plan ? (
+        <Made {...{ found, mayPlan, formats }} sort={leftSortIn(parameters)} />
+      ) : (
+        <Empty {...found} hasBays={hasBays} />
+      )}
       {!now.plan && (
         <Making {...{ progress, mayPlan, formats }} hasPlan={false} canPlan={hasBays && found.hasLibrary} />
       )}
@@ -68,7 +74,7 @@ function Empty({ hasBays, hasLibrary }: { hasBays: boolean; hasLibrary: boolean 
 
 type MadeProps = { found: PlanPageData; mayPlan: boolean; formats: Formats }
 
-function Made({ found, mayPlan, formats }: MadeProps) {
+function Made({ found, sort, mayPlan, formats }: MadeProps & { sort: LeftSort }) {
   const { plan: now, progress, named, opened, familyOf } = found
   const plan = now.plan!
   const places: Places = { weeksOn: plan.weeksOn, bays: now.terms?.bays ?? [] }
@@ -109,7 +115,7 @@ function Made({ found, mayPlan, formats }: MadeProps) {
       </p>
       <SlippedList plan={plan} {...told} />
       <ToWriteUp {...now} {...{ named, formats }} />
-      <BelowTheLine plan={plan} {...told} />
+      <BelowTheLine {...{ plan, sort }} {...told} />
     </>
   )
 }

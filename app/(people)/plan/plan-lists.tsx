@@ -4,9 +4,10 @@ import type { PlanNow } from '@/lib/jobs/plan-now'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
 import list from '../../ui/list-table.module.css'
+import { SortHeading } from '../../ui/sort-heading'
 import { CAUTION, STOP_ORDERS } from '../../ui/words'
-import { Scrolls } from '../intake/scrolls'
 import { addressOfPlace } from '../vehicles/[unit]/place'
+import { type LeftColumn, type LeftSort, leftAddress, sortLeft } from './left-sort'
 import styles from './plan.module.css'
 import {
   costWords,
@@ -73,14 +74,22 @@ function jobWords(
 const MOST_LEFT = 40
 
 /** Where the hours run out, what is left below, and what one more bay day would be worth. */
-export function BelowTheLine({ plan, named, places, formats }: { plan: Made } & Told) {
+export function BelowTheLine({ plan, sort, named, places, formats }: { plan: Made; sort: LeftSort } & Told) {
   const worth = plan.left.below.filter(({ why, gain }) => gain > 0 && why !== 'not-worth-a-visit')
-  const shown = worth.slice(0, MOST_LEFT)
   const jobs = jobsById(plan)
+  const hoursOf = (job: string) => jobs.get(job)?.hours ?? 0
+  const shown = sortLeft(worth.slice(0, MOST_LEFT), sort, hoursOf)
   const more = moreHoursWords(plan.content.moreHours, { places, formats })
   if (worth.length === 0 && more === null) return null
+  const heading = (column: LeftColumn, words: string, isNumber = false) => (
+    <SortHeading
+      {...{ words, isNumber }}
+      address={leftAddress(column, sort)}
+      descending={sort.column === column ? sort.descending : null}
+    />
+  )
   return (
-    <section className={styles.section}>
+    <section className={styles.section} id="left">
       <h2>{worth.length > 0 ? 'Here the hours run out' : 'Nothing is left over'}</h2>
       <p>
         {worth.length > 0
@@ -89,40 +98,35 @@ export function BelowTheLine({ plan, named, places, formats }: { plan: Made } & 
         {more}
       </p>
       {shown.length > 0 && (
-        <Scrolls label="What is left">
-          <table className={list.table}>
-            <thead>
-              <tr>
-                <th scope="col">Vehicle</th>
-                <th scope="col">Job</th>
-                <th scope="col">Why not</th>
-                <th scope="col" className={list.number}>
-                  Hours
+        <table className={list.table}>
+          <caption className="for-ears">What is left; column headings sort</caption>
+          <thead>
+            <tr>
+              {heading('unit', 'Vehicle')}
+              <th scope="col">Job</th>
+              {heading('why', 'Why not')}
+              {heading('hours', 'Hours', true)}
+              {heading('gain', 'Would gain', true)}
+            </tr>
+          </thead>
+          <tbody>
+            {shown.map((left) => (
+              <tr key={left.job}>
+                <th scope="row">
+                  <Link href={`${vehicle(left.unit)}#visit`}>{left.unit}</Link>
                 </th>
-                <th scope="col" className={list.number}>
-                  Would gain
-                </th>
+                <td data-label="Job">{jobWords(left, jobs, named)}</td>
+                <td data-label="Why not">{WHY_LEFT[left.why]}</td>
+                <td className={list.number} data-label="Hours">
+                  {formats.tally(hoursOf(left.job))}
+                </td>
+                <td className={list.number} data-label="Would gain">
+                  {formats.roughMoney(left.gain)}
+                </td>
               </tr>
-            </thead>
-            <tbody>
-              {shown.map((left) => (
-                <tr key={left.job}>
-                  <th scope="row">
-                    <Link href={`${vehicle(left.unit)}#visit`}>{left.unit}</Link>
-                  </th>
-                  <td data-label="Job">{jobWords(left, jobs, named)}</td>
-                  <td data-label="Why not">{WHY_LEFT[left.why]}</td>
-                  <td className={list.number} data-label="Hours">
-                    {formats.tally(jobs.get(left.job)?.hours ?? 0)}
-                  </td>
-                  <td className={list.number} data-label="Would gain">
-                    {formats.roughMoney(left.gain)}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </Scrolls>
+            ))}
+          </tbody>
+        </table>
       )}
       {worth.length > shown.length && (
         <p>And {formats.count(worth.length - shown.length)} more that gain less.</p>

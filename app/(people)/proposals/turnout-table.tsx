@@ -1,9 +1,9 @@
 import type { Verdict } from '@/lib/decisions/proposals'
 import type { Turnout } from '@/lib/decisions/were-we-right'
 import type { Formats } from '../../ui/formats'
+import table from '../../ui/list-table.module.css'
 import { VERDICTS } from '../../ui/words'
 import { Scrolls } from '../intake/scrolls'
-import styles from './proposals.module.css'
 
 type Props = { heading: string; groups: Map<string, Turnout>; formats: Formats }
 
@@ -13,19 +13,19 @@ export function TurnoutTable({ heading, groups, formats }: Props) {
   const verdicts = Object.entries(VERDICTS) as [Verdict, string][]
   return (
     <Scrolls label={heading}>
-      <table className={styles.table}>
+      <table className={`${table.table} ${table.plain}`}>
         <thead>
           <tr>
             <th scope="col">{heading}</th>
             {verdicts.map(([verdict, words]) => (
-              <th key={verdict} scope="col" className={styles.number}>
+              <th key={verdict} scope="col" className={table.number}>
                 {words}
               </th>
             ))}
-            <th scope="col" className={styles.number}>
+            <th scope="col" className={table.number}>
               Not done: expected to fail
             </th>
-            <th scope="col" className={styles.number}>
+            <th scope="col" className={table.number}>
               Not done: failed
             </th>
           </tr>
@@ -35,14 +35,14 @@ export function TurnoutTable({ heading, groups, formats }: Props) {
             <tr key={group}>
               <th scope="row">{group}</th>
               {verdicts.map(([verdict]) => (
-                <td key={verdict} className={styles.number}>
+                <td key={verdict} className={table.number}>
                   {formats.count(counts[verdict])}
                 </td>
               ))}
-              <td className={styles.number}>
+              <td className={table.number}>
                 {formats.tally(refused.expected)} of {formats.count(refused.count)}
               </td>
-              <td className={styles.number}>{formats.count(refused.failed)}</td>
+              <td className={table.number}>{formats.count(refused.failed)}</td>
             </tr>
           ))}
         </tbody>

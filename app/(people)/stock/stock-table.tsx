@@ -1,9 +1,10 @@
 import { AdviceMark } from '../../ui/advice-mark'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
+import table from '../../ui/list-table.module.css'
 import { STOCK_FILE, STOCK_SHEET } from '../../ui/page-words'
+import { SortHeading } from '../../ui/sort-heading'
 import { STOP_ORDERS } from '../../ui/words'
-import aside from '../vehicles/[unit]/set-aside/set-aside.module.css'
 import styles from './stock.module.css'
 import {
   STOCK_COLUMNS,
@@ -23,12 +24,18 @@ const IN_WORDS: ReadonlySet<StockColumn> = new Set(['unit', 'status'])
 export function StockTable({ lines, sort, share, formats }: Props) {
   const headings = stockHeadings(share)
   return (
-    <table className={`${aside.table} ${styles.list}`}>
+    <table className={table.table}>
       <caption className="for-ears">Vehicles in stock and under cover</caption>
       <thead>
         <tr>
           {STOCK_COLUMNS.map((column) => (
-            <Heading key={column} {...{ column, sort }} words={headings[column]} />
+            <SortHeading
+              key={column}
+              words={headings[column]}
+              address={stockAddress(sortedBy(column, sort))}
+              descending={sort.column === column ? sort.descending : null}
+              isNumber={!IN_WORDS.has(column)}
+            />
           ))}
           <th scope="col">Papers</th>
         </tr>
@@ -39,23 +46,6 @@ export function StockTable({ lines, sort, share, formats }: Props) {
         ))}
       </tbody>
     </table>
-  )
-}
-
-function Heading({ column, sort, words }: { column: StockColumn; sort: StockSort; words: string }) {
-  const isSorted = sort.column === column
-  const direction = sort.descending ? 'descending' : 'ascending'
-  return (
-    <th
-      scope="col"
-      className={IN_WORDS.has(column) ? undefined : aside.number}
-      aria-sort={isSorted ? direction : undefined}
-    >
-      <Link href={stockAddress(sortedBy(column, sort))} scroll={false}>
-        {words}
-        <span aria-hidden="true">{isSorted ? (sort.descending ? ' ▾' : ' ▴') : ''}</span>
-      </Link>
-    </th>
   )
 }
 
@@ -81,22 +71,22 @@ function StockTableRow({ line, headings, formats }: RowProps) {
         {statusWords(line, formats)}
         <small>{coverOfWords(line, formats)}</small>
       </td>
-      <td data-label={headings.days} className={aside.number}>
+      <td data-label={headings.days} className={table.number}>
         {line.daysInStock !== null && formats.count(line.daysInStock)}
       </td>
-      <td data-label={headings.price} className={aside.number}>
+      <td data-label={headings.price} className={table.number}>
         {money(line.askingPrice)}
       </td>
-      <td data-label={headings.value} className={aside.number}>
+      <td data-label={headings.value} className={table.number}>
         {money(line.value)}
       </td>
-      <td data-label={headings.amount} className={aside.number}>
+      <td data-label={headings.amount} className={table.number}>
         <AmountCell {...{ line, formats }} />
       </td>
-      <td data-label={headings.share} className={aside.number}>
+      <td data-label={headings.share} className={table.number}>
         {shareWords(line, formats)}
       </td>
-      <td data-label={headings.unknown} className={aside.number}>
+      <td data-label={headings.unknown} className={table.number}>
         {line.shareUnknown !== null && formats.share(line.shareUnknown)}
       </td>
       <td data-label="Papers" className={styles.papers}>

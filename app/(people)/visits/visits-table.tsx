@@ -3,9 +3,9 @@ import type { Library } from '@/lib/records/library'
 import { AdviceMark } from '../../ui/advice-mark'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
+import list from '../../ui/list-table.module.css'
 import { JOB_CARD } from '../../ui/page-words'
-import { Scrolls } from '../intake/scrolls'
-import list from '../proposals/proposals.module.css'
+import { SortHeading } from '../../ui/sort-heading'
 import { lineWords, nameOfJob } from './visit-words'
 import styles from './visits.module.css'
 import { sortedBy, type VisitSort, type VisitsAsked, visitsParameters } from './visits-asked'
@@ -41,62 +41,52 @@ export function VisitsTable({
   const line = lineBefore !== null && hours !== null && lineWords(ranked.sums, hours, formats)
   const columns = HEADINGS.length + 2
   return (
-    <Scrolls label="Next visits">
-      <table className={`${list.table} ${styles.table}`}>
-        <thead>
-          <tr>
-            <th scope="col">
-              <span className="for-ears">Tick for job cards</span>
-            </th>
-            {HEADINGS.map((heading) => (
-              <Heading key={heading.name} {...heading} {...{ asked, usualHours }} />
-            ))}
-            <th scope="col">
-              <span className="for-ears">{JOB_CARD}</span>
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((row, place) => (
-            <Fragment key={row.unit}>
-              {line && place === lineBefore && <Line words={line} columns={columns} />}
-              <Visit {...{ row, library, formats }} marksFit={hours !== null && lineBefore === null} />
-            </Fragment>
-          ))}
-          {line && lineBefore === rows.length && <Line words={line} columns={columns} />}
-        </tbody>
-      </table>
-    </Scrolls>
-  )
-}
-
-type HeadingProps = (typeof HEADINGS)[number] & Pick<Props, 'asked' | 'usualHours'>
-
-function Heading({ column, name, number, asked, usualHours }: HeadingProps) {
-  const isHere = column !== null && asked.sort.column === column
-  const direction = asked.sort.descending ? 'descending' : 'ascending'
-  return (
-    <th scope="col" className={number ? list.number : undefined} aria-sort={isHere ? direction : undefined}>
-      {column === null ? (
-        name
-      ) : (
-        <Link
-          className={styles.sorts}
-          href={`/visits?${visitsParameters(sortedBy(asked, column), usualHours)}`}
-          scroll={false}
-        >
-          {name}
-          {isHere && <span aria-hidden="true">{asked.sort.descending ? ' ↓' : ' ↑'}</span>}
-        </Link>
-      )}
-    </th>
+    <table className={`${list.table} ${styles.table}`}>
+      <caption className="for-ears">Next visits; column headings sort</caption>
+      <thead>
+        <tr>
+          <th scope="col">
+            <span className="for-ears">Tick for job cards</span>
+          </th>
+          {HEADINGS.map(({ column, name, number }) =>
+            column === null ? (
+              <th key={name} scope="col">
+                {name}
+              </th>
+            ) : (
+              <SortHeading
+                key={name}
+                words={name}
+                address={`/visits?${visitsParameters(sortedBy(asked, column), usualHours)}`}
+                descending={asked.sort.column === column ? asked.sort.descending : null}
+                isNumber={number ?? false}
+              />
+            ),
+          )}
+          <th scope="col">
+            <span className="for-ears">{JOB_CARD}</span>
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row, place) => (
+          <Fragment key={row.unit}>
+            {line && place === lineBefore && <Line words={line} columns={columns} />}
+            <Visit {...{ row, library, formats }} marksFit={hours !== null && lineBefore === null} />
+          </Fragment>
+        ))}
+        {line && lineBefore === rows.length && <Line words={line} columns={columns} />}
+      </tbody>
+    </table>
   )
 }
 
 function Line({ words, columns }: { words: string; columns: number }) {
   return (
     <tr className={styles.line}>
-      <td colSpan={columns}>{words}</td>
+      <td colSpan={columns} className={list.wide}>
+        {words}
+      </td>
     </tr>
   )
 }
@@ -108,8 +98,8 @@ function Visit({ row, library, formats, marksFit }: VisitProps) {
   const vehicle = `/vehicles/${encodeURIComponent(unit)}`
   return (
     <tr className={marksFit && !fits ? styles.left : undefined}>
-      <td>
-        <label className={styles.tick}>
+      <td className={list.tick}>
+        <label>
           <input type="checkbox" name="unit" value={unit} aria-label={`${JOB_CARD} of ${unit}`} />
         </label>
       </td>
@@ -118,7 +108,7 @@ function Visit({ row, library, formats, marksFit }: VisitProps) {
         <small className={styles.whole}>{customer ?? plate}</small>
         {marksFit && <small className={styles.fits}>{fits ? 'in these hours' : 'not in these hours'}</small>}
       </th>
-      <td>
+      <td className={list.wide}>
         {stop && (
           <>
             <AdviceMark standing="stop" />{' '}
@@ -126,13 +116,19 @@ function Visit({ row, library, formats, marksFit }: VisitProps) {
         )}
         {jobs.map((job) => nameOfJob(library, family, job)).join('; ')}
       </td>
-      <td className={list.number}>{formats.tally(hours)}</td>
-      <td className={list.number}>{formats.money(price)}</td>
-      <td className={list.number}>
+      <td className={list.number} data-label="Hours">
+        {formats.tally(hours)}
+      </td>
+      <td className={list.number} data-label="Price">
+        {formats.money(price)}
+      </td>
+      <td className={list.number} data-label="Saves">
         <Saving {...{ row, formats }} />
       </td>
-      <td className={list.number}>{perHour === null ? 'takes none' : formats.roughMoney(perHour)}</td>
-      <td>{site}</td>
+      <td className={list.number} data-label="Saves an hour">
+        {perHour === null ? 'takes none' : formats.roughMoney(perHour)}
+      </td>
+      <td data-label="Site">{site ?? '–'}</td>
       <td className={styles.card}>
         <Link href={`${vehicle}/job-card`}>{JOB_CARD}</Link>
       </td>

@@ -68,7 +68,7 @@ export type UnscannedQuery = {
   /** Without a full scan for more days than these. */
   days: number
   sites: readonly string[]
-  sort: 'going' | 'scan' | 'unit'
+  sort: 'going' | 'scan' | 'unit' | 'site'
   descending: boolean
   limit: number
 }
@@ -85,6 +85,7 @@ export async function readUnscanned(
     going: Prisma.sql`(score.looks->'unlit'->>'pDeveloping')::float8`,
     scan: Prisma.sql`coalesce(score.as_of - score.last_full_scan_on, 2147483647)`,
     unit: Prisma.sql`score.number_key collate "C"`,
+    site: Prisma.sql`coalesce(score.site, score.customer) collate "C"`,
   }[sort]
   const found = await scope.tx.$queryRaw<(LookedAtVehicle & { unlit: UnlitPart; total: number })[]>`
     select ${VEHICLE}, score.looks->'unlit' as unlit, (count(*) over ())::int as total
@@ -92,7 +93,7 @@ export async function readUnscanned(
     where score.horizon_days = ${HISTORY_HORIZON_DAYS} and jsonb_typeof(score.looks->'unlit') = 'object'
       and (score.last_full_scan_on is null or score.as_of - score.last_full_scan_on > ${days}::int)
       and (${sites.length}::int = 0 or score.site = any(${sites}::text[]))
-    order by ${by} ${descending ? Prisma.sql`desc` : Prisma.sql`asc`}, score.number_key collate "C", score.unit collate "C"
+    order by ${by} ${descending ? Prisma.sql`desc nulls last` : Prisma.sql`asc nulls last`}, score.number_key collate "C", score.unit collate "C"
     limit ${limit}`
   const library = await namesIn(scope, found.length)
   const vehicles = found.map(({ total: _, ...vehicle }) => ({

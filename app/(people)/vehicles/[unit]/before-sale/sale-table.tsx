@@ -1,4 +1,5 @@
 import type { Formats } from '../../../../ui/formats'
+import table from '../../../../ui/list-table.module.css'
 import { NO_CAUTIONS } from '../../../../ui/words'
 import styles from '../set-aside/set-aside.module.css'
 import { addedName, jobWords, type SaleLine } from './sale-words'
@@ -9,21 +10,21 @@ type Props = { lines: SaleLine[]; currency: string | null; formats: Formats }
 export function SaleTable({ lines, currency, formats }: Props) {
   return (
     <form method="get" aria-label="What each adds to the price" className={styles.undo}>
-      <table className={`${styles.table} ${styles.phone}`}>
+      <table className={`${table.table} ${styles.typed}`}>
         <caption className="for-ears">Jobs before the sale, the best first</caption>
         <thead>
           <tr>
             <th scope="col">Job</th>
-            <th scope="col" className={styles.number}>
+            <th scope="col" className={table.number}>
               Costs now
             </th>
-            <th scope="col" className={styles.number}>
+            <th scope="col" className={table.number}>
               Off the cover
             </th>
-            <th scope="col" className={styles.number}>
+            <th scope="col" className={table.number}>
               Adds to the price{currency && ` (${currency})`}
             </th>
-            <th scope="col" className={styles.number}>
+            <th scope="col" className={table.number}>
               Margin gains
             </th>
           </tr>
@@ -48,14 +49,14 @@ function SaleRow({ line: { job, added, gain, low, high }, formats }: { line: Sal
         {jobWords(job)}
         <small>{cautions.length > 0 ? `Cautions: ${cautions.join(' ')}` : `Cautions: ${NO_CAUTIONS}`}</small>
       </th>
-      <td className={styles.number} data-label="Costs now">
+      <td className={table.number} data-label="Costs now">
         {formats.money(cost)}
       </td>
-      <td className={styles.number} data-label="Off the cover">
+      <td className={table.number} data-label="Off the cover">
         {formats.money(fall)}
         <small>{between(fallBand.low, fallBand.high)}</small>
       </td>
-      <td className={styles.number} data-label="Adds to the price">
+      <td className={table.number} data-label="Adds to the price">
         <input
           name={addedName(job)}
           inputMode="decimal"
@@ -65,7 +66,7 @@ function SaleRow({ line: { job, added, gain, low, high }, formats }: { line: Sal
           autoComplete="off"
         />
       </td>
-      <td className={styles.number} data-label="Margin gains">
+      <td className={table.number} data-label="Margin gains">
         {formats.money(gain)}
         <small>{between(low, high)}</small>
       </td>

@@ -3,6 +3,7 @@ import { ticksUpTo } from '../../../../ui/charts/axis-ticks'
 import { ClassChart } from '../../../../ui/charts/class-chart'
 import { ChartFigure } from '../../../../ui/charts/figure'
 import type { Formats } from '../../../../ui/formats'
+import table from '../../../../ui/list-table.module.css'
 import {
   amountsWords,
   classesWords,
@@ -91,15 +92,15 @@ function Spread({ aside, formats }: Props) {
 
 function Points({ aside: { points }, formats }: Props) {
   return (
-    <table className={styles.table}>
+    <table className={`${table.table} ${table.plain} ${table.narrow}`}>
       <caption className="for-ears">What each weak point makes of the average</caption>
       <thead>
         <tr>
           <th scope="col">Weak point</th>
-          <th scope="col" className={styles.number}>
+          <th scope="col" className={table.number}>
             On the average
           </th>
-          <th scope="col" className={styles.number}>
+          <th scope="col" className={table.number}>
             Of the whole
           </th>
         </tr>
@@ -108,8 +109,8 @@ function Points({ aside: { points }, formats }: Props) {
         {points.map(({ weakPoint, name, mean, share }) => (
           <tr key={weakPoint}>
             <th scope="row">{name}</th>
-            <td className={styles.number}>{formats.money(mean)}</td>
-            <td className={styles.number}>{formats.share(share)}</td>
+            <td className={table.number}>{formats.money(mean)}</td>
+            <td className={table.number}>{formats.share(share)}</td>
           </tr>
         ))}
       </tbody>

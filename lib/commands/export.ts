@@ -6,10 +6,11 @@ import { organisationId } from '@/lib/store/organisation-id'
 import { readFitInForce } from '@/lib/store/read/fit-in-force'
 import { readHistory } from '@/lib/store/read/history'
 import { readLibraryInForce } from '@/lib/store/read/library-in-force'
+import { readMovedRows } from '@/lib/store/read/moved-rows'
 import { readOrganisations } from '@/lib/store/read/organisations'
 import { readPartsToWrite } from '@/lib/store/read/part-lines'
 import { readRecords } from '@/lib/store/read/records'
-import { withOrganisation } from '@/lib/store/with-organisation'
+import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { putArchive } from './inner/archive-files'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
 import { runCommand } from './inner/run-command'
@@ -18,8 +19,8 @@ import { type Variables, withDatabase } from './inner/with-database'
 type Options = { organisation: string; out: string }
 
 /**
- * `npm run export`: one organisation as an archive in the formats of a data folder: its records as they stand, its
- * library with the versions before, its settings, and who entered what.
+ * `npm run export`: one organisation as an archive: in the formats of a data folder its records as they stand, its
+ * library with the versions before, its settings, and who entered what; and all of its rows that cannot be reckoned again.
  *
  * @returns the exit code: 0, or 2 where it could not be written
  */
@@ -50,13 +51,15 @@ async function archiveOf(database: Database, name: string, now: Date) {
     const names = organisations.map((each) => `"${each.name}"`).join(', ') || 'none'
     throw new BadArgument(`--organisation "${name}": there is none of that name; there are: ${names}`)
   }
-  return withOrganisation(database, organisationId(found.id), async (scope) => {
+  const work = async (scope: OrganisationScope) => {
     const library = (await readLibraryInForce(scope))?.content ?? null
     const fit = (await readFitInForce(scope))?.content ?? null
     const [records, history] = [await readRecords(scope), await readHistory(scope)]
     const parts = await readPartsToWrite(scope)
-    return writeArchive({ organisation: name, records, parts, library, fit, history }, now)
-  })
+    const whole = await readMovedRows(scope)
+    return writeArchive({ organisation: name, records, parts, library, fit, history, whole }, now)
+  }
+  return withOrganisation(database, organisationId(found.id), work, 'whole')
 }
 
 if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href)

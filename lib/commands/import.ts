@@ -1,14 +1,15 @@
 import { pathToFileURL } from 'node:url'
 import { Command } from 'commander'
-import { type ReadArchive, readArchive } from '@/lib/intake/archive'
+import { type ReadFolder, type ReadWhole, readArchive } from '@/lib/intake/archive'
 import { IntakeRefusal } from '@/lib/intake/findings'
 import { writeRejected } from '@/lib/intake/write-rejected'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
 import { type Database, openDatabase } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
+import { MoveRefusal } from '@/lib/store/write/put-moved-rows'
 import { getArchive } from './inner/archive-files'
 import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
-import { makeFilled } from './inner/make-filled'
+import { makeFilled, makeMoved } from './inner/make-filled'
 import { runCommand } from './inner/run-command'
 import { type Variables, withDatabase } from './inner/with-database'
 
@@ -28,8 +29,13 @@ export function runImport(argv: readonly string[], variables: Variables, io: Com
     .option('--strict', 'take nothing in and exit with 1 where a row is rejected')
   return runCommand<Options>(command, argv, io, async (options) => {
     const archive = await open(options.from, io)
-    const rejected = await handBack(options.from, archive, io)
-    if (rejected && options.strict) return 1
+    if (!('whole' in archive)) {
+      io.say(
+        'Records, parts, library and fit alone: there are no plan, proposals, letters or past scores with them',
+      )
+      const rejected = await handBack(options.from, archive, io)
+      if (rejected && options.strict) return 1
+    }
     return withDatabase(variables, async ({ url }) => {
       const database = await openDatabase(url)
       try {
@@ -44,7 +50,7 @@ export function runImport(argv: readonly string[], variables: Variables, io: Com
   })
 }
 
-async function open(from: string, { now }: CommandIo): Promise<ReadArchive> {
+async function open(from: string, { now }: CommandIo): Promise<ReadFolder | ReadWhole> {
   try {
     return readArchive(await getArchive(from), now)
   } catch (error) {
@@ -53,7 +59,7 @@ async function open(from: string, { now }: CommandIo): Promise<ReadArchive> {
 }
 
 /** Tells what was not taken in, and writes it beside the archive to be mended. Says whether something was. */
-async function handBack(from: string, { rejected }: ReadArchive, io: CommandIo): Promise<boolean> {
+async function handBack(from: string, { rejected }: ReadFolder, io: CommandIo): Promise<boolean> {
   if (rejected.length === 0) return false
   const [first] = rejected
   const files = await writeRejected(from.replace(/\.zip$/i, ''), rejected)
@@ -66,14 +72,21 @@ async function handBack(from: string, { rejected }: ReadArchive, io: CommandIo):
 
 async function takeIn(
   database: Database,
-  archive: ReadArchive,
+  archive: ReadFolder | ReadWhole,
   { name, owner }: Options,
   now: Date,
 ): Promise<OrganisationId> {
-  const { settings } = archive.records
-  const made = await makeFilled(database, { name, settings, owner: { name: owner }, now }, archive)
+  const { settings } = 'whole' in archive ? archive : archive.records
+  const organisation = { name, settings, owner: { name: owner }, now }
+  const made = await ('whole' in archive
+    ? makeMoved(database, organisation, archive.whole).catch(refused)
+    : makeFilled(database, organisation, archive))
   if (made === null) throw new BadArgument(`--name "${name}": there is an organisation of that name already`)
   return made
+}
+
+function refused(error: unknown): never {
+  throw error instanceof MoveRefusal ? new BadArgument(`--from: ${error.message}`) : error
 }
 
 if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href)

@@ -3,8 +3,10 @@ import { z } from 'zod'
 import { type Library, parseLibrary } from '@/lib/records/library'
 import type { PartRow } from '@/lib/records/part-stock'
 import type { Records } from '@/lib/records/rows'
+import type { Settings } from '@/lib/records/settings'
 import { type Day, dayIn } from '@/lib/units/dates'
 import { earlierFile, type History, historyFiles } from './archive-history'
+import { type ArchivedTable, tableFiles, tablesIn } from './archive-tables'
 import { IntakeRefusal } from './findings'
 import { parseFit } from './fit-file'
 import { type Intake, readFiles } from './read-files'
@@ -25,6 +27,8 @@ const contentsSchema = z.object({
   earlierLibraries: z
     .array(z.object({ file: z.string(), enteredAt: z.iso.datetime(), enteredBy: z.string().nullable() }))
     .default([]),
+  /** Whoever is named by an id in the rows of tables. */
+  people: z.array(z.object({ id: z.uuid(), name: z.string() })).default([]),
 })
 
 /** One organisation as files in the formats of a data folder and a library. */
@@ -41,14 +45,26 @@ export type Archived = {
   /** What was learned, as `fit.json`; null where nothing was. */
   fit: string | null
   history: History
+  /** Everything that cannot be reckoned again, row by row, and who is named in it; an archive of files alone has none. */
+  whole?: Whole
 }
 
-/** Writes an organisation's live records, its library, its settings and how it came to them as one archive. */
+/** An organisation, row by row. */
+export type Whole = { tables: ArchivedTable[]; people: { id: string; name: string }[] }
+
+/**
+ * Writes an organisation as one archive: its live records, its library, its settings and how it came to them in the
+ * formats of a data folder, for people and other programs, and beside them all of its rows.
+ */
 export function writeArchive(
-  { organisation, records, parts, library, fit, history }: Archived,
+  { organisation, records, parts, library, fit, history, whole = { tables: [], people: [] } }: Archived,
   now: Date,
 ): Archive {
-  const files = new Map([...writeFolder(records, parts), ...historyFiles(history)])
+  const files = new Map([
+    ...writeFolder(records, parts),
+    ...historyFiles(history),
+    ...tableFiles(whole.tables),
+  ])
   if (library !== null) files.set(LIBRARY, Buffer.from(library))
   if (fit !== null) files.set(FIT, Buffer.from(fit))
   const sha256 = Object.fromEntries([...files].map(([name, bytes]) => [name, hashOf(bytes)]))
@@ -60,24 +76,43 @@ export function writeArchive(
     earlierLibraries: history.libraries.map(({ enteredAt, enteredBy }, i) => ({
       ...{ file: earlierFile(i), enteredAt: enteredAt.toISOString(), enteredBy },
     })),
+    people: whole.people,
   }
   return files.set(CONTENTS, Buffer.from(`${JSON.stringify(contents, null, 2)}\n`))
 }
 
 /** An archive, read: what `readFiles` says of it, its library and the ones before, the oldest first, and its fit. */
-export type ReadArchive = Intake & {
+export type ReadFolder = Intake & {
   library: string
   earlier: { content: string; enteredAt: Date }[]
   fit: { content: string; asOf: Day } | null
 }
 
+/** An archive with all rows of its organisation, which are taken in as they are. */
+export type ReadWhole = { settings: Settings; whole: Whole }
+
 /**
- * Reads an archive; rows later than today in its own time zone are rejected.
+ * Reads an archive. One that is as it was written is taken whole. Of one that was written by hand or changed on purpose,
+ * or by an earlier version, what its files say is read, and rows later than today in its own time zone are rejected.
  *
  * @throws IntakeRefusal when a file is missing, not as it was written, or cannot be read
  */
-export function readArchive(files: Archive, now: Date): ReadArchive {
+export function readArchive(files: Archive, now: Date): ReadFolder | ReadWhole {
   refuseDamaged(files)
+  const { settings } = readSettings(files.get('settings.json'))
+  const whole = wholeIn(files)
+  return whole ? { settings, whole } : readFolderOf(files, dayIn(settings.timeZone, now))
+}
+
+function wholeIn(files: Archive): Whole | null {
+  const contents = files.get(CONTENTS)
+  if (!contents) return null
+  const { sha256, people } = contentsOf(contents)
+  const tables = tablesIn(new Map([...files].filter(([name]) => Object.hasOwn(sha256, name))))
+  return tables.length > 0 ? { tables, people } : null
+}
+
+function readFolderOf(files: Archive, today: Day): ReadFolder {
   const bytes = files.get(LIBRARY)
   if (!bytes) throw new IntakeRefusal(`no ${LIBRARY}: without a library nothing can be scored`)
   const library = Buffer.from(bytes).toString()
@@ -86,12 +121,11 @@ export function readArchive(files: Archive, now: Date): ReadArchive {
     throw new IntakeRefusal(
       parsed.errors.map(({ place, message }) => `${LIBRARY}: ${place}: ${message}`).join('\n'),
     )
-  const { timeZone } = readSettings(files.get('settings.json')).settings
-  const intake = readFiles(files, parsed.library, dayIn(timeZone, now))
+  const intake = readFiles(files, parsed.library, today)
   return { ...intake, library, earlier: earlierIn(files), fit: fitIn(files, parsed.library) }
 }
 
-function fitIn(files: Archive, library: Library): ReadArchive['fit'] {
+function fitIn(files: Archive, library: Library): ReadFolder['fit'] {
   const bytes = files.get(FIT)
   if (!bytes) return null
   const content = Buffer.from(bytes).toString()
@@ -101,7 +135,7 @@ function fitIn(files: Archive, library: Library): ReadArchive['fit'] {
   throw new IntakeRefusal(lines.join('\n'))
 }
 
-function earlierIn(files: Archive): ReadArchive['earlier'] {
+function earlierIn(files: Archive): ReadFolder['earlier'] {
   const contents = files.get(CONTENTS)
   if (!contents) return []
   return contentsOf(contents).earlierLibraries.map(({ file, enteredAt }) => ({
@@ -120,7 +154,7 @@ function refuseDamaged(files: Archive): void {
     if (hashOf(bytes) !== sha256)
       throw new IntakeRefusal(
         `the archive is damaged or was changed: ${name} is not as it was written ` +
-          `(files that were changed on purpose go in without ${CONTENTS})`,
+          `(files that were changed on purpose go in without ${CONTENTS}, as a data folder)`,
       )
   }
 }

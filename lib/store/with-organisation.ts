@@ -5,24 +5,30 @@ import type { OrganisationId } from './organisation-id'
 /** A transaction in which the rows of one organisation are there to be read and written, and no others. */
 export type OrganisationScope = { organisation: OrganisationId; tx: Prisma.TransactionClient }
 
-/** A page that takes longer has gone wrong; bringing in records may take its time. */
-const TIME_LIMIT_MS = { read: 20_000, write: 600_000 }
+/** A page that takes longer has gone wrong; bringing in records, or reading them all, may take its time. */
+const TIME_LIMIT_MS = { read: 20_000, write: 600_000, whole: 600_000 }
 
 /**
  * Runs `work` in one transaction of an organisation: all of it is kept, or nothing. Row-level security lets it see
  * and write that organisation's rows alone, whatever its queries ask for.
+ *
+ * @param purpose `whole`: everything is read as it is at one moment
  */
 export function withOrganisation<T>(
   database: Database,
   organisation: OrganisationId,
   work: (scope: OrganisationScope) => Promise<T>,
-  purpose: 'read' | 'write' = 'read',
+  purpose: 'read' | 'write' | 'whole' = 'read',
 ): Promise<T> {
   return database.$transaction(
     async (tx) => {
       await tx.$queryRaw`select set_config('gudgeon.organisation', ${organisation}, true)`
       return work({ organisation, tx })
     },
-    { timeout: TIME_LIMIT_MS[purpose], maxWait: 10_000 },
+    {
+      timeout: TIME_LIMIT_MS[purpose],
+      maxWait: 10_000,
+      ...(purpose === 'whole' ? { isolationLevel: 'RepeatableRead' as const } : {}),
+    },
   )
 }

@@ -96,6 +96,7 @@ describe('an archive', () => {
 
   test('holds records, settings and the library as its author wrote it', () => {
     const read = readArchive(archive, NOW)
+    if ('whole' in read) throw new Error('There are rows where none were written')
     expect(bare(read.records)).toEqual(bare(EXAMPLE))
     expect(read.parts).toEqual(PARTS)
     expect(read.library).toBe(content)

@@ -9,6 +9,7 @@ import { writeFolder } from '@/lib/intake/write-folder'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
 import { refitWhenDue } from '@/lib/jobs/refit'
 import { parseLibrary } from '@/lib/records/library'
+import { MOVED_TABLES } from '@/lib/store/moved-tables'
 import { organisationId } from '@/lib/store/organisation-id'
 import { readOrganisations } from '@/lib/store/read/organisations'
 import { readPartsToWrite } from '@/lib/store/read/part-lines'
@@ -16,6 +17,7 @@ import { readRecords } from '@/lib/store/read/records'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { askRefit } from '@/lib/store/write/ask-refit'
 import { putLibrary } from '@/lib/store/write/put-library'
+import { writeLetter } from '@/lib/store/write/write-letter'
 import { parseDay } from '@/lib/units/dates'
 import { makeDemos } from '@/seed/demo'
 import { DEMO_NAMES } from '@/seed/demo-names'
@@ -141,22 +143,76 @@ describe('an organisation as an archive', { timeout: 240_000 }, () => {
     ])
   })
 
+  test('is the same archive again when it is exported where it arrived, files and rows', async () => {
+    expect(
+      await run(runExport, here, '--organisation', 'Here', '--out', inFolder('again-here')),
+    ).toMatchObject({ code: 0 })
+    expect(
+      await run(runExport, there, '--organisation', 'There', '--out', inFolder('again-there')),
+    ).toMatchObject({ code: 0 })
+    const names = fs.readdirSync(inFolder('again-here'))
+    expect(fs.readdirSync(inFolder('again-there'))).toEqual(names)
+    const read = (place: string, name: string) => fs.readFileSync(inFolder(place, name), 'utf8')
+    for (const name of names.filter((each) => each !== 'archive.json'))
+      expect(read('again-there', name) === read('again-here', name), name).toBe(true)
+    const contents = (place: string) => {
+      const { organisation, ...rest } = JSON.parse(read(place, 'archive.json'))
+      return rest
+    }
+    expect(contents('again-there')).toEqual(contents('again-here'))
+    expect(contents('again-here').people).toMatchObject([{ name: 'Owner' }])
+  })
+
+  test('written before there were rows in it goes in by its files', async () => {
+    const old = inFolder('old')
+    fs.cpSync(inFolder('again-here'), old, { recursive: true })
+    const contents = JSON.parse(fs.readFileSync(path.join(old, 'archive.json'), 'utf8'))
+    for (const name of fs.readdirSync(old).filter((each) => each.startsWith('table-'))) {
+      fs.rmSync(path.join(old, name))
+      delete contents.sha256[name]
+    }
+    delete contents.people
+    fs.writeFileSync(path.join(old, 'archive.json'), JSON.stringify(contents))
+    const place = await testDatabase()
+    const taken = await run(runImport, place, '--from', old, '--name', 'Old')
+    expect(taken).toMatchObject({ code: 0, said: expect.stringContaining('no plan, proposals, letters') })
+    expect(await scoresOf(place.adminUrl)).toEqual(await scoresOf(here.adminUrl))
+  })
+
+  test('keeps what was written to customers: nobody is written to again before the days are over', async () => {
+    const write = ({ database }: typeof here, daysLater: number) =>
+      readOrganisations(database).then(([only]) =>
+        withOrganisation(
+          database,
+          organisationId(only!.id),
+          async (scope) => {
+            const [first] = (await readRecords(scope)).vehicles
+            await scope.tx.$executeRaw`update vehicles set customer = 'Ann Ling' where unit = ${first!.unit}`
+            const what = { jobs: [], content: 'Dear Ann Ling', proposalActs: [], letterEveryDays: 90 }
+            const letter = { unit: first!.unit, customer: 'Ann Ling', ...what, today: TODAY + daysLater }
+            return writeLetter(scope, letter, { now: NOW, by: null })
+          },
+          'write',
+        ),
+      )
+    expect(await write(here, 0)).toMatchObject({ ok: true })
+    const place = await testDatabase()
+    const archive = inFolder('letters.zip')
+    await run(runExport, here, '--organisation', 'Here', '--out', archive)
+    expect(await run(runImport, place, '--from', archive, '--name', 'Arrived')).toMatchObject({ code: 0 })
+    expect(await write(place, 89)).toMatchObject({ ok: false })
+    expect(await write(place, 90)).toMatchObject({ ok: true })
+  })
+
   test('goes into a folder too, and an owner comes with it', async () => {
     const out = inFolder('out')
     expect(await run(runExport, here, '--organisation', 'Here', '--out', out)).toMatchObject({ code: 0 })
     expect(fs.readdirSync(out).sort()).toEqual(
       [
-        ...[
-          'archive.json',
-          'changes.csv',
-          'checks.csv',
-          'codes.csv',
-          'entered.csv',
-          'fit.json',
-          'intakes.csv',
-        ],
-        ...['library-1.json', 'library.json', 'parts.csv', 'readings.csv', 'repairs.csv', 'settings.json'],
-        ...['stop-notices.csv', 'vehicles.csv'],
+        ...['archive.json', 'settings.json', 'fit.json', 'library-1.json', 'library.json', 'parts.csv'],
+        ...['vehicles', 'readings', 'codes', 'checks', 'repairs', 'changes'].map((kind) => `${kind}.csv`),
+        ...['entered.csv', 'intakes.csv', 'stop-notices.csv'],
+        ...Object.keys(MOVED_TABLES).map((table) => `table-${table}.jsonl`),
       ].sort(),
     )
     const entered = fs.readFileSync(path.join(out, 'entered.csv'), 'utf8').trim().split('\r\n')

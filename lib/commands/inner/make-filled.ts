@@ -1,12 +1,14 @@
 import type { PartRow } from '@/lib/records/part-stock'
 import type { Records } from '@/lib/records/rows'
 import type { Database } from '@/lib/store/database'
+import type { MovedRows } from '@/lib/store/moved-tables'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
 import { addFit } from '@/lib/store/write/add-fit'
 import { addRecords } from '@/lib/store/write/add-records'
 import { askRefit } from '@/lib/store/write/ask-refit'
 import { createOrganisation, type NewOrganisation } from '@/lib/store/write/create-organisation'
 import { putLibrary } from '@/lib/store/write/put-library'
+import { putMovedRows } from '@/lib/store/write/put-moved-rows'
 import { stateParts } from '@/lib/store/write/state-parts'
 import type { Day } from '@/lib/units/dates'
 
@@ -47,5 +49,22 @@ export async function makeFilled(
     if (fit) await addFit(scope, { ...fit, libraryVersion, renewals, by: null, now })
     if (learn) await askRefit(scope, { by: null, now })
   })
+  return id === null ? null : organisationId(id)
+}
+
+/**
+ * Makes an organisation of all the rows that it had elsewhere: all of it, or nothing.
+ *
+ * @returns its id; null when there is one of that name
+ * @throws MoveRefusal where the rows cannot be taken in
+ */
+export async function makeMoved(
+  database: Database,
+  organisation: NewOrganisation,
+  rows: MovedRows,
+): Promise<OrganisationId | null> {
+  const id = await createOrganisation(database, organisation, (tx, id) =>
+    putMovedRows({ organisation: organisationId(id), tx }, rows, organisation.now),
+  )
   return id === null ? null : organisationId(id)
 }

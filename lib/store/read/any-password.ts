@@ -4,6 +4,6 @@ import type { Database } from '../database'
 export async function readAnyPassword(database: Database): Promise<boolean> {
   const [found] = await database.$queryRaw<
     { there: boolean }[]
-  >`select exists (select from accounts) as there`
+  >`select exists (select from accounts where password is not null) as there`
   return found?.there ?? false
 }

@@ -1,0 +1,66 @@
+/** Which tables go with an organisation when it moves, and which stay. Every table of an organisation is in one of the two lists. */
+
+/**
+ * What an archive holds row by row, in the order in which rows refer to each other, with the columns that stay: they
+ * follow from the rest and are reckoned again.
+ */
+export const MOVED_TABLES: Readonly<Record<string, readonly string[]>> = {
+  libraries: [],
+  library_drafts: [],
+  family_takings: [],
+  fits: [],
+  replays: [],
+  intakes: [],
+  intake_files: [],
+  rejected_rows: [],
+  workbooks: [],
+  vehicles: [
+    ...['records_version', 'scored_from'],
+    ...['usage_facts', 'usage_facts_version', 'usage_facts_as_of'],
+  ],
+  vehicle_versions: [],
+  readings: [],
+  codes: [],
+  checks: [],
+  repairs: [],
+  changes: [],
+  // What was said on past days cannot be reckoned again: the library and the records were others then.
+  score_history: [],
+  stop_notices: [],
+  proposals: [],
+  proposal_acts: [],
+  part_lines: [],
+  letters: [],
+  letter_opt_outs: [],
+  cover_terms: [],
+  plan_terms: [],
+  plans: [],
+  plan_visits: [],
+  plan_work: [],
+  plan_closed: [],
+  plan_acts: [],
+  saved_views: [],
+}
+
+/** What stays where it is, and why. */
+export const STAYING_TABLES: Readonly<Record<string, string>> = {
+  vehicle_scores: 'scored again on arrival',
+  component_scores: 'scored again on arrival',
+  class_rates: 'reckoned again from the readings',
+  stock_amounts: 'reckoned again from scores and terms',
+  stock_lots: 'reckoned again from the vehicles in stock',
+  money_reports: 'reckoned again from records and library',
+  jobs: 'work under way in this installation; what was asked and is not done is asked again',
+  tokens: 'secrets of this installation; whoever sends records gets a new one',
+  idempotency_keys: 'answers to requests of a token, kept for a day',
+  memberships: 'accounts do not travel: the organisation has a new owner where it arrives',
+}
+
+/** The rows of one table as text, a value a column, as PostgreSQL writes and reads them. */
+export type MovedTable = { name: string; columns: string[]; rows: (string | null)[][] }
+
+/** Somebody who is named in rows by an id: a person, or a token that has sent records. */
+export type NamedInRows = { id: string; name: string }
+
+/** An organisation, whole: everything of it that cannot be reckoned again. */
+export type MovedRows = { tables: MovedTable[]; people: NamedInRows[] }

@@ -83,7 +83,7 @@ function card(
     ...{ duty: 'mixed', history: 'full', watchedFromKm: null, watchedFromOn: null, score },
   }
   return {
-    ...{ head, terms: TERMS, today: TODAY, family: familyOf(Math.max(count, 1), caution) },
+    ...{ head, terms: TERMS, today: TODAY, family: familyOf(Math.max(count, 1), caution), planned: null },
     components: Array.from({ length: count }, (_, i) => ({
       ...{ weakPoint: `part-${i}`, name: `Part ${i}`, place: null, position: 1, pFail: 0.3, pLow: 0.1 },
       ...{ pHigh: 0.5, pDeveloping: 0.2, remainingKmP50: null, costOfWaiting: 20, waitingLow: null },
@@ -140,6 +140,29 @@ test('names and cautions without end still leave one page, which says that it is
   expect(text).toContain('… (shortened: the rest is on its page)')
   expect(text).toContain('Mind: Beware of all that moves.')
   expect(text).toContain(CAUTION)
+})
+
+test('the card of a planned visit says when it was planned, what is done already, and what has come up since', async () => {
+  const own = card(3)
+  const [first, second, third] = own.visit.jobs
+  const visit = { jobs: [first!], hours: 2 }
+  const planned = { ...visit, weekOn: TODAY - 1, bay: 'Bay 2', written: [second!] }
+  const components = own.components.map((each) => ({
+    ...each,
+    advice: each.weakPoint === third!.weakPoint ? ('stop' as const) : each.advice,
+  }))
+  const paper = jobCardPaper({ ...own, visit, planned, components }, TERMS.name, formats)
+  expect(paper.lines.at(-1)).toBe(
+    'As planned for the week of 29 Jun 2026, Bay 2. On record already, and not on this card: part-1.',
+  )
+  expect(paper.alarm).toBe(
+    'Do not drive: Part 2 has come up since, and is not on this card. Engine off, do not restart, tow.',
+  )
+  const { text } = await printed(paper, 'job-card-planned')
+  expect(text.match(/Mind: /g)).toHaveLength(1)
+  const none = { ...planned, jobs: [], hours: 0 }
+  const empty = jobCardPaper({ ...own, visit: none, planned: none }, TERMS.name, formats)
+  expect(empty.sections[0]!.text).toEqual(['Every job that was planned for this visit is on record.'])
 })
 
 test('of several papers each has its page', async () => {

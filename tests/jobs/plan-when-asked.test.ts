@@ -11,6 +11,7 @@ import { nextVisit } from '@/lib/jobs/next-visit'
 import type { planApart } from '@/lib/jobs/plan-apart'
 import { type OpenVisit, readPlanNow } from '@/lib/jobs/plan-now'
 import { planWhenAsked } from '@/lib/jobs/plan-when-asked'
+import { plannedVisit } from '@/lib/jobs/planned-visit'
 import { putOnPlan } from '@/lib/jobs/put-on-plan'
 import { bookOtherWork, noteAway } from '@/lib/jobs/say-on-plan'
 import { readLastPlanAct } from '@/lib/store/read/plan-act'
@@ -240,6 +241,51 @@ test('a visit that was done is to be written up, until what was found is on reco
   const rows = { ...partOf(fleet.records, () => false), repairs }
   await enterRecords(database, organisation, rows, by())
   expect(await unwritten()).not.toContain(visit.unit)
+})
+
+test('the card of a planned visit keeps its jobs and hours when the advice of the day has moved on', async () => {
+  const { visits, today } = await plan()
+  const visit = visits.find(({ jobs }) => jobs.length > 1)!
+  const { unit } = visit
+  const family = fleet.library.families.find(({ key }) => key === visit.row.family)!
+  const hoursOf = new Map(family.weakPoints.map(({ key, cost }) => [key, cost.hours]))
+  const read = () => act((scope) => plannedVisit(scope, { unit, id: visit.row.id }, today))
+  const card = (await read())!
+  expect(card.hours).toBeCloseTo(visit.hours, 9)
+  expect(card).toMatchObject({ weekOn: visit.row.weekOn, bay: terms.bays[visit.bay]!.name, written: [] })
+  const told = card.jobs.flatMap(({ weakPoint, positions }) =>
+    positions.map((at) => `${unit} ${weakPoint} ${at}`),
+  )
+  expect(told.sort()).toEqual([...visit.jobs].sort())
+  for (const { weakPoint, positions, hours } of card.jobs)
+    expect(hours).toBeCloseTo(hoursOf.get(weakPoint)! * positions.length, 9)
+
+  // With a new engine nothing is due there any more.
+  const { ref, enteredOn, notes, line } = fleet.records.repairs[0]!
+  const renewed = { ref, enteredOn, notes, line, unit, on: TODAY, kind: 'engine-new' as const }
+  const changes = [{ ...renewed, odometerKm: null, engineKm: null, offsetKm: null }]
+  await enterRecords(database, organisation, { ...partOf(fleet.records, () => false), changes }, by())
+  await freshenScores(database, organisation, now())
+  expect(await act((scope) => nextVisit(scope, { unit, hereNow: false, hoursFree: null }, now()))).toBeNull()
+  expect(await read()).toEqual(card)
+
+  // What was written up is done: it is on no card again, and the hours are those of the others.
+  const [first, ...others] = card.jobs
+  const repair = {
+    ...fleet.records.repairs[0]!,
+    ...first!,
+    unit,
+    doneOn: TODAY,
+    action: 'renew' as const,
+    ref: 'card',
+  }
+  const repairs = [{ ...repair, found: null, revision: null, odometerKm: null }]
+  await enterRecords(database, organisation, { ...partOf(fleet.records, () => false), repairs }, by())
+  const left = (await read())!
+  expect(left.jobs).toEqual(others)
+  expect(left.written.map(({ weakPoint }) => weakPoint)).toContain(first!.weakPoint)
+  expect(left.hours).toBeLessThanOrEqual(card.hours)
+  expect(await act((scope) => plannedVisit(scope, { unit: 'nobody', id: visit.row.id }, today))).toBeNull()
 })
 
 test('stopped, the best so far is put in force; stopped before there is any, nothing is', async () => {

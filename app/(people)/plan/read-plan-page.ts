@@ -1,8 +1,6 @@
 import { whyThere } from '@/lib/decisions/plan-why'
 import { movesOf } from '@/lib/jobs/act-on-plan'
 import { type PlanNow, readPlanNow } from '@/lib/jobs/plan-now'
-import type { Family } from '@/lib/records/library'
-import { placeOf } from '@/lib/records/place-of'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
@@ -11,7 +9,7 @@ import { readPlanProgress } from '@/lib/store/read/plan-job'
 import { readStandingVehicles } from '@/lib/store/read/standing-vehicles'
 import { readTerms } from '@/lib/store/read/terms'
 import { withOrganisation } from '@/lib/store/with-organisation'
-import { jobName } from '../vehicles/[unit]/proposal-words'
+import { jobNameIn } from '../vehicles/[unit]/proposal-words'
 
 /** How a job is called: of which vehicle, and which of its places. */
 export type Named = (unit: string, job: { weakPoint: string; positions: readonly number[] }) => string
@@ -34,7 +32,7 @@ export function readPlanPage(
     const vehicles = await readStandingVehicles(scope, units)
     const families = new Map(known?.library.families.map((family) => [family.key, family]))
     const familyOf = new Map(vehicles.map(({ unit, family }) => [unit, families.get(family)]))
-    const named: Named = (unit, job) => nameOf(familyOf.get(unit), job)
+    const named: Named = (unit, job) => jobNameIn(familyOf.get(unit), job)
     return {
       ...{ terms, plan, progress, named, familyOf },
       hasLibrary: (known?.library.families.length ?? 0) > 0,
@@ -47,16 +45,6 @@ export function readPlanPage(
 function unitsOf({ plan, rows }: PlanNow, soFar: readonly { unit: string }[]): string[] {
   const left = plan ? [...plan.left.stops, ...plan.left.below, ...plan.left.lostPins, ...plan.slipped] : []
   return [...new Set([...rows, ...left, ...soFar].map(({ unit }) => unit))]
-}
-
-function nameOf(
-  family: Family | undefined,
-  job: { weakPoint: string; positions: readonly number[] },
-): string {
-  const known = family?.weakPoints.find(({ key }) => key === job.weakPoint)
-  if (!family || !known) return job.weakPoint
-  const place = placeOf(known.positions, family.cylinders)
-  return jobName({ name: known.component, place }, place === null ? [] : job.positions)
 }
 
 function openedIn({ plan, visits }: PlanNow, id: string | null) {

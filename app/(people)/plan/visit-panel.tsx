@@ -7,6 +7,7 @@ import { KeptForm, TextField } from '../../ui/kept-form'
 import { Link } from '../../ui/link'
 import { JOB_CARD } from '../../ui/page-words'
 import { CAUTION, NO_CAUTIONS, STOP_ORDERS } from '../../ui/words'
+import { plannedCardAddress } from '../vehicles/[unit]/place'
 import { finishVisit, promiseVisit, sayOf } from './actions'
 import styles from './plan.module.css'
 import { aboutMoney, hoursWords, type Places, weekWords, whySentences } from './plan-words'
@@ -45,7 +46,7 @@ export function VisitPanel({ opened, request, family, named, places, today, mayP
       </ul>
       <p className={styles.leads}>
         <Link href={address}>The vehicle</Link>
-        <Link href={`${address}/job-card`}>{JOB_CARD}, as of today</Link>
+        <Link href={plannedCardAddress(unit, row.id)}>{JOB_CARD}</Link>
         <Link href="/plan">Close</Link>
       </p>
       {mayPlan && <Says {...{ opened, today }} />}

@@ -84,6 +84,14 @@ export function addressOfPlace(
   return `${page}${query.size > 0 ? `${joint}${query}` : ''}${id && `#${id}`}`
 }
 
+/** The job card of a visit on the plan, as it was planned. */
+export const plannedCardAddress = (unit: string, visit: string): string =>
+  `/vehicles/${encodeURIComponent(unit)}/job-card?visit=${encodeURIComponent(visit)}`
+
+/** The id of the visit on the plan that an address asks for; null where it asks for none. */
+export const plannedIn = (parameters: SearchParameters): string | null =>
+  [parameters.visit ?? []].flat()[0] ?? null
+
 /** A component as the address names it. */
 export const keyOf = ({ weakPoint, position }: { weakPoint: string; position: number }) =>
   `${weakPoint}@${position}`

@@ -1,4 +1,6 @@
 import type { Standing } from '@/lib/decisions/proposals'
+import type { Family } from '@/lib/records/library'
+import { placeOf } from '@/lib/records/place-of'
 import type { DoneAct } from '@/lib/store/read/proposals'
 import type { Formats } from '../../../ui/formats'
 import { PROPOSAL_STATES, placeWords, WAYS_TO_TELL } from '../../../ui/words'
@@ -14,6 +16,17 @@ export function jobName(
   if (others.length === 0) return [name, where].filter(Boolean).join(', ')
   const last = others.at(-1)
   return `${name}, ${place} ${[first, ...others.slice(0, -1)].join(', ')} and ${last}`
+}
+
+/** The same by the library; its key where the library does not have it. */
+export function jobNameIn(
+  family: Family | null | undefined,
+  job: { weakPoint: string; positions: readonly number[] },
+): string {
+  const known = family?.weakPoints.find(({ key }) => key === job.weakPoint)
+  if (!family || !known) return job.weakPoint
+  const place = placeOf(known.positions, family.cylinders)
+  return jobName({ name: known.component, place }, place === null ? [] : job.positions)
 }
 
 /** How a proposal stands, with the day that belongs to it. */

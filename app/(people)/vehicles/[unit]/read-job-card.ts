@@ -1,4 +1,5 @@
 import { nextVisit, type Visiting } from '@/lib/jobs/next-visit'
+import { type CardVisit, type PlannedVisit, plannedVisit } from '@/lib/jobs/planned-visit'
 import { HISTORY_HORIZON_DAYS } from '@/lib/store/horizons'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readTerms } from '@/lib/store/read/terms'
@@ -9,21 +10,27 @@ import { dayIn } from '@/lib/units/dates'
 
 export type JobCardData = NonNullable<Awaited<ReturnType<typeof readJobCard>>>
 
-/** What a job card says of a vehicle's visit; null where there is no such vehicle. */
+/** Of which visit the card is: one on the plan, by its id, or the next, as the vehicle comes. */
+export type OfVisit = { planned: string } | { visiting: Visiting }
+
+/** What a job card says of a vehicle's visit; null where there is no such vehicle, or it has no such visit. */
 export async function readJobCard(
   scope: OrganisationScope,
-  { unit, visiting }: { unit: string; visiting: Visiting },
+  { unit, of }: { unit: string; of: OfVisit },
   now: Date,
 ) {
   const head = await readVehicleHead(scope, unit, HISTORY_HORIZON_DAYS)
   if (!head) return null
   const terms = await readTerms(scope)
+  const today = dayIn(terms.timeZone, now)
+  const planned = 'planned' in of ? await plannedVisit(scope, { unit, id: of.planned }, today) : null
+  if ('planned' in of && !planned) return null
+  const visit: CardVisit | PlannedVisit | null =
+    'planned' in of ? planned : await nextVisit(scope, { unit, ...of.visiting }, now)
   const library = (await readKnownLibrary(scope))?.library
   return {
-    ...{ terms, head },
-    today: dayIn(terms.timeZone, now),
+    ...{ terms, head, today, visit, planned },
     components: await readVehicleComponents(scope, unit, HISTORY_HORIZON_DAYS),
     family: library?.families.find(({ key }) => key === head.familyKey) ?? null,
-    visit: await nextVisit(scope, { unit, ...visiting }, now),
   }
 }

@@ -12,7 +12,7 @@ import { readJobCard } from '../../vehicles/[unit]/read-job-card'
 
 /** Drawing one takes a good part of a second. */
 const MOST_CARDS = 40
-const VISITING = { hereNow: false, hoursFree: null }
+const OF_NEXT = { visiting: { hereNow: false, hoursFree: null } }
 
 /** The job cards of the vehicles that were ticked, a page each, to be printed in one go. */
 export async function GET(request: Request): Promise<Response> {
@@ -23,7 +23,7 @@ export async function GET(request: Request): Promise<Response> {
   const now = new Date()
   const { terms, cards } = await withOrganisation(database, organisation, async (scope) => {
     const cards = []
-    for (const unit of shown) cards.push(await readJobCard(scope, { unit, visiting: VISITING }, now))
+    for (const unit of shown) cards.push(await readJobCard(scope, { unit, of: OF_NEXT }, now))
     return { terms: await readTerms(scope), cards: cards.filter((card) => card !== null) }
   })
   if (cards.length === 0) notFound()

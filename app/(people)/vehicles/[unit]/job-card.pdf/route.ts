@@ -6,7 +6,7 @@ import { answerPdf } from '../../../paper/answer-pdf'
 import { parametersIn } from '../../../parameters-in'
 import { parseView } from '../../../view'
 import { jobCardPaper } from '../job-card-paper'
-import { placeIn, visitingAt } from '../place'
+import { placeIn, plannedIn, visitingAt } from '../place'
 import { readJobCard } from '../read-job-card'
 
 type Context = { params: Promise<{ unit: string }> }
@@ -16,9 +16,10 @@ export async function GET(request: Request, { params }: Context): Promise<Respon
   const unit = decodeURIComponent((await params).unit)
   const { database, organisation, organisationName } = await requirePerson()
   const parameters = parametersIn(new URL(request.url).searchParams)
-  const visiting = visitingAt(placeIn(parameters))
+  const planned = plannedIn(parameters)
+  const of = planned === null ? { visiting: visitingAt(placeIn(parameters)) } : { planned }
   const found = await withOrganisation(database, organisation, (scope) =>
-    readJobCard(scope, { unit, visiting }, new Date()),
+    readJobCard(scope, { unit, of }, new Date()),
   )
   if (!found) notFound()
   const { terms } = found

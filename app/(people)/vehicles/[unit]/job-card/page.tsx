@@ -6,9 +6,10 @@ import { formatsFor } from '../../../../ui/formats'
 import { Frame } from '../../../../ui/frame'
 import { JOB_CARD } from '../../../../ui/page-words'
 import { PaperPage } from '../../../paper/paper-page'
+import { visitAddress } from '../../../plan/plan-address'
 import { parseView, vehicleAddress } from '../../../view'
 import { jobCardPaper } from '../job-card-paper'
-import { addressOfPlace, placeIn, visitingAt } from '../place'
+import { addressOfPlace, placeIn, plannedIn, visitingAt } from '../place'
 import { readJobCard } from '../read-job-card'
 
 type Props = {
@@ -24,20 +25,30 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 export default async function JobCardPage({ params, searchParams }: Props) {
   const [unit, parameters] = [decodeURIComponent((await params).unit), await searchParams]
   const { database, organisation, organisationName } = await requirePerson()
-  const place = placeIn(parameters)
+  const [place, planned] = [placeIn(parameters), plannedIn(parameters)]
+  const of = planned === null ? { visiting: visitingAt(place) } : { planned }
   const found = await withOrganisation(database, organisation, (scope) =>
-    readJobCard(scope, { unit, visiting: visitingAt(place) }, new Date()),
+    readJobCard(scope, { unit, of }, new Date()),
   )
   if (!found) notFound()
   const { view } = parseView(parameters, found.terms.distance)
   const page = vehicleAddress(unit, view, found.terms.distance)
   const { here, hours, shelf } = place
+  const pdf = `/vehicles/${encodeURIComponent(unit)}/job-card.pdf`
   return (
     <Frame asOf={null} choices={[]}>
       <PaperPage
         paper={jobCardPaper(found, organisationName, formatsFor(found.terms, view.distance))}
-        back={{ address: addressOfPlace(page, { here, hours, shelf }, 'visit'), words: `Back to ${unit}` }}
-        pdf={addressOfPlace(`/vehicles/${encodeURIComponent(unit)}/job-card.pdf`, { here, hours, shelf })}
+        back={
+          planned === null
+            ? { address: addressOfPlace(page, { here, hours, shelf }, 'visit'), words: `Back to ${unit}` }
+            : { address: visitAddress(planned), words: 'Back to the plan' }
+        }
+        pdf={
+          planned === null
+            ? addressOfPlace(pdf, { here, hours, shelf })
+            : `${pdf}?visit=${encodeURIComponent(planned)}`
+        }
       />
     </Frame>
   )

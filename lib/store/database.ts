@@ -12,6 +12,22 @@ const CONNECTIONS = 10
 const OPTIONS = '-c timezone=UTC -c jit=off -c max_parallel_workers_per_gather=0 -c work_mem=32MB'
 
 /**
+ * Statements that are asked again and again are named, so that a connection parses each once, and plans it anew only
+ * where that pays. Those beyond so many (one written for what was asked, it may be) stay without a name: what has one
+ * is kept by every connection.
+ */
+const NAMED_STATEMENTS = 500
+const WITHOUT_A_NAME = ''
+
+function namesOfStatements(): (query: { sql: string }) => string {
+  const names = new Map<string, string>()
+  return ({ sql }) => {
+    if (!names.has(sql) && names.size < NAMED_STATEMENTS) names.set(sql, `gudgeon_${names.size}`)
+    return names.get(sql) ?? WITHOUT_A_NAME
+  }
+}
+
+/**
  * Opens the database as the product's role.
  *
  * @param url the product's address, from `startDatabase`
@@ -20,7 +36,10 @@ const OPTIONS = '-c timezone=UTC -c jit=off -c max_parallel_workers_per_gather=0
 export async function openDatabase(url: string): Promise<Database> {
   const adapter = new PrismaPg(
     { connectionString: url, max: CONNECTIONS, options: OPTIONS },
-    { onPoolError: (error) => console.error(`Database connection lost: ${error.message}`) },
+    {
+      onPoolError: (error) => console.error(`Database connection lost: ${error.message}`),
+      statementNameGenerator: namesOfStatements(),
+    },
   )
   const database = new PrismaClient({ adapter })
   const special = await specialRights(database)

@@ -38,13 +38,16 @@ async function explained(organisation: OrganisationId, unit: string) {
   return found
 }
 
-/** Holds the steps of every component to its stored scores. @returns the weak points that something was learned of */
+/** A few of the vehicles: each of their components is explained, and every one goes through the whole vehicle. */
+const SOME = new Set(fleet.records.vehicles.filter((_, n) => n % 3 === 0).map(({ unit }) => unit))
+
+/** Holds the steps of their components to the stored scores. @returns the weak points that something was learned of */
 async function expectSteps(organisation: OrganisationId): Promise<Set<string>> {
   const learned = new Set<string>()
   const stored = await storedScores(database, organisation)
-  expect(stored.size).toBeGreaterThan(100)
-  for (const score of stored.values()) {
-    if (score.horizonDays !== 90) continue
+  const some = [...stored.values()].filter(({ unit, horizonDays }) => SOME.has(unit) && horizonDays === 90)
+  expect(some.length).toBeGreaterThan(30)
+  for (const score of some) {
     const why = whyChance(await explained(organisation, score.unit), score)
     if (!why) throw new Error(`${score.unit} ${score.weakPoint} is not explained`)
     expect(why.steps.at(-1)?.chance).toBe(score.pFail)

@@ -1,7 +1,7 @@
 /** What comes of a workbook when people's words are applied to it. */
 import type { Family } from '@/lib/records/library'
 import type { Day } from '@/lib/units/dates'
-import type { TableKind } from '../tables'
+import type { RowKind } from '../tables'
 import type { StandingVehicle } from './inner/known-vehicles'
 
 /** What a workbook is read against. */
@@ -14,7 +14,7 @@ export interface ApplyGround {
 
 export interface AppliedFile {
   name: string
-  kind: TableKind
+  kind: RowKind
   bytes: Uint8Array
   /** The sheet that it comes from, and on which line the rows of the sheet end. */
   sheet: string

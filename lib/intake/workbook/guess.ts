@@ -1,10 +1,11 @@
 /** What a workbook seems to mean, before anybody has said so. */
 import type { Family } from '@/lib/records/library'
 import type { Day } from '@/lib/units/dates'
-import { TABLE_KINDS, type TableKind } from '../tables'
+import { ROW_KINDS, type RowKind, type TableKind } from '../tables'
 import { readDate } from './inner/date-cell'
 import { guessMeaning, guessReading } from './inner/guess-column'
 import { guessWord } from './inner/guess-words'
+import { partColumnsOf } from './inner/part-columns'
 import { type Remembered, rememberedFor } from './inner/remembered'
 import {
   type ColumnMapping,
@@ -86,7 +87,7 @@ function tellAnew(before: Mapping, said: Mapping, name: string): void {
   const [had, sheet] = [saidOf(before.sheets, name), saidOf(said.sheets, name)]
   if (!had || !sheet || String(had.tells) !== String(sheet.tells)) return
   const [could, can] = [tellsOf(had.columns), tellsOf(sheet.columns)]
-  sheet.tells = TABLE_KINDS.filter(
+  sheet.tells = ROW_KINDS.filter(
     (kind) =>
       (had.tells.includes(kind) && (can.includes(kind) || !could.includes(kind))) ||
       (can.includes(kind) && !could.includes(kind)),
@@ -98,6 +99,7 @@ const MAY_REPEAT: readonly Meaning[] = ['work', 'codes', 'signs', 'note', 'leftO
 
 function guessSheet(profile: SheetProfile, known: Remembered | null, ground: GuessGround): SheetMapping {
   const columns: Record<string, ColumnMapping> = {}
+  const ofParts = partColumnsOf(profile.columns, ground.families)
   const taken = new Set(Object.values(known?.sheet.columns ?? {}).map(({ meaning }) => meaning))
   for (const column of profile.columns) {
     const said = saidOf(known?.sheet.columns, column.key)
@@ -105,13 +107,13 @@ function guessSheet(profile: SheetProfile, known: Remembered | null, ground: Gue
       columns[column.key] = { ...said }
       continue
     }
-    const guessed = guessMeaning(column, ground.families)
+    const guessed = ofParts ? (ofParts.get(column.key) ?? 'note') : guessMeaning(column, ground.families)
     const meaning = taken.has(guessed) && !MAY_REPEAT.includes(guessed) ? 'note' : guessed
     taken.add(meaning)
     columns[column.key] = { meaning, ...guessReading(meaning, column, ground.distance) }
   }
   sameHand(columns)
-  if (!known) findIdentity(profile, columns)
+  if (!known && !ofParts) findIdentity(profile, columns)
   const tells = known?.sheet.tells ?? tellsOf(columns)
   return {
     tells,
@@ -171,10 +173,10 @@ const OF_EVENTS: readonly (readonly [TableKind, readonly Meaning[]])[] = [
   ['changes', ['change']],
 ]
 
-/** What rows can tell with these columns; nothing where none of them names a vehicle. */
-function tellsOf(columns: Record<string, ColumnMapping>): TableKind[] {
+/** What rows can tell with these columns; nothing where none of them names a vehicle, or a part in stock. */
+function tellsOf(columns: Record<string, ColumnMapping>): RowKind[] {
   const said = new Set(Object.values(columns).map(({ meaning }) => meaning))
-  if (!NAMES.some((meaning) => said.has(meaning))) return []
+  if (!NAMES.some((meaning) => said.has(meaning))) return said.has('part') ? ['parts'] : []
   // A plate alone, or a VIN, may be how the rows name vehicles that are told of elsewhere.
   const isName = (meaning: Meaning) =>
     ['unit', 'plate', 'enteredOn'].includes(meaning) ||

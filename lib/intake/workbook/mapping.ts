@@ -1,6 +1,6 @@
 /** What people say of a workbook: which sheet tells of what, what each column is, what its words stand for. */
 import { z } from 'zod'
-import { TABLE_KINDS, type TableKind } from '../tables'
+import { ROW_KINDS, type RowKind, TABLE_KINDS } from '../tables'
 
 /** How the cells of a column are read. */
 export type Reading =
@@ -16,11 +16,13 @@ export type Reading =
   | 'codes'
 
 /** What a column may be: how it is read, and the column of each of our tables that it fills. */
-export type MeaningOf = { reads: Reading; fills: Partial<Record<TableKind, string>> }
+export type MeaningOf = { reads: Reading; fills: Partial<Record<RowKind, string>> }
 
 const inVehicles = (reads: Reading, vehicles: string): MeaningOf => ({ reads, fills: { vehicles } })
 const inRepairs = (reads: Reading, repairs: string): MeaningOf => ({ reads, fills: { repairs } })
-const everywhere = (column: string): Partial<Record<TableKind, string>> =>
+const inParts = (reads: Reading, parts: string) => ({ reads, fills: { parts } }) satisfies MeaningOf
+/** In every table of a vehicle. */
+const everywhere = (column: string): Partial<Record<RowKind, string>> =>
   Object.fromEntries(TABLE_KINDS.map((kind) => [kind, column]))
 
 export const MEANINGS = {
@@ -81,7 +83,7 @@ export const MEANINGS = {
   partsCost: inRepairs('number', 'parts_cost'),
   labourHours: inRepairs('number', 'labour_hours'),
   paidBy: inRepairs('words', 'paid_by'),
-  supplier: inRepairs('text', 'supplier'),
+  supplier: { reads: 'text', fills: { repairs: 'supplier', parts: 'supplier' } },
   batch: inRepairs('text', 'batch'),
   codes: { reads: 'codes', fills: { codes: 'code' } },
   codeState: { reads: 'words', fills: { codes: 'state' } },
@@ -97,6 +99,12 @@ export const MEANINGS = {
     reads: 'text',
     fills: { readings: 'ref', codes: 'ref', checks: 'ref', repairs: 'ref', changes: 'ref' },
   },
+  part: inParts('text', 'part'),
+  onHand: inParts('number', 'on_hand'),
+  onOrder: inParts('number', 'on_order'),
+  dueOn: inParts('date', 'due_on'),
+  leadDays: inParts('number', 'lead_days'),
+  partPrice: inParts('number', 'price'),
   /** Kept word for word beside the record. */
   note: { reads: 'text', fills: {} },
   leftOut: { reads: 'text', fills: {} },
@@ -139,7 +147,7 @@ export type Answers = z.output<typeof answersSchema>
 
 const sheetMapping = z.object({
   /** What its rows tell of; none: the sheet is left out. */
-  tells: z.array(z.enum(TABLE_KINDS as [TableKind, ...TableKind[]])),
+  tells: z.array(z.enum(ROW_KINDS as [RowKind, ...RowKind[]])),
   /** The row of the sheet (1 is its first) that names the columns; null where none does: then the first row is data. */
   headerRow: z.number().int().min(1).nullable(),
   /** By the key of the column (`profile`): what it is. */

@@ -75,8 +75,13 @@ class SheetAsked {
     private readonly ground: Ground,
   ) {}
 
+  /** Whose a row is: of which vehicle, or of which part. */
   vehicle(): Question[] {
-    if (NAMES.some((meaning) => this.columns(meaning).length > 0)) return []
+    const isOfParts = this.said.tells.every((kind) => kind === 'parts')
+    const names = isOfParts ? (['part'] as const) : NAMES
+    if (names.some((meaning) => this.columns(meaning).length > 0)) return []
+    if (isOfParts)
+      return [this.ask('part', 'Which column says which part a row is about?', { by: 'sheet' }, {})]
     return [this.ask('vehicle', 'Which column says which vehicle a row is about?', { by: 'sheet' }, {})]
   }
 
@@ -98,7 +103,7 @@ class SheetAsked {
   }
 
   day(): Question[] {
-    const needsDay = this.said.tells.some((kind) => kind !== 'vehicles')
+    const needsDay = this.said.tells.some((kind) => kind !== 'vehicles' && kind !== 'parts')
     if (!needsDay || this.said.date !== null || this.columns('date').length > 0) return []
     return [this.ask('day', 'No column says on which day: which day are its rows of?', { by: 'sheet' }, {})]
   }

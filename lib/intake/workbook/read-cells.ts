@@ -3,7 +3,7 @@ import { readTypedCodes } from '@/lib/records/typed-codes'
 import type { Day } from '@/lib/units/dates'
 import { readDate } from './inner/date-cell'
 import { readDistance, readNumber } from './inner/number-cell'
-import { type ColumnMapping, type Mapping, MEANINGS, saidOf, wordKey } from './mapping'
+import { type ColumnMapping, type Mapping, MEANINGS, type Meaning, saidOf, wordKey } from './mapping'
 import type { SheetCell } from './sheets'
 
 /** What became of a cell. Where it could not be read it stays as it is written, and the row is refused with its reason. */
@@ -40,8 +40,11 @@ const NOT_SAID =
 
 const asWritten = (text: string): CellRead => ({ text, isRead: true, precision: null })
 
+/** Days that are still to come. */
+const AHEAD: readonly Meaning[] = ['coverUntilOn', 'dueOn']
+
 function dateRead(cell: SheetCell, { meaning, order }: ColumnMapping, today: Day): CellRead {
-  const found = readDate(cell, { order, today, ahead: meaning === 'coverUntilOn' })
+  const found = readDate(cell, { order, today, ahead: AHEAD.includes(meaning) })
   if (found === null) return { text: oneLine(cell.text), isRead: false, precision: null }
   return { text: found.iso, isRead: true, precision: found.precision }
 }

@@ -1,7 +1,7 @@
 /** Whatever a workbook holds and whatever is said of it: no row is lost, and none is counted twice. */
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { TABLE_KINDS } from '@/lib/intake/tables'
+import { ROW_KINDS } from '@/lib/intake/tables'
 import type { AppliedFile } from '@/lib/intake/workbook/applied'
 import {
   type ColumnMapping,
@@ -63,7 +63,7 @@ const said: fc.Arbitrary<Said> = fc.record({
   meanings: fc
     .array(fc.constantFrom(...MEANING_KEYS), { minLength: COLUMNS - 2, maxLength: COLUMNS - 2 })
     .map((others): Meaning[] => ['unit', 'date', ...others]),
-  tells: fc.uniqueArray(fc.constantFrom(...TABLE_KINDS), { minLength: 1 }),
+  tells: fc.uniqueArray(fc.constantFrom(...ROW_KINDS), { minLength: 1 }),
   date: fc.constantFrom('2026-05-01', null),
   answers: fc.record({
     looksCover: fc.constantFrom('all', 'written', null),
@@ -114,10 +114,13 @@ function expectRowsCounted({ told, mapping }: BroughtIn, rows: readonly Written[
 /** Every line of a file is accepted, refused, a double or replaced; a refused one is a row of the sheet. */
 function expectLinesCounted(file: AppliedFile, { read }: BroughtIn, rows: readonly Written[][]) {
   const table = read.tables.find(({ name }) => name === file.name)
-  if (!table) throw new Error(`${file.name} was not read`)
-  const { records, rejected, duplicates, replaced, heading } = table
+  const ofParts = read.parts.find(({ name }) => name === file.name)
+  const either = table ?? ofParts
+  if (!either) throw new Error(`${file.name} was not read`)
+  const { rejected, heading } = either
+  const { duplicates, replaced } = table ?? { duplicates: 0, replaced: 0 }
   const lines = new TextDecoder().decode(file.bytes).split('\r\n')
-  const accepted = records[file.kind].length
+  const accepted = table ? table.records[table.kind].length : ofParts!.parts.length
   expect(heading).not.toBeNull()
   expect(accepted + rejected.length + duplicates + replaced).toBe(
     lines.filter((line) => line !== '').length - 1,

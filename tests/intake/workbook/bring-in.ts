@@ -1,6 +1,6 @@
 /** A workbook on its whole way: looked at, guessed at, made into files, read like any others. */
 import { readStaged, type StagedRead } from '@/lib/intake/read-staged'
-import type { TableKind } from '@/lib/intake/tables'
+import type { RowKind } from '@/lib/intake/tables'
 import type { Applied, ApplyGround } from '@/lib/intake/workbook/applied'
 import { applyMapping } from '@/lib/intake/workbook/apply'
 import { guessMapping } from '@/lib/intake/workbook/guess'
@@ -34,7 +34,7 @@ export interface BroughtIn extends Applied {
   mapping: Mapping
   read: StagedRead
   /** The lines of a kind's files, by their number. */
-  lines: (kind: TableKind) => string[]
+  lines: (kind: RowKind) => string[]
   /** The rejected rows as `line column: reason`. */
   rejected: string[]
 }
@@ -48,10 +48,10 @@ export function bringIn(workbook: Workbook, way: Way = {}): BroughtIn {
   const ground: ApplyGround = { families: library.families, today: TODAY, standing }
   const applied = applyMapping({ name: 'book.xlsx', workbook, profile, mapping, ground })
   const read = readStaged(applied.files, { library, currency: null, today: TODAY, standing })
-  const rejected = read.tables.flatMap((table) =>
+  const rejected = [...read.tables, ...read.parts].flatMap((table) =>
     table.rejected.map(({ line, column, reason }) => `${table.kind}:${line} ${column}: ${reason}`),
   )
-  const lines = (kind: TableKind) =>
+  const lines = (kind: RowKind) =>
     applied.files.filter((file) => file.kind === kind).flatMap(({ bytes }) => textOf(bytes).split('\r\n'))
   return { ...applied, profile, mapping, read, lines, rejected }
 }

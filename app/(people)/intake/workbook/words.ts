@@ -1,4 +1,4 @@
-import type { TableKind } from '@/lib/intake/tables'
+import type { RowKind } from '@/lib/intake/tables'
 import type { Meaning } from '@/lib/intake/workbook/mapping'
 import type { SheetProfile } from '@/lib/intake/workbook/profile'
 import type { Noticed } from '@/lib/intake/workbook/sheets'
@@ -82,6 +82,17 @@ export const MEANING_GROUPS: { title: string; meanings: Partial<Record<Meaning, 
     },
   },
   {
+    title: 'Parts in stock',
+    meanings: {
+      part: 'the part, by its key',
+      onHand: 'how many there are',
+      onOrder: 'how many are ordered',
+      dueOn: 'when those come',
+      leadDays: 'days from order to here',
+      partPrice: 'price of one',
+    },
+  },
+  {
     title: 'Changes of the vehicle',
     meanings: {
       change: 'engine, owner, instrument changed',
@@ -98,13 +109,14 @@ export const MEANING_WORDS = Object.assign({}, ...MEANING_GROUPS.map(({ meanings
 >
 
 /** What rows tell of. */
-export const TELLS: Record<TableKind, string> = {
+export const TELLS: Record<RowKind, string> = {
   vehicles: 'vehicles',
   readings: 'odometer readings',
   codes: 'trouble codes',
   checks: 'looks',
   repairs: 'work done',
   changes: 'changes of engine, owner, instrument',
+  parts: 'parts in stock',
 }
 
 /** What was seen in a sheet and does not come in; a line each. */

@@ -119,10 +119,12 @@ const HEADERS: readonly (readonly [Meaning, RegExp])[] = [
   ],
 ]
 
-/** The columns of our own files, by their names. */
+/** The columns of our own files of vehicles and their records, by their names. */
 const OURS = new Map(
   (Object.keys(MEANINGS) as Meaning[]).flatMap((meaning) =>
-    Object.values(MEANINGS[meaning].fills).map((column) => [plainHeader(column), meaning] as const),
+    Object.entries(MEANINGS[meaning].fills).flatMap(([kind, column]) =>
+      kind === 'parts' ? [] : [[plainHeader(column), meaning] as const],
+    ),
   ),
 )
 

@@ -1,13 +1,14 @@
 /** One sheet of a workbook on its way into files of ours. */
 import { parseDay } from '@/lib/units/dates'
 import { kmFromMiles, milesFromKm } from '@/lib/units/distances'
-import { TABLE_KINDS, type TableKind } from '../../tables'
+import { ROW_KINDS, type RowKind, TABLE_KINDS, type TableKind } from '../../tables'
 import type { AppliedFile, AppliedSheet, ApplyGround } from '../applied'
 import type { Mapping, Meaning, SheetMapping } from '../mapping'
 import { MEANINGS } from '../mapping'
 import { engineIn, type KnownVehicles } from './known-vehicles'
 import { codeRecords, signRecords } from './look-records'
 import type { OwnRefs } from './own-refs'
+import { partRecord } from './part-records'
 import type { SaidRow, SaidRows } from './said-rows'
 import { type FileRecord, TableFile } from './table-file'
 import { type FirstRecord, VehicleDrafts, vehicleRecord } from './vehicle-records'
@@ -32,7 +33,7 @@ const OF_EVERY_RECORD: readonly Meaning[] = [
 ]
 const sharedColumns = (kind: TableKind): (readonly [Meaning, string])[] =>
   OF_EVERY_RECORD.flatMap((meaning) => {
-    const fills: Partial<Record<TableKind, string>> = MEANINGS[meaning].fills
+    const fills: Partial<Record<RowKind, string>> = MEANINGS[meaning].fills
     const column = fills[kind]
     return column === undefined ? [] : [[meaning, column] as const]
   })
@@ -49,9 +50,9 @@ const LAST_HEADING_LINE = 21
 
 export class SheetAtWork {
   readonly told: AppliedSheet
-  private readonly tables: Map<TableKind, TableFile>
+  private readonly tables: Map<RowKind, TableFile>
   private readonly drafts: VehicleDrafts
-  private readonly tells: ReadonlySet<TableKind>
+  private readonly tells: ReadonlySet<RowKind>
   private readonly familyKeys: ReadonlySet<string>
 
   constructor(
@@ -62,7 +63,7 @@ export class SheetAtWork {
     private readonly desk: Desk,
   ) {
     this.tells = new Set(said.tells)
-    this.tables = new Map(TABLE_KINDS.map((kind) => [kind, new TableFile(kind, read.distance)]))
+    this.tables = new Map(ROW_KINDS.map((kind) => [kind, new TableFile(kind, read.distance)]))
     this.familyKeys = new Set(desk.ground.families.map(({ key }) => key))
     this.drafts = new VehicleDrafts(this.familyKeys)
     const leftOut = { ...read.leftOut, nothing: 0 }
@@ -100,10 +101,17 @@ export class SheetAtWork {
       else if (isVehicle) this.drafts.keep(unit, row.notes)
       for (const [kind, records] of events) this.put(kind, records, row, unit)
       if (events.size > 0) this.noteFirst(first, row, unit)
-      if (events.size > 0 || isVehicle) this.told.given++
+      const isPart = this.tells.has('parts') && this.takePart(row)
+      if (events.size > 0 || isVehicle || isPart) this.told.given++
       else this.told.leftOut.nothing++
     }
     this.told.contradictions = this.drafts.contradictions
+  }
+
+  private takePart(row: SaidRow): boolean {
+    const record = partRecord(row)
+    if (record) this.tables.get('parts')?.add(row.line, record)
+    return record !== null
   }
 
   private inKm(distance: number): number {
@@ -198,7 +206,7 @@ export class SheetAtWork {
 }
 
 /** `fleet.xlsx`, sheet `Work 2024`: `fleet, Work 2024, repairs.csv`; each its own. */
-function fileName(workbook: string, sheet: string, kind: TableKind, names: Set<string>): string {
+function fileName(workbook: string, sheet: string, kind: RowKind, names: Set<string>): string {
   const base = plainName(workbook.replace(/\.\w{1,5}$/, ''))
   const parts = [base, plainName(sheet)].filter((part, i, all) => part !== '' && all.indexOf(part) === i)
   for (let n = 1; ; n++) {

@@ -1,6 +1,6 @@
 /** One CSV of ours whose lines are the rows of a sheet. */
 import { csvLine } from '../../csv-line'
-import { neededColumns, TABLES, type TableKind } from '../../tables'
+import { neededColumns, ROWS, type RowKind } from '../../tables'
 
 /** Columns of ours by name, distances under their name in km, and cells that are kept as notes by their header. */
 export interface FileRecord {
@@ -24,12 +24,12 @@ export class TableFile {
   private readonly further: { line: number; row: number }[] = []
 
   constructor(
-    readonly kind: TableKind,
+    readonly kind: RowKind,
     private readonly distance: 'km' | 'mi',
   ) {
-    this.columns = Object.keys(TABLES[kind].shape)
+    this.columns = Object.keys(ROWS[kind].shape)
     this.places = new Map(this.columns.map((name, place) => [name, place]))
-    const needed = new Set(neededColumns(TABLES[kind]))
+    const needed = new Set(neededColumns(ROWS[kind]))
     this.isUsed = this.columns.map((name) => needed.has(name))
     this.headers = new NoteHeaders(this.columns)
   }

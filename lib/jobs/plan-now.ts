@@ -12,6 +12,7 @@ import { readPrices } from '@/lib/store/read/prices'
 import { readTerms } from '@/lib/store/read/terms'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { type Day, dayIn } from '@/lib/units/dates'
+import { type PlanChanges, planChanges } from './plan-changes'
 
 /** A visit that is open, as it counts now. */
 export type OpenVisit = PlanVisit & {
@@ -37,8 +38,8 @@ export type PlanNow = PlanStatements & {
   past: StoredVisit[]
   /** They were done, and what was found is not on record. */
   unwritten: StoredVisit[]
-  /** Something was said since the plan was made, or a week is over, so that it would come out otherwise. */
-  changedSince: boolean
+  /** What has changed since the plan was made, so that it would come out otherwise; null where nothing has. */
+  changes: PlanChanges | null
 }
 
 /** Whether there is work on record for a job since its visit was planned. */
@@ -91,19 +92,13 @@ export async function readPlanNow(scope: OrganisationScope, now: Date): Promise<
   const stored = await readPlanInForce(scope)
   const prices = await readPrices(scope)
   if (!stored || !terms || !prices)
-    return { ...said, plan: null, visits: [], past: open, unwritten, changedSince: false }
+    return { ...said, plan: null, visits: [], past: open, unwritten, changes: null }
   const weeksOn = weeksFrom(stored.firstDay, stored.weeks)
   const isThere = ({ weekOn, bay }: StoredVisit) =>
     weekOn >= mondayOf(today) && weeksOn.includes(weekOn) && bay < terms.bays.length
   const there = open.filter(isThere)
-  const { firstDay, weeks, content } = stored
-  const asked = planAsked({
-    ...{ terms, firstDay, weeks, today, prices },
-    ...{ work: said.work, closed: said.closed, jobs: content.jobs, standing: standingOf(there) },
-  })
-  const checked = checkPlanRequest(asked)
-  if (!checked.ok) throw new Error(`The plan in force does not hold: ${checked.errors[0]?.message}`)
-  const request = checked.value
+  const { firstDay } = stored
+  const request = requestOf(stored, { ...said, terms, prices, standing: standingOf(there) })
   const jobs = new Map(request.jobs.map((job) => [job.id, job]))
   const visits = there.map((row) => visitOf(row, request, jobs, firstDay))
   const onRecord = new Set(
@@ -122,11 +117,29 @@ export async function readPlanNow(scope: OrganisationScope, now: Date): Promise<
     visits,
     past: open.filter((row) => !isThere(row)),
     unwritten,
-    changedSince: mondayOf(today) > firstDay || isChangedSince(said, stored),
+    changes: await planChanges(scope, stored, said),
   }
 }
 
-function visitOf(
+type Said = Pick<PlanStatements, 'today' | 'work' | 'closed'> & {
+  terms: StoredPlanTerms
+  prices: { visit: number; labourRate: number }
+  standing: readonly StandingVisit[]
+}
+
+/** What a plan was made from, with what is said of weeks, bays and visits now. */
+export function requestOf({ firstDay, weeks, content }: StoredPlan, said: Said): PlanRequest {
+  const { today, terms, prices, work, closed, standing } = said
+  const asked = planAsked({
+    ...{ terms, firstDay, weeks, today, prices },
+    ...{ work, closed, jobs: content.jobs, standing },
+  })
+  const checked = checkPlanRequest(asked)
+  if (!checked.ok) throw new Error(`A plan that was made does not hold: ${checked.errors[0]?.message}`)
+  return checked.value
+}
+
+export function visitOf(
   row: StoredVisit,
   request: PlanRequest,
   jobs: ReadonlyMap<string, PlanJob>,
@@ -144,9 +157,3 @@ const promisedOf = (rows: readonly StoredVisit[], firstDay: Day) =>
   rows.flatMap(({ promisedOn, jobs }) =>
     promisedOn === null ? [] : [{ week: (promisedOn - firstDay) / WEEK, jobs: jobs.map(({ id }) => id) }],
   )
-
-function isChangedSince({ terms, work, closed }: PlanStatements, { inForceAt }: StoredPlan): boolean {
-  if (inForceAt === null) return false
-  const isLater = ({ madeAt }: { madeAt: Date }) => madeAt > inForceAt
-  return (terms !== null && isLater(terms)) || work.some(isLater) || closed.some(isLater)
-}

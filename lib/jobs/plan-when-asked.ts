@@ -10,10 +10,12 @@ import { readPlanIsWanted } from '@/lib/store/read/plan-job'
 import { readPrices } from '@/lib/store/read/prices'
 import { readScoringGround } from '@/lib/store/read/scoring-ground'
 import { readStandingVehicles } from '@/lib/store/read/standing-vehicles'
+import { readUrgentVehicles, type Urgent } from '@/lib/store/read/urgent-vehicles'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { holdPlan } from '@/lib/store/write/hold-plan'
 import { keepPlan, type NewPlan } from '@/lib/store/write/keep-plan'
 import { endJob, noteProgress } from '@/lib/store/write/note-job'
+import { keepPlanProposal } from '@/lib/store/write/plan-proposal'
 import { JobRefusal, toldFailure } from './inner/failure'
 import { jobsSupplied } from './inner/jobs-supplied'
 import { keepPlannedVisits } from './inner/keep-planned-visits'
@@ -34,8 +36,8 @@ const WORKING_DAYS = 5
 const USUAL_DAY = 8
 
 /**
- * Makes the plan of visits of an organisation where somebody asked for it. The plan in force stays until the new one is
- * whole; what a kill cut off is begun again; where somebody stops it, the best so far is put in force.
+ * Makes the plan of visits of an organisation where somebody asked for it, or a proposal of one, which is told and
+ * changes nothing. The plan in force stays until the new one is whole; what a kill cut off is begun again; where somebody stops it, the best so far is put in force.
  *
  * @param signal ends the work; it is begun again the next time
  */
@@ -46,7 +48,9 @@ export async function planWhenAsked(
   signal?: AbortSignal,
   planning: Planning = planApart,
 ): Promise<void> {
-  const asked = await withOrganisation(database, organisation, (scope) => readAskedJobs(scope, ['plan']))
+  const asked = await withOrganisation(database, organisation, (scope) =>
+    readAskedJobs(scope, ['plan', 'plan-anew']),
+  )
   for (const job of asked) {
     if (signal?.aborted) return
     await new PlanningJob(database, organisation, job, { now, planning }).run(signal)
@@ -58,6 +62,8 @@ type Ground = {
   terms: PlanTermsStated
   kept: Omit<NewPlan, 'gain' | 'bound' | 'content'>
   request: PlanRequest
+  /** Vehicles that have to come now. */
+  urgent: Record<string, Urgent>
 }
 
 class PlanningJob {
@@ -68,7 +74,7 @@ class PlanningJob {
   constructor(
     private readonly database: Database,
     private readonly organisation: OrganisationId,
-    private readonly job: AskedJob<'plan'>,
+    private readonly job: AskedJob<'plan' | 'plan-anew'>,
     private readonly surroundings: { now: () => Date; planning: Planning },
   ) {}
 
@@ -103,13 +109,23 @@ class PlanningJob {
     await this.keep(ground, plan, plan.moreHours)
   }
 
-  /** Puts it in force, with its visits, in one transaction with the end of the job. */
+  private get isProposal(): boolean {
+    return this.job.kind === 'plan-anew'
+  }
+
+  /** Puts it in force, with its visits, or keeps it as a proposal; in one transaction with the end of the job. */
   private async keep(ground: Ground, plan: Plan, moreHours: PlanContent['moreHours']): Promise<void> {
     const now = this.surroundings.now()
     await this.write(async (scope) => {
       await holdPlan(scope)
-      await keepPlan(scope, newPlan(ground, plan, moreHours), now)
-      await keepPlannedVisits(scope, { ...ground, visits: plan.visits, by: this.job.by, now })
+      const made = newPlan(ground, plan, moreHours)
+      if (this.isProposal) await keepPlanProposal(scope, made, now)
+      else {
+        await keepPlan(scope, made, now)
+        await keepPlannedVisits(scope, {
+          ...{ ...ground, bays: ground.request.hours.length, visits: plan.visits, by: this.job.by, now },
+        })
+      }
       await endJob(scope, this.job.id, { failure: null, now })
     })
   }
@@ -117,7 +133,7 @@ class PlanningJob {
   /** Keeps the best so far to be looked at, and ends the work where somebody has stopped it. */
   private noteBetter(ground: Ground, plan: Plan): void {
     const at = performance.now()
-    if (at - this.noted < MS_BETWEEN_NOTES) return
+    if (this.isProposal || at - this.noted < MS_BETWEEN_NOTES) return
     this.noted = at
     // What cannot be noted now is noted with the next.
     this.noting = this.noting
@@ -165,7 +181,8 @@ class PlanningJob {
     const checked = checkPlanRequest(asked)
     if (!checked.ok) throw new Error(`No plan can be made: ${checked.errors[0]?.message}`)
     const kept = { id: this.job.id, firstDay, weeks, asOf: today, madeAt: now, by: this.job.by }
-    return { terms, kept, request: checked.value }
+    const urgent = Object.fromEntries(await this.write(readUrgentVehicles))
+    return { terms, kept, request: checked.value, urgent }
   }
 
   /** What each job of each vehicle would gain by week; null where somebody stopped it. */
@@ -210,13 +227,17 @@ async function jobsOf(
   return jobs
 }
 
-function newPlan({ kept, request }: Ground, plan: Plan, moreHours: PlanContent['moreHours']): NewPlan {
+function newPlan(
+  { kept, request, urgent }: Ground,
+  plan: Plan,
+  moreHours: PlanContent['moreHours'],
+): NewPlan {
   const { visits, gain, bound, hourPrices } = plan
   return {
     ...kept,
     gain,
     bound: Number.isFinite(bound) ? bound : null,
-    content: { jobs: request.jobs, hourPrices, moreHours, visits },
+    content: { jobs: request.jobs, hourPrices, moreHours, visits, urgent },
   }
 }
 

@@ -9,6 +9,7 @@ import { forEachOrganisation } from './inner/for-each-organisation'
 import { Loop } from './inner/loop'
 import { reckonApart } from './inner/reckon-apart'
 import { planWhenAsked } from './plan-when-asked'
+import { proposePlanWhenDue } from './propose-plan'
 import { refitWhenDue } from './refit'
 import { replayWhenAsked } from './replay-when-asked'
 import { workOnIntakes } from './work-on-intakes'
@@ -40,7 +41,10 @@ export function workInBackground(database: Database, url: string, { now, say }: 
   const score = forAll((organisation) => freshenNoted(database, organisation, now))
   const learn = forAll((organisation) => refitWhenDue(database, organisation, now, ending.signal))
   const replay = forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal))
-  const plan = forAll((organisation) => planWhenAsked(database, organisation, now, ending.signal))
+  const plan = forAll(async (organisation) => {
+    await proposePlanWhenDue(database, organisation, now())
+    await planWhenAsked(database, organisation, now, ending.signal)
+  })
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn)
   const others = [score, replay, plan].map((work) => new Loop(work))

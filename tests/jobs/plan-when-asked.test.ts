@@ -83,7 +83,7 @@ test(
     const gain = made.visits.reduce((sum, visit) => sum + visit.gain, 0)
     expect(gain).toBeCloseTo(made.plan!.gain, 6)
     expect(made.plan!.bound).toBeGreaterThanOrEqual(gain)
-    expect(made.changedSince).toBe(false)
+    expect(made.changes).toBeNull()
     // A visit is where it gains most of where it could be, or a swap is not worth it: never worse than empty places.
     for (const visit of made.visits)
       for (const moved of movesOf(made.plan!.request, made.visits, visit).flat())
@@ -179,7 +179,10 @@ test('not in this week, away, and other work are planned around', async () => {
   const work = { unit: null, what: 'tyres', weekOn: FIRST, bay: 0, hours: 6 }
   expect(await act((scope) => bookOtherWork(scope, work, by()))).toBe(true)
   expect(await act((scope) => bookOtherWork(scope, { ...work, unit: 'nobody' }, by()))).toBe(false)
-  expect((await plan()).changedSince).toBe(true)
+  expect((await plan()).changes).toMatchObject({
+    ...{ booked: [forbidden.unit, away.unit].sort(new Intl.Collator('en', { numeric: true }).compare) },
+    ...{ otherWork: true, stopped: [], released: [], terms: false, weekOver: false },
+  })
   const again = await makePlan()
   expect(rulesBroken(again)).toEqual([])
   const weeksOf = (unit: string) =>

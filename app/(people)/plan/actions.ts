@@ -5,6 +5,7 @@ import { redirect } from 'next/navigation'
 import { z } from 'zod'
 import { mondayOf } from '@/lib/decisions/plan-weeks'
 import { actOnVisit, type By, undoOnPlan, type VisitAct } from '@/lib/jobs/act-on-plan'
+import { leaveProposedPlan, takeProposedPlan } from '@/lib/jobs/plan-proposal'
 import { bookOtherWork, noteAway, withdrawFromPlan } from '@/lib/jobs/say-on-plan'
 import { readPlanTerms } from '@/lib/store/read/plan-terms'
 import { readTerms } from '@/lib/store/read/terms'
@@ -50,6 +51,20 @@ export async function stopPlanning(id: string, before: FormState): Promise<FormS
   await writing((scope, { now }) => stopPlan(scope, { id, now }))
   revalidatePath(PLAN)
   return done(before, 'Stopped')
+}
+
+/** Puts the proposed plan in force. */
+export async function takeProposed(id: string): Promise<void> {
+  await writing((scope, by) => takeProposedPlan(scope, id, by))
+  revalidatePath(PLAN)
+  redirect('/plan#last')
+}
+
+/** Leaves the proposed plan. */
+export async function leaveProposed(id: string): Promise<void> {
+  await writing((scope, by) => leaveProposedPlan(scope, id, by))
+  revalidatePath(PLAN)
+  redirect('/plan#last')
 }
 
 /** Moves a visit; where something keeps it from there, its page says what. */

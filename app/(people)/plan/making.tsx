@@ -3,8 +3,9 @@ import type { Formats } from '../../ui/formats'
 import { KeptForm } from '../../ui/kept-form'
 import { WatchProgress } from '../intake/watch-progress'
 import { makePlan, stopPlanning } from './actions'
+import anew from './anew.module.css'
 import styles from './plan.module.css'
-import { gapWords } from './plan-words'
+import { aboutMoney, gapLeft } from './plan-words'
 
 type Props = {
   progress: PlanProgress
@@ -31,10 +32,9 @@ export function Making({ progress: { job, soFar, failure }, hasPlan, mayPlan, ca
             {job.message
               ? `${job.message}: ${job.done} of ${job.total} vehicles.`
               : 'Asked for; it begins when its turn comes.'}{' '}
-            {soFar
-              ? `The best plan so far has ${formats.count(soFar.content.visits.length)} visits that gain about ${formats.roughMoney(soFar.gain)}. ${gapWords(soFar, formats)}`
-              : 'It goes on if you leave the page.'}
+            {!soFar && 'It goes on if you leave the page.'}
           </p>
+          {soFar && <SoFar {...{ soFar, formats }} />}
           <noscript>
             <a href="/plan">See how far it is now</a>
           </noscript>
@@ -59,5 +59,31 @@ export function Making({ progress: { job, soFar, failure }, hasPlan, mayPlan, ca
         </div>
       )}
     </>
+  )
+}
+
+/** How far the best plan so far has come: the weeks that have visits, what it gains, and what could still be found. */
+function SoFar({ soFar, formats }: { soFar: NonNullable<PlanProgress['soFar']>; formats: Formats }) {
+  const { weeks, gain, bound, content } = soFar
+  const filled = new Set(content.visits.map(({ week }) => week)).size
+  const visits = content.visits.length
+  return (
+    <dl className={anew.soFar}>
+      <div>
+        <dt>Weeks with visits</dt>
+        <dd>
+          <progress max={weeks} value={filled} aria-label="Weeks with visits" /> {formats.count(filled)} of{' '}
+          {formats.count(weeks)}, {formats.count(visits)} {visits === 1 ? 'visit' : 'visits'}
+        </dd>
+      </div>
+      <div>
+        <dt>Gains so far</dt>
+        <dd>{aboutMoney(gain, formats)}</dd>
+      </div>
+      <div>
+        <dt>Could still be found</dt>
+        <dd>{gapLeft({ gain, bound }, formats)}</dd>
+      </div>
+    </dl>
   )
 }

@@ -7,6 +7,7 @@ import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
 import { undoOnThePlan } from './actions'
+import { Anew } from './anew-section'
 import { DragMoves } from './drag-moves'
 import { type LeftSort, leftSortIn } from './left-sort'
 import { Making } from './making'
@@ -83,11 +84,7 @@ function Made({ found, sort, mayPlan, formats }: MadeProps & { sort: LeftSort })
     <>
       <SaidFirst plan={plan} terms={now.terms} {...told} />
       <p className={styles.lead}>{leadWords(found, formats)}</p>
-      {now.changedSince && (
-        <p className={styles.changed}>
-          Something was said since, or a week is over: made again, the plan may come out otherwise.
-        </p>
-      )}
+      <Anew changes={now.changes} {...{ proposed: found.proposed, mayPlan, formats }} />
       <Making {...{ progress, mayPlan, formats }} hasPlan canPlan={places.bays.length > 0} />
       <LastAct {...{ found, places, mayPlan, formats }} />
       {opened && (

@@ -43,6 +43,15 @@ export function gapWords({ gain, bound }: { gain: number; bound: number | null }
   return `No plan can gain more than ${aboutMoney(gap, formats)} beyond that${share}.`
 }
 
+/** The same for a plan that is being made, without a verb. */
+export function gapLeft({ gain, bound }: { gain: number; bound: number | null }, formats: Formats): string {
+  if (bound === null) return 'not known yet'
+  const gap = bound - gain
+  if (gap < LEAST) return 'nothing'
+  const share = bound > 0 && gap / bound >= LEAST_SHARE ? ` (${formats.share(gap / bound)})` : ''
+  return `at most ${aboutMoney(gap, formats)}${share}`
+}
+
 /** What keeps a visit from a place. */
 export function obstacleWords(obstacle: Obstacle, { places, formats }: Told): string {
   switch (obstacle.reason) {
@@ -163,6 +172,10 @@ export function actSentence({ act, unit, from, to, cost, what, whom }: ToldAct, 
       return `Other work is booked: ${what}.`
     case 'withdrawn':
       return `Taken back: ${what}.`
+    case 'taken':
+      return 'The proposed plan was taken.'
+    case 'left':
+      return 'The proposed plan was left; the plan stays as it is.'
     case 'done':
       return `${unit} was done. What was found is to be written up.`
   }

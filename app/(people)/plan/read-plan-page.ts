@@ -1,6 +1,7 @@
 import { whyThere } from '@/lib/decisions/plan-why'
 import { movesOf } from '@/lib/jobs/act-on-plan'
 import { type PlanNow, readPlanNow } from '@/lib/jobs/plan-now'
+import { readProposedPlan } from '@/lib/jobs/plan-proposal'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
@@ -36,6 +37,7 @@ export function readPlanPage(
     return {
       ...{ terms, plan, progress, named, familyOf },
       hasLibrary: (known?.library.families.length ?? 0) > 0,
+      proposed: await readProposedPlan(scope, now),
       lastAct: await readLastPlanAct(scope),
       opened: openedIn(plan, visit),
     }

@@ -9,7 +9,9 @@ import { isStanding } from '../plan-now'
 
 type Planned = {
   kept: { firstDay: Day; asOf: Day }
-  request: PlanRequest
+  request: Pick<PlanRequest, 'jobs'>
+  /** How many bays there are. */
+  bays: number
   visits: readonly PlanVisit[]
   by: string | null
   now: Date
@@ -20,7 +22,7 @@ type Planned = {
  * stays even where the plan has no place for it, to be told. What was said of a visit while the plan was being made holds.
  */
 export async function keepPlannedVisits(scope: OrganisationScope, plan: Planned): Promise<void> {
-  const { kept, request, visits, by, now } = plan
+  const { kept, request, bays, visits, by, now } = plan
   const open = (await readPlanVisits(scope, kept.asOf)).filter(({ doneOn }) => doneOn === null)
   const byUnit = new Map(open.map((row) => [row.unit, row]))
   const planned = new Set(visits.map(({ unit }) => unit))
@@ -31,8 +33,9 @@ export async function keepPlannedVisits(scope: OrganisationScope, plan: Planned)
   for (const visit of visits) {
     const row = byUnit.get(visit.unit)
     const weekOn = kept.firstDay + WEEK * visit.week
-    if (row && isStanding(row) && row.weekOn !== weekOn && row.weekOn >= kept.firstDay) continue
     const { bay, hours, gain } = visit
+    const isElsewhere = row && (row.weekOn !== weekOn || (row.bay !== bay && row.bay < bays))
+    if (row && isStanding(row) && isElsewhere && row.weekOn >= kept.firstDay) continue
     const made = { weekOn, bay, hours, gain, jobs: visitedJobs(request, visit.jobs), madeAt: now }
     if (row) await putPlanVisit(scope, { ...rowOf(row), ...made })
     else

@@ -2,6 +2,7 @@ import type { Day } from '@/lib/units/dates'
 import { newId } from '../inner/new-id'
 import type { PlanVisitRow } from '../read/plan-visits'
 import type { OrganisationScope } from '../with-organisation'
+import { proposeAgain } from './plan-proposal'
 import { dropPlanVisits, putPlanVisit } from './put-plan-visit'
 
 export const PLAN_ACTS = [
@@ -16,6 +17,8 @@ export const PLAN_ACTS = [
   'booked',
   'withdrawn',
   'done',
+  'taken',
+  'left',
 ] as const
 export type PlanActName = (typeof PLAN_ACTS)[number]
 
@@ -42,6 +45,8 @@ export type BeforeAct = {
   closed: { id: string; stood: boolean }[]
   /** What it did with proposals. */
   proposalActs: string[]
+  /** The plan that it put in force, or left: it is proposed again. */
+  plan?: string
 }
 
 type By = { now: Date; by: string | null }
@@ -77,7 +82,8 @@ export async function undoPlanAct(
       and act.at >= coalesce((select max(in_force_at) from plans), '-infinity')
     returning before`
   if (!undone) return null
-  const { visits, work, closed } = undone.before
+  const { visits, work, closed, plan } = undone.before
+  if (plan !== undefined) await proposeAgain(scope, plan)
   await dropPlanVisits(
     scope,
     visits.map((visit) => visit.id),

@@ -58,8 +58,8 @@ export function broughtWords(
   const stay = same === 0 ? '' : `; ${formats.count(same)} ${same === 1 ? 'stays' : 'stay'} as they are`
   return [
     `${upperFirst(changed.join(', '))}${same === 1 ? stay.replace('they are', 'it is') : stay}. What is pinned or promised does not move.`,
-    `By what is known now it gains ${aboutMoney(gain.after, formats)} against leaving everything until after it; the plan as it stands gains ${aboutMoney(gain.before, formats)}. Taking it ${costWords(gain.after - gain.before, formats)}.`,
     ...(isOverfull ? ['The plan as it stands takes hours or weeks that are not there any more.'] : []),
+    `By what is known now it gains ${aboutMoney(gain.after, formats)} against leaving everything until after it; the plan as it stands gains ${aboutMoney(gain.before, formats)}. Taking it ${costWords(gain.after - gain.before, formats)}.`,
     riskWords(failures, formats),
   ]
 }

@@ -33,15 +33,10 @@ type Props = {
 export function SlotCell(props: Props) {
   const { name, place, hours, visits, work, opened, moved, places, mayPlan, formats } = props
   const taken = visits.reduce((sum, visit) => sum + visit.hours, 0)
-  const left = Math.max(hours.free - taken, 0)
   return (
     <td className={styles.slot} data-label={name} data-slot={`${place.weekOn} ${place.bay}`}>
       <Lengths {...{ hours, visits, work }} />
-      <p className={styles.slotHours}>
-        {hours.worked > 0
-          ? `${formats.tally(left)} of ${hoursWords(hours.worked, formats)} free`
-          : 'nobody works here'}
-      </p>
+      <p className={styles.slotHours}>{freeWords(hours, taken, formats)}</p>
       {(visits.length > 0 || work.length > 0) && (
         <ul className={styles.comes}>
           {visits.map((visit) => (
@@ -59,26 +54,39 @@ export function SlotCell(props: Props) {
   )
 }
 
+/** Less than so many hours too many is rounding. */
+const LEAST_HOURS = 0.05
+
+function freeWords({ worked, free }: SlotHours, taken: number, formats: Formats): string {
+  const left = free - taken
+  if (left < -LEAST_HOURS) return `${hoursWords(-left, formats)} more than there are`
+  if (worked <= 0) return 'nobody works here'
+  return `${formats.tally(Math.max(left, 0))} of ${hoursWords(worked, formats)} free`
+}
+
 const share = (part: number, whole: number) => `${Math.max(0, Math.min(1, part / whole)) * 100}%`
 
 /** The hours as one line: as long as they are many. */
 function Lengths({ hours, visits, work }: Pick<Props, 'hours' | 'visits' | 'work'>) {
   const { worked, kept, widest } = hours
   if (worked <= 0) return null
+  // More than there are: then the line is all of it, and no longer than its place.
+  const given = [...visits, ...work].reduce((sum, each) => sum + each.hours, kept)
+  const whole = Math.max(worked, given)
   return (
     <div className={styles.lengths} style={{ inlineSize: share(worked, widest) }} aria-hidden="true">
       {visits.map((visit) => (
         <i
           key={visit.row.id}
           className={isStop(visit) ? styles.stopPart : styles.visitPart}
-          style={{ inlineSize: share(visit.hours, worked) }}
+          style={{ inlineSize: share(visit.hours, whole) }}
         />
       ))}
       {work.map(({ id, hours: takes }) => (
-        <i key={id} className={styles.workPart} style={{ inlineSize: share(takes, worked) }} />
+        <i key={id} className={styles.workPart} style={{ inlineSize: share(takes, whole) }} />
       ))}
       <i className={styles.freePart} />
-      {kept > 0 && <i className={styles.keptPart} style={{ inlineSize: share(kept, worked) }} />}
+      {kept > 0 && <i className={styles.keptPart} style={{ inlineSize: share(kept, whole) }} />}
     </div>
   )
 }

@@ -1,11 +1,16 @@
 import { z } from 'zod'
 import { PASSWORD_LENGTH } from '@/lib/people/sign-in'
 import { settingsSchema, VEHICLE_NUMBERS } from '@/lib/records/settings'
+import { LONGEST_NAME } from '@/lib/records/text-limits'
 
 /** What the door's forms may say, with the messages for whoever fills them in. */
 
 const name = (what: string) =>
-  z.string().trim().min(1, `Write ${what}.`).max(200, `Shorten ${what} to 200 characters.`)
+  z
+    .string()
+    .trim()
+    .min(1, `Write ${what}.`)
+    .max(LONGEST_NAME, `Shorten ${what} to ${LONGEST_NAME} characters.`)
 
 const mail = z.string().trim().pipe(z.email('Write a mail address like name@example.com.'))
 

@@ -4,6 +4,7 @@ import { type ReadFolder, type ReadWhole, readArchive } from '@/lib/intake/archi
 import { IntakeRefusal } from '@/lib/intake/findings'
 import { writeRejected } from '@/lib/intake/write-rejected'
 import { freshenScores } from '@/lib/jobs/freshen-scores'
+import { LONGEST_NAME, tooLong } from '@/lib/records/text-limits'
 import { type Database, openDatabase } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { MoveRefusal } from '@/lib/store/write/put-moved-rows'
@@ -28,6 +29,10 @@ export function runImport(argv: readonly string[], variables: Variables, io: Com
     .option('--owner <name>', 'who owns it, a person of this machine', 'Owner')
     .option('--strict', 'take nothing in and exit with 1 where a row is rejected')
   return runCommand<Options>(command, argv, io, async (options) => {
+    for (const option of ['name', 'owner'] as const) {
+      const reason = tooLong(options[option], LONGEST_NAME)
+      if (reason !== null) throw new BadArgument(`--${option}: ${reason}`)
+    }
     const archive = await open(options.from, io)
     if (!('whole' in archive)) {
       io.say(

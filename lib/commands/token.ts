@@ -1,6 +1,7 @@
 import { pathToFileURL } from 'node:url'
 import { Command, InvalidArgumentError } from 'commander'
 import { makeToken } from '@/lib/people/tokens'
+import { LONGEST_NAME, tooLong } from '@/lib/records/text-limits'
 import { type Database, openDatabase } from '@/lib/store/database'
 import { organisationId } from '@/lib/store/organisation-id'
 import { readOrganisations } from '@/lib/store/read/organisations'
@@ -48,6 +49,8 @@ async function answer(database: Database, options: Options, now: Date): Promise<
   const found = organisations.find((each) => each.name === organisation)
   if (!found)
     throw new BadArgument(`--organisation "${organisation}": there is none; there are: ${names.join(', ')}`)
+  const reason = tooLong(name, LONGEST_NAME)
+  if (reason !== null) throw new BadArgument(`--name: ${reason}`)
   const token = { name, role, by: null, now }
   return [
     await withOrganisation(database, organisationId(found.id), (scope) => makeToken(scope, token), 'write'),

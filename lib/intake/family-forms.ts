@@ -1,4 +1,5 @@
 import type { Clock, Confidence, WeakPoint } from '@/lib/records/library'
+import { LONGEST_NAME, LONGEST_TEXT } from '@/lib/records/text-limits'
 import { readTypedCodes } from '@/lib/records/typed-codes'
 import { readTypedDistance } from '@/lib/records/typed-distance'
 import { readTypedNumber } from '@/lib/records/typed-number'
@@ -288,6 +289,9 @@ function codesFrom(text: string): string[] {
   return [...new Set([...patterns, ...codes, ...unread])]
 }
 
+/** Fields that hold a name. */
+const NAMES = ['component', 'label', 'name', 'part', 'zone', 'statedBy']
+
 /** Reads fields one after another and collects what is wrong; a value that could not be read is 0 or blank. */
 class Desk {
   readonly errors: TypedError[] = []
@@ -312,6 +316,11 @@ class Desk {
   }
 
   answer<T>(value: T): FromForm<T> {
+    for (const [field, typed] of Object.entries(this.typed)) {
+      const most = NAMES.includes(field) ? LONGEST_NAME : LONGEST_TEXT
+      if (typed.trim().length > most)
+        this.errors.push({ field, message: `Shorten it to ${most.toLocaleString('en')} characters.` })
+    }
     return this.errors.length === 0 ? { ok: true, value } : { ok: false, errors: this.errors }
   }
 }

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { type Day, parseDay } from '@/lib/units/dates'
 import { nearestName } from './nearest'
+import { LONGEST_NAME, LONGEST_TEXT, tooLong } from './text-limits'
 
 /**
  * How the text of one cell becomes a value. The same schemas serve CSV cells and the string members of a
@@ -57,20 +58,20 @@ export const defaulted = <T>(read: Reader<T>, whenBlank: NoInfer<T>) => cell<T>(
 
 const TEXT: JsonForm = { type: ['string', 'number'] }
 
-export const text = reader(TEXT, (found) => found)
+/** Text of at most so many characters. */
+const textUpTo = (most: number) =>
+  reader({ ...TEXT, maxLength: most }, (found) => {
+    const reason = tooLong(found, most)
+    return reason === null ? found : new Refusal(reason)
+  })
+
+export const text = textUpTo(LONGEST_TEXT)
 
 /** Text that is the same in capitals. */
 export const capitals = reader(TEXT, (found) => found.toUpperCase())
 
-/** Longer than any name that people write, and short enough to be looked up by. */
-const LONGEST_NAME = 200
-
 /** Text by which something is found again. */
-export const name = reader({ ...TEXT, maxLength: LONGEST_NAME }, (found) =>
-  found.length > LONGEST_NAME
-    ? new Refusal(`has ${found.length} characters, the most taken is ${LONGEST_NAME}`)
-    : found,
-)
+export const name = textUpTo(LONGEST_NAME)
 
 const quoted = (found: string) => `"${found.length > 40 ? `${found.slice(0, 40)}…` : found}"`
 

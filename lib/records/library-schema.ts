@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { LONGEST_NAME, LONGEST_TEXT } from './text-limits'
 
 /**
  * The library file: what an author knows of engine families, their weak points and the signs of each. This schema is
@@ -6,9 +7,12 @@ import { z } from 'zod'
  * Units: km, hours or days after the weak point's clock; money in the library's currency.
  */
 
-const key = z.string().regex(/^[^\s@#?]+$/, 'expected a key without spaces, @, # or ?')
-const code = z.string().regex(/^[0-9A-Z:#]+$/, 'expected a trouble code like P0302, P030# or 651:5')
-const words = z.string().nullable().default(null)
+const name = z.string().max(LONGEST_NAME)
+const sentences = z.string().max(LONGEST_TEXT)
+const key = name.regex(/^[^\s@#?]+$/, 'expected a key without spaces, @, # or ?')
+const code = name.regex(/^[0-9A-Z:#]+$/, 'expected a trouble code like P0302, P030# or 651:5')
+const nameOrNone = name.nullable().default(null)
+const words = sentences.nullable().default(null)
 const share = z.number().min(0).max(1)
 const amount = z.number().min(0).max(1e9)
 const count = z.int().min(1).max(99)
@@ -21,7 +25,7 @@ const retired = z.boolean().default(false)
 /** Whose statement it is, since when, and by when somebody ought to look at it again; not stated, there is no key. */
 const day = z.iso.date('expected a day like 2026-05-31').nullable().optional()
 const provenance = {
-  statedBy: z.string().nullable().optional(),
+  statedBy: name.nullable().optional(),
   statedOn: day,
   reviewBy: day,
 }
@@ -37,7 +41,7 @@ const onset = z
 
 const revision = z.strictObject({
   key,
-  name: z.string().optional(),
+  name: name.optional(),
   lifeFactor,
   confidence: confidence.default('experience'),
   temporary: z.boolean().default(false),
@@ -60,8 +64,8 @@ const cost = z.strictObject({
 
 export const weakPointSchema = z.strictObject({
   key,
-  component: z.string().min(1),
-  failureMode: z.string().default(''),
+  component: name.min(1),
+  failureMode: sentences.default(''),
   clock: z.enum(['distance', 'hours', 'time']).default('distance'),
   positions: count.default(1),
   onset,
@@ -76,11 +80,11 @@ export const weakPointSchema = z.strictObject({
   success: share.default(0.98),
   restored: share.default(0.5),
   cost: cost.prefault({}),
-  access: words,
-  part: words,
+  access: nameOrNone,
+  part: nameOrNone,
   asASet: z.boolean().default(false),
-  zone: words,
-  cautions: z.array(z.string()).default([]),
+  zone: nameOrNone,
+  cautions: z.array(sentences).default([]),
   grounds: words,
   ...provenance,
   retired,
@@ -88,10 +92,10 @@ export const weakPointSchema = z.strictObject({
 
 const signAsWritten = z.strictObject({
   key,
-  label: z.string().optional(),
+  label: name.optional(),
   kind: z.enum(['code', 'visual', 'road', 'measure']),
   codes: z.array(code).default([]),
-  zone: words,
+  zone: nameOrNone,
   how: words,
   lamp: z.boolean().default(false),
   leak: share.default(0.005),
@@ -104,15 +108,15 @@ const signAsWritten = z.strictObject({
 
 const familyAsWritten = z.strictObject({
   key,
-  name: z.string().optional(),
+  name: name.optional(),
   cylinders: count,
-  variants: z.array(z.strictObject({ key, name: z.string().optional(), retired })).default([]),
+  variants: z.array(z.strictObject({ key, name: name.optional(), retired })).default([]),
   weakPoints: z.array(weakPointSchema),
   signs: z.array(signAsWritten).default([]),
   upstream: z
     .array(z.strictObject({ from: z.string(), to: z.string(), strength: z.number().min(1).max(1000) }))
     .default([]),
-  grounds: z.string().nullable().optional(),
+  grounds: sentences.nullable().optional(),
   ...provenance,
   retired,
 })
@@ -138,7 +142,7 @@ const look = (hours: number) => z.strictObject({ hours: amount.default(hours) })
 export const librarySchema = z.strictObject({
   $schema: z.string().optional(),
   format: z.literal('gudgeon-library/1'),
-  name: z.string().min(1),
+  name: name.min(1),
   currency: z
     .string()
     .regex(/^[A-Z]{3}$/, 'expected an ISO 4217 code like EUR')
@@ -148,7 +152,7 @@ export const librarySchema = z.strictObject({
   dayOffRoad: amount.default(0),
   visit: amount.default(0),
   slotDays: z.number().positive().max(365).default(14),
-  zones: z.array(z.string()).default([]),
+  zones: z.array(name).default([]),
   looks: z
     .strictObject({ scan: look(0.3), visual: look(0.2), road: look(0.4), measure: look(0.8) })
     .prefault({}),

@@ -73,6 +73,8 @@ const inWords: z.core.$ZodErrorMap = (issue) => {
     case 'too_small':
       return `${found}, expected ${issue.inclusive ? 'at least' : 'more than'} ${issue.minimum}`
     case 'too_big':
+      if (typeof issue.input === 'string')
+        return `found a text of ${issue.input.length} characters, expected at most ${issue.maximum}`
       return `${found}, expected ${issue.inclusive ? 'at most' : 'less than'} ${issue.maximum}`
     case 'invalid_type':
       return `${found}, expected ${EXPECTED[issue.expected] ?? issue.expected}`

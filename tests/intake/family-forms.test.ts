@@ -37,10 +37,25 @@ import {
   weakPointFrom,
 } from '@/lib/intake/family-forms'
 import { parseLibrary } from '@/lib/records/library'
+import { LONGEST_NAME, LONGEST_TEXT } from '@/lib/records/text-limits'
 import { EXAMPLE_LIBRARY } from '../records/example-library'
 
 const PUMP = { component: 'Water pump', p10: '90 000', p50: '180.000', warning: '8,000', confidence: 'hunch' }
 const EMPTY: FamilyDraft = { key: 'x', name: 'X', cylinders: 4, weakPoints: [] }
+
+test.each([
+  ['component', LONGEST_NAME],
+  ['part', LONGEST_NAME],
+  ['failureMode', LONGEST_TEXT],
+  ['grounds', LONGEST_TEXT],
+])('%s is at most so long, and the form says so at the field', (field, most) => {
+  const typed = (letters: number) => weakPointFrom({ ...PUMP, [field]: 'x'.repeat(letters) }, 'km')
+  expect(typed(most).ok).toBe(true)
+  expect(typed(most + 1)).toEqual({
+    ok: false,
+    errors: [{ field, message: `Shorten it to ${most.toLocaleString('en')} characters.` }],
+  })
+})
 
 describe('an amount as people type it', () => {
   test.each([

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { csvLine } from '@/lib/intake/csv-line'
 import { type GivenTable, readTables } from '@/lib/intake/read-tables'
 import { TABLES } from '@/lib/intake/tables'
+import { LONGEST_TEXT } from '@/lib/records/text-limits'
 import { parseDay } from '@/lib/units/dates'
 import { exampleLibrary } from '../records/example-library'
 import { runs } from '../runs'
@@ -21,6 +22,21 @@ const faults = (kind: GivenTable['kind'], ...given: unknown[]) =>
 
 const READING = { unit: 'V1', read_on: '2026-06-01', odometer_km: 130_000 }
 const CHECK = { unit: 'V1', checked_on: '2026-06-01', kind: 'scan' }
+
+test('a text or a note that is too long is refused with its column and the limit, of objects and of a file', () => {
+  const long = 'x'.repeat(LONGEST_TEXT + 1)
+  const reason = `has ${LONGEST_TEXT + 1} characters, the most taken is ${LONGEST_TEXT}`
+  expect(faults('readings', { ...READING, source: long }, { ...READING, remark: long })).toEqual([
+    [0, 'source', reason],
+    [1, 'remark', reason],
+  ])
+  const bytes = Buffer.from(
+    `unit,read_on,odometer_km,remark\nV1,2026-06-01,1,${long}\nV1,2026-06-01,2,${long.slice(1)}\n`,
+  )
+  const file = read({ name: 'readings.csv', kind: 'readings', bytes })
+  expect(file.rejected).toMatchObject([{ line: 2, column: 'remark', reason }])
+  expect(file.records.readings).toHaveLength(1)
+})
 
 describe('an object is read like the row of a file', () => {
   const kinds = ['vehicles', 'readings', 'codes', 'checks', 'repairs', 'changes'] as const

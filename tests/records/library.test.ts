@@ -3,6 +3,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { parseLibrary } from '@/lib/records/library'
 import { libraryJsonSchema } from '@/lib/records/library-json-schema'
+import { LONGEST_NAME, LONGEST_TEXT } from '@/lib/records/text-limits'
 import { runs } from '../runs'
 import { EXAMPLE_LIBRARY, exampleLibrary } from './example-library'
 
@@ -23,6 +24,51 @@ function errorsWith(path: string, value: Json | undefined): string[] {
 
 const INJECTOR = 'families.0.weakPoints.0'
 const MISFIRE = 'families.0.signs.0'
+
+test.each([
+  ['name', 'name', LONGEST_NAME],
+  [`${INJECTOR}.key`, 'families[plover-22].weakPoints[0].key', LONGEST_NAME],
+  [`${INJECTOR}.component`, 'families[plover-22].weakPoints[injector].component', LONGEST_NAME],
+  [`${INJECTOR}.part`, 'families[plover-22].weakPoints[injector].part', LONGEST_NAME],
+  [`${INJECTOR}.statedBy`, 'families[plover-22].weakPoints[injector].statedBy', LONGEST_NAME],
+  [`${INJECTOR}.cautions.0`, 'families[plover-22].weakPoints[injector].cautions[0]', LONGEST_TEXT],
+  [`${INJECTOR}.grounds`, 'families[plover-22].weakPoints[injector].grounds', LONGEST_TEXT],
+  [`${MISFIRE}.label`, 'families[plover-22].signs[misfire].label', LONGEST_NAME],
+  [`${MISFIRE}.how`, 'families[plover-22].signs[misfire].how', LONGEST_TEXT],
+  ['zones.0', 'zones[0]', LONGEST_NAME],
+])('a text that is too long is said with its place and the limit: %s', (path, place, most) => {
+  const found = errorsWith(path, 'x'.repeat(most + 1))
+  expect(found[0]).toMatch(/: found a text of \d+ characters, expected at most \d+$/)
+  expect(found[0]).toContain(`found a text of ${most + 1} characters, expected at most ${most}`)
+  if (!path.endsWith('key')) expect(found[0]?.split(': ')[0]).toBe(place)
+  const just = errorsWith(path, 'x'.repeat(most))
+  expect(just.filter((error) => error.includes('characters'))).toEqual([])
+})
+
+test('no text of a library is without a limit, but for the address of the schema and what refers to a key', () => {
+  const unlimited: string[] = []
+  const walk = (schema: unknown, path: string): void => {
+    if (typeof schema !== 'object' || schema === null) return
+    const { type, maxLength, enum: words, const: word, format, pattern } = schema as Record<string, unknown>
+    const isFree = type === 'string' && maxLength === undefined && words === undefined && word === undefined
+    const isShort = format === 'date' || pattern === '^[A-Z]{3}$'
+    if (isFree && !isShort) unlimited.push(path.split('.').at(-1)!)
+    for (const [key, value] of Object.entries(schema)) {
+      const own = [
+        'properties',
+        'items',
+        'anyOf',
+        '0',
+        '1',
+        'additionalProperties',
+        'propertyNames',
+      ].includes(key)
+      walk(value, own ? path : `${path}.${key}`)
+    }
+  }
+  walk(libraryJsonSchema(), '')
+  expect(unlimited.sort()).toEqual(['$schema', 'from', 'to', 'variants', 'weakPoint'])
+})
 
 describe('a library file', () => {
   test('is read with every default applied', () => {

@@ -1,10 +1,10 @@
 import { z } from 'zod'
 import { mondayOf } from '@/lib/decisions/plan-weeks'
+import { LONGEST_NAME } from '@/lib/records/text-limits'
 import { readTypedNumber } from '@/lib/records/typed-number'
 import { type Day, parseDay } from '@/lib/units/dates'
 
 const MOST_HOURS = 1000
-const LONGEST = 200
 
 const number = (least: number, most: number, message: string) =>
   z.string(message).transform((text, context) => {
@@ -19,7 +19,7 @@ const words = (message: string) =>
     .string(message)
     .trim()
     .min(1, message)
-    .max(LONGEST, `Shorten it to ${LONGEST} characters`)
+    .max(LONGEST_NAME, `Shorten it to ${LONGEST_NAME} characters`)
     .refine((typed) => !typed.includes('\0'), message)
 
 /** A day; `isOne` false where it must not be that one. */
@@ -47,7 +47,7 @@ export function bayTyped(
   name: string,
   hours: string,
 ): { ok: true; bay: { name: string; hours: number } | null } | { ok: false; message: string } {
-  const called = name.trim().slice(0, LONGEST)
+  const called = name.trim().slice(0, LONGEST_NAME)
   if (called === '' && hours.trim() === '') return { ok: true, bay: null }
   if (called === '') return { ok: false, message: 'Give the bay a name, or leave its hours blank too.' }
   const typed = hours.trim() === '' ? 0 : readTypedNumber(hours)
@@ -73,6 +73,7 @@ export const workTyped = z.object({
   unit: z
     .string()
     .trim()
+    .max(LONGEST_NAME, `Shorten it to ${LONGEST_NAME} characters`)
     .transform((unit) => unit || null),
   bay,
   weekOn,

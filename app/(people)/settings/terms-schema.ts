@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { settingsSchema, VEHICLE_NUMBERS } from '@/lib/records/settings'
+import { LONGEST_NAME } from '@/lib/records/text-limits'
 import { readTypedNumber } from '@/lib/records/typed-number'
 
 /** A number as people write it; blank where the library's holds. */
@@ -37,7 +38,7 @@ export const termsSchema = z.object({
     .string()
     .trim()
     .min(1, 'Write the name of the organisation.')
-    .max(200, 'Shorten the name to 200 characters.'),
+    .max(LONGEST_NAME, `Shorten the name to ${LONGEST_NAME} characters.`),
   currency: z.string().regex(/^[A-Z]{3}$/, 'Choose the currency that your prices are in.'),
   distance: z.enum(['km', 'mi'], 'Choose kilometres or miles.'),
   vehicleNumber: z.enum(VEHICLE_NUMBERS, 'Choose what you call the number of a vehicle.'),

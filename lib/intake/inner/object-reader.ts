@@ -1,5 +1,6 @@
 import type { z } from 'zod'
 import { type JsonForm, Refusal } from '@/lib/records/cells'
+import { LONGEST_TEXT, tooLong } from '@/lib/records/text-limits'
 import { KM_PER_MILE } from '@/lib/units/distances'
 import type { Fault } from '../findings'
 import { cellText, named } from './cell-text'
@@ -33,6 +34,8 @@ export function objectReader<Schema extends z.ZodObject>(schema: Schema) {
       const text = cellText(value, place < 0 ? NOTE : formOf(schema, known[place]!))
       if (text instanceof Refusal)
         return { ok: false, fault: { column: column.written, reason: text.reason } }
+      const long = place < 0 ? tooLong(text, LONGEST_TEXT) : null
+      if (long !== null) return { ok: false, fault: { column: column.written, reason: long } }
       if (place >= 0) cells[place] = text
       else if (text.trim() !== '') notes.push([column.written, text.trim()])
     }

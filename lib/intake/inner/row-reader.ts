@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { type Fields, fieldOf } from '@/lib/records/rows'
+import { LONGEST_TEXT, tooLong } from '@/lib/records/text-limits'
 import type { Fault } from '../findings'
 import type { Column } from './header'
 
@@ -35,6 +36,8 @@ export function rowReader<Schema extends z.ZodObject>(schema: Schema, columns: r
     fields.forEach((field, i) => {
       if (field !== null) input[field] = cells[i] ?? ''
     })
+    const long = noteTooLong(cells, columns)
+    if (long !== null) return { ok: false, fault: long }
     const parsed = record.safeParse(input)
     if (!parsed.success) return { ok: false, fault: faultOf(parsed.error, writtenAs) }
     const row: Record<string, unknown> = parsed.data
@@ -46,6 +49,15 @@ export function rowReader<Schema extends z.ZodObject>(schema: Schema, columns: r
     row.line = line
     return { ok: true, row: row as ReadRow<Schema> }
   }
+}
+
+/** A note that is longer than a text may be. */
+function noteTooLong(cells: readonly string[], columns: readonly Column[]): Fault | null {
+  for (const [i, { kind, written }] of columns.entries()) {
+    const reason = kind === 'note' ? tooLong(cells[i] ?? '', LONGEST_TEXT) : null
+    if (reason !== null) return { column: written, reason }
+  }
+  return null
 }
 
 const mapKeys = <Value>(

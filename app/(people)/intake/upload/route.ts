@@ -1,6 +1,7 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { isWorkbook, kindOfFile } from '@/lib/intake/kind-of-file'
 import type { StagedFile } from '@/lib/intake/read-staged'
+import { LONGEST_NAME } from '@/lib/records/text-limits'
 import { readJobState } from '@/lib/store/read/job-state'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { stageIntake } from '@/lib/store/write/stage-intake'
@@ -58,7 +59,9 @@ async function stagedFiles(form: FormData): Promise<StagedFile[]> {
   for (const file of form.getAll('files')) {
     if (typeof file === 'string' || file.name === '') continue
     const bytes = new Uint8Array(await file.arrayBuffer())
-    files.push({ name: file.name, kind: kindOfFile(file.name, bytes), bytes })
+    // The end of a name says what kind of file it is.
+    const name = file.name.slice(-LONGEST_NAME)
+    files.push({ name, kind: kindOfFile(name, bytes), bytes })
   }
   return files
 }

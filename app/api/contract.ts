@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { ADVICE } from '@/lib/decisions/advice'
 import { SCORE_COLUMNS, type ScoreColumn } from '@/lib/intake/score-columns'
-import { TABLES, type TableKind } from '@/lib/intake/tables'
+import { ROWS, type RowKind, TABLES, type TableKind } from '@/lib/intake/tables'
 import type { Act } from '@/lib/people/permissions'
 import { librarySchema } from '@/lib/records/library-schema'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
@@ -50,11 +50,11 @@ const paging = { limit: limitParameter.default(200), after: afterParameter.optio
 
 /**
  * The rows of each kind, by the names that the description gives them. (`Object.fromEntries` forgets its keys, and they
- * are those of `TABLES`: hence the cast.)
+ * are those of `ROWS`: hence the cast.)
  */
 export const ROW_SCHEMAS = Object.fromEntries(
-  Object.entries(TABLES).map(([kind, columns]) => [kind, columns.loose()]),
-) as unknown as Record<TableKind, z.ZodObject>
+  Object.entries(ROWS).map(([kind, columns]) => [kind, columns.loose()]),
+) as unknown as Record<RowKind, z.ZodObject>
 
 const enteredAnswer = z
   .object({
@@ -96,6 +96,31 @@ export const POSTS = {
   repairs: posting('repairs', 'enter-records'),
   changes: posting('changes', 'bring-in-records'),
 } satisfies Record<TableKind, Endpoint>
+
+export const PUT_PARTS = endpoint({
+  method: 'PUT',
+  path: '/parts',
+  summary:
+    `State what stands of parts in stock, up to ${MOST_ROWS} objects, or a file as text/csv. Parts that are not named ` +
+    'stay as they are; where a row says how many there are or are to come, a blank beside it is none, and each other ' +
+    'blank leaves what stands. The same rows sent twice change nothing.',
+  act: 'keep-parts',
+  query: nothing,
+  body: { types: ['application/json', 'text/csv'], schema: z.array(ROW_SCHEMAS.parts).max(MOST_ROWS) },
+  keyed: true,
+  answer: enteredAnswer,
+  problems: ['not-allowed', 'in-flight', 'too-large', 'media-type', 'invalid', 'key-reused'],
+})
+
+export const LIST_PARTS = endpoint({
+  method: 'GET',
+  path: '/parts',
+  summary: 'What stands of parts in stock, by their keys.',
+  act: 'read',
+  query: z.object(paging),
+  answer: listOf(ROW_SCHEMAS.parts),
+  problems: ['invalid'],
+})
 
 export const LIST_VEHICLES = endpoint({
   method: 'GET',
@@ -245,5 +270,7 @@ export const ENDPOINTS: readonly Endpoint[] = [
   LIST_SCORES,
   SHOW_LIBRARY,
   PUT_LIBRARY,
+  LIST_PARTS,
+  PUT_PARTS,
   SHOW_PLAN,
 ]

@@ -6,30 +6,56 @@ import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readSettings } from '@/lib/store/read/settings'
 import { readStandingVehicles } from '@/lib/store/read/standing-vehicles'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
-import { type AddedRecords, addRecords } from '@/lib/store/write/add-records'
+import { addRecords } from '@/lib/store/write/add-records'
 import { dayIn } from '@/lib/units/dates'
 import { type BodyType, bodyType, jsonOf, readBody } from './body'
-import { POSTS } from './contract'
+import { type Endpoint, POSTS } from './contract'
 import { answered, claimKey, keyOf } from './keyed'
 import { oneAtATime } from './one-at-a-time'
 import { Problem } from './problem'
 import { MOST_ROWS } from './query'
 import { answering, type Call, type Served } from './serve'
 
-/** Adds the rows of a body; all that may go in does so in one transaction, with the answer where it is kept. */
-export const posting = (kind: TableKind): Served => answering(POSTS[kind], (call) => enterBody(kind, call))
+/** What a body holds: the bytes of a file, or the objects of a list. */
+export type Body = { bytes: Uint8Array } | { objects: readonly unknown[] }
 
-async function enterBody(kind: TableKind, call: Call<unknown>): Promise<Response> {
+/** What became of the rows of a body, as it is answered. */
+export type Entered = {
+  accepted: number
+  unchanged: number
+  rejected: { index: number; line?: number; column: string; reason: string }[]
+}
+
+type Enter = (scope: OrganisationScope, body: Body, call: Call<unknown>) => Promise<Entered>
+
+/** Adds the rows of a body. */
+export const posting = (kind: TableKind): Served =>
+  answering(POSTS[kind], (call) =>
+    enterBody(POSTS[kind], call, (scope, body) => enterTable(scope, { name: kind, kind, ...body }, call)),
+  )
+
+/**
+ * Enters the rows of a body; all that may go in does so in one transaction, with the answer where it is kept.
+ *
+ * @param endpoint one with a body
+ */
+export async function enterBody(
+  { path, body: taken }: Endpoint,
+  call: Call<unknown>,
+  enter: Enter,
+): Promise<Response> {
   const { request, database, present } = call
-  const type = bodyType(request.headers, POSTS[kind].body.types)
+  const type = bodyType(request.headers, taken?.types ?? [])
   const key = keyOf(request.headers)
   const release = claimKey(present.person.id, key)
   try {
     const bytes = await readBody(request)
-    const table = tableOf(kind, type, bytes)
+    const body = bodyOf(type, bytes)
     const keyed =
-      key === null ? null : { token: present.person.id, key, hash: hashOf(kind, type, bytes), now: call.now }
-    const act = (scope: OrganisationScope) => enterTable(scope, table, call)
+      key === null
+        ? null
+        : { token: present.person.id, key, hash: hashOf(path.slice(1), type, bytes), now: call.now }
+    const act = (scope: OrganisationScope) => enter(scope, body, call)
     return await oneAtATime(present.organisation, () =>
       withOrganisation(
         database,
@@ -43,16 +69,16 @@ async function enterBody(kind: TableKind, call: Call<unknown>): Promise<Response
   }
 }
 
-const hashOf = (kind: TableKind, type: BodyType, bytes: Buffer) =>
-  crypto.createHash('sha256').update(`${kind} ${type} `).update(bytes).digest('hex')
+const hashOf = (name: string, type: BodyType, bytes: Buffer) =>
+  crypto.createHash('sha256').update(`${name} ${type} `).update(bytes).digest('hex')
 
-function tableOf(kind: TableKind, type: BodyType, bytes: Buffer): GivenTable {
-  if (type === 'text/csv') return { name: kind, kind, bytes }
+function bodyOf(type: BodyType, bytes: Buffer): Body {
+  if (type === 'text/csv') return { bytes }
   const objects = jsonOf(bytes)
   if (!Array.isArray(objects)) throw new Problem('invalid', 'The body is no list of objects')
   if (objects.length > MOST_ROWS)
     throw new Problem('too-large', `The list has ${objects.length} objects, the most taken is ${MOST_ROWS}`)
-  return { name: kind, kind, objects }
+  return { objects }
 }
 
 /** What the names in rows refer to before there is a library: nothing is known, so nothing is refused. */
@@ -62,37 +88,41 @@ async function enterTable(
   scope: OrganisationScope,
   table: GivenTable,
   { now, present }: Call<unknown>,
-): Promise<unknown> {
+): Promise<Entered> {
   const { timeZone } = await readSettings(scope)
   const library = (await readKnownLibrary(scope))?.library ?? NO_LIBRARY
   const standing = await readStandingVehicles(scope, 'objects' in table ? unitsIn(table.objects) : null)
   const [read] = readTables([table], { library, today: dayIn(timeZone, now), standing })
   if (!read) throw new Error('What was read is missing')
-  if ('bytes' in table && read.heading === null)
-    throw new Problem('invalid', read.rejected[0]?.reason ?? 'The body is empty')
+  refuseUnread(table, read)
   const added = await addRecords(scope, read.records, {
     now,
     by: present.person.id,
     defaulted: read.defaulted,
   })
-  return tally(read, added.counts[table.kind], 'objects' in table ? 1 : FIRST_ROW)
+  const { accepted, superseded, unchanged } = added.counts[table.kind]
+  return {
+    accepted: accepted + superseded + read.replaced,
+    unchanged: unchanged + read.duplicates,
+    rejected: rejectedOf(table, read),
+  }
+}
+
+type Read = Pick<TableRead, 'heading' | 'rejected'>
+
+/** A file whose rows could not be read is wrong as a whole. @throws Problem `invalid` */
+export function refuseUnread(body: Body, { heading, rejected }: Read): void {
+  if ('bytes' in body && heading === null)
+    throw new Problem('invalid', rejected[0]?.reason ?? 'The body is empty')
 }
 
 /** The physical line of the first row below a header. */
 const FIRST_ROW = 2
 
-function tally(read: TableRead, counts: AddedRecords['counts'][TableKind], first: number) {
-  return {
-    accepted: counts.accepted + counts.superseded + read.replaced,
-    unchanged: counts.unchanged + read.duplicates,
-    rejected: read.rejected.map(({ line, column, reason }) => ({
-      index: line - first,
-      ...(first === FIRST_ROW ? { line } : {}),
-      column,
-      reason,
-    })),
-  }
-}
+export const rejectedOf = (body: Body, { rejected }: Read): Entered['rejected'] =>
+  rejected.map(({ line, column, reason }) =>
+    'bytes' in body ? { index: line - FIRST_ROW, line, column, reason } : { index: line - 1, column, reason },
+  )
 
 /** The vehicles that objects name: only those need to be looked up. */
 function unitsIn(objects: readonly unknown[]): string[] {

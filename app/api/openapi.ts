@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { neededColumns, TABLE_KINDS } from '@/lib/intake/tables'
+import { neededColumns, ROW_KINDS } from '@/lib/intake/tables'
 import { ENDPOINTS, type Endpoint, ROW_SCHEMAS } from './contract'
 import { PROBLEM_TYPES, PROBLEMS, type ProblemType, problemAddress } from './problem'
 import { MOST_REQUESTS } from './rate-limit'
@@ -122,12 +122,12 @@ const PROBLEM = {
 
 /** The rows of each kind of table by the names of their schemas: `Vehicles`, `Readings` and so on. */
 const ROW_NAMES = new Map<unknown, string>(
-  TABLE_KINDS.map((kind) => [ROW_SCHEMAS[kind], kind.charAt(0).toUpperCase() + kind.slice(1)]),
+  ROW_KINDS.map((kind) => [ROW_SCHEMAS[kind], kind.charAt(0).toUpperCase() + kind.slice(1)]),
 )
 
 const rowSchemas = (): Json =>
   Object.fromEntries(
-    TABLE_KINDS.map((kind) => {
+    ROW_KINDS.map((kind) => {
       const schema = ROW_SCHEMAS[kind]
       return [ROW_NAMES.get(schema), { ...jsonSchema(schema), required: neededColumns(schema) }]
     }),

@@ -1,13 +1,13 @@
 import { fieldOf } from '@/lib/records/rows'
 import { formatDay } from '@/lib/units/dates'
-import { TABLES, type TableKind } from './tables'
+import { ROWS, type RowKind } from './tables'
 
 /**
  * A record as a JSON object with the columns of its file: days as ISO 8601, lists as lists, null for what is not known;
  * what stood in other columns under `notes`.
  */
-export function rowObject(kind: TableKind, row: object): Record<string, unknown> {
-  const columns = Object.keys(TABLES[kind].shape)
+export function rowObject(kind: RowKind, row: object): Record<string, unknown> {
+  const columns = Object.keys(ROWS[kind].shape)
   const members = columns.map(
     (column) => [column, member(column, Reflect.get(row, fieldOf(column)))] as const,
   )

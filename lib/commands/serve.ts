@@ -31,15 +31,20 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
   const { analyseFilled, startDatabase } = await import('@/lib/store/start-database')
   const started = await startDatabase(environment)
   let webServer: WebServer | undefined
+  let leave = async () => {}
   const ending = new AbortController()
   const stop = async () => {
     await webServer?.stop()
     ending.abort()
+    await leave()
     await started.stop()
   }
   stopOnSignal(stop)
   try {
-    const database = await openFilled(started.url, environment)
+    const { leaveDatabase, openDatabase } = await import('@/lib/store/database')
+    const database = await openDatabase(started.url)
+    leave = () => leaveDatabase(database)
+    if (environment.demo) await fillWithDemos(database, new Date())
     await analyseFilled(started.adminUrl)
     // Not before: whoever finds the port open finds the demo, too.
     webServer = openWebServer(started.url)
@@ -57,14 +62,6 @@ async function workBehindPages(database: Database, url: string, ending: AbortSig
   const { workInBackground } = await import('@/lib/jobs/work-in-background')
   if (ending.aborted) return
   ending.addEventListener('abort', workInBackground(database, url, { now: () => new Date(), say }))
-}
-
-/** The database, with the demo in it where it is wanted. */
-async function openFilled(url: string, { demo }: Environment): Promise<Database> {
-  const { openDatabase } = await import('@/lib/store/database')
-  const database = await openDatabase(url)
-  if (demo) await fillWithDemos(database, new Date())
-  return database
 }
 
 async function fillWithDemos(database: Database, now: Date): Promise<void> {

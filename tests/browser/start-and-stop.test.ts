@@ -25,7 +25,9 @@ test.each(['SIGTERM', 'SIGINT'] as const)('%s stops the web server and the datab
   expect(databaseRuns()).toBe(true)
   const page = await (await fetch(product.address)).text()
   expect(page).toContain('Start an organisation of your own')
+  const before = product.said().length
   expect(await product.end(signal)).toBe(0)
+  expect(product.said().slice(before)).toBe('')
   expect(databaseRuns()).toBe(false)
   await expect(fetch(product.address)).rejects.toThrow()
 })

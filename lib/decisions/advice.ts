@@ -67,8 +67,7 @@ export interface VehicleAdvice {
 
 export function adviseVehicle(input: AdviceInput): VehicleAdvice {
   const { atAdviceHorizon, settings } = input
-  const waiting = waitingOf(input)
-  const first = firstDecisions(input, waiting)
+  const { waiting, first } = begun(input)
   const looks = looksOfWorth(input, waiting, first)
   const worthChecking = new Set(looks.flatMap(({ moved }) => [...moved.keys()]))
   const components = first.map((decision, c): ComponentDecision => {
@@ -81,11 +80,24 @@ export function adviseVehicle(input: AdviceInput): VehicleAdvice {
 
 /** Which components the advice would have done: those to `stop` for and those to `book`. */
 export const jobsAdvised = (ground: AdviceGround): boolean[] =>
-  firstDecisions(ground, waitingOf(ground)).map(({ advice }) => advice !== 'fine')
+  decisionsBeforeLooks(ground).map(({ advice }) => advice !== 'fine')
 
-/** What is to be done of each component whatever a look would say: `stop`, `book`, or `fine` where neither holds. */
-export const decisionsBeforeLooks = (ground: AdviceGround): ComponentDecision[] =>
-  firstDecisions(ground, waitingOf(ground))
+/**
+ * What is to be done of each component whatever a look would say: `stop`, `book`, or `fine` where neither holds. A ground
+ * is of one moment, so that looks, visit and plan need it worked out once.
+ */
+export const decisionsBeforeLooks = (ground: AdviceGround): ComponentDecision[] => begun(ground).first
+
+const known = new WeakMap<AdviceGround, { waiting: Waiting[]; first: ComponentDecision[] }>()
+
+function begun(ground: AdviceGround) {
+  const found = known.get(ground)
+  if (found) return found
+  const waiting = waitingOf(ground)
+  const made = { waiting, first: firstDecisions(ground, waiting) }
+  known.set(ground, made)
+  return made
+}
 
 function firstDecisions(ground: AdviceGround, waiting: Waiting[]): ComponentDecision[] {
   const stopped = new Set(ground.vehicle.stops.flatMap((stop) => [...stop.unresolved]))
@@ -181,8 +193,8 @@ export interface WorthwhileLook {
 
 /** Each kind of look at one vehicle whose worth, net of its price, is positive. */
 export function worthwhileLooks(ground: AdviceGround): WorthwhileLook[] {
-  const waiting = waitingOf(ground)
-  return looksOfWorth(ground, waiting, firstDecisions(ground, waiting))
+  const { waiting, first } = begun(ground)
+  return looksOfWorth(ground, waiting, first)
 }
 
 function looksOfWorth(input: AdviceGround, waiting: Waiting[], first: ComponentDecision[]): WorthwhileLook[] {

@@ -1,9 +1,9 @@
 /** The jobs of one vehicle that could be done on one visit, each with what doing it now saves. */
 import { meanAhead } from '@/lib/scoring/ahead'
-import { type AdviceGround, type ComponentDecision, rateOf } from './advice'
-import type { BundleCandidate } from './bundle'
+import { type AdviceGround, type ComponentDecision, decisionsBeforeLooks, rateOf } from './advice'
+import { type BundleCandidate, type BundleTerms, canPay } from './bundle'
 import { jobCost } from './costs'
-import { courseOf, decisionsOf, lossesOf } from './inner/courses'
+import { courseOf, leastOver, lossAfter } from './inner/courses'
 import { accessOf, withFartherAges } from './inner/job-terms'
 import { upstreamDamage } from './upstream-damage'
 import { bandOfLeaving, MOMENTS, type MoneyBand } from './waiting'
@@ -15,12 +15,14 @@ import { bandOfLeaving, MOMENTS, type MoneyBand } from './waiting'
  * A component is due where K(slot) > C_p with the damage that it does below, where it must not be driven with, where it
  * has failed, or where its stated interval has run out. One without a price is a candidate only for the last three.
  *
+ * @param payingAt those that cannot pay on a visit at these terms are left out, which spares most of the work; all are
+ *   told where it is not said
  * @returns none where nothing is due
  */
-export function bundleCandidates(ground: AdviceGround): BundleCandidate[] {
+export function bundleCandidates(ground: AdviceGround, payingAt?: BundleTerms): BundleCandidate[] {
   const { vehicle, clock, prices } = ground
   const { belief } = vehicle
-  const decisions = decisionsOf(ground)
+  const decisions = decisionsBeforeLooks(ground)
   const damage = upstreamDamage(ground, prices.slotDays)
   // K is never above L(slot): most vehicles end here.
   if (!decisions.some(({ advice, costOfWaiting }, c) => advice !== 'fine' || costOfWaiting + damage[c]! > 0))
@@ -34,17 +36,23 @@ export function bundleCandidates(ground: AdviceGround): BundleCandidate[] {
       c,
       steps.map((each) => each[c]!),
     )
-    return candidateOf(ground, c, decisions[c]!, damage[c]!, stepsOf)
+    return candidateOf(ground, c, { decision: decisions[c]!, damage: damage[c]!, steps: stepsOf, payingAt })
   })
   return candidates.some(({ due, stop }) => due || stop) ? candidates : []
+}
+
+interface CandidateInput {
+  decision: ComponentDecision
+  damage: number
+  /** Ascending. */
+  steps: number[]
+  payingAt: BundleTerms | undefined
 }
 
 function candidateOf(
   ground: AdviceGround,
   c: number,
-  decision: ComponentDecision,
-  damage: number,
-  steps: number[],
+  { decision, damage, steps, payingAt }: CandidateInput,
 ): BundleCandidate[] {
   const state = ground.vehicle.belief.beliefs[c]!
   const { weakPoint, position } = state.component
@@ -52,42 +60,46 @@ function candidateOf(
   const stop = decision.advice === 'stop'
   const mustBeDone = stop || state.failed || decision.due
   if (!mustBeDone && !(cost.planned > 0)) return []
+  const { hours } = weakPoint.cost
+  const job = {
+    weakPoint: weakPoint.key,
+    position,
+    cost: cost.planned,
+    stop,
+    hours,
+    sharedHours: Math.min(weakPoint.cost.sharedHours, hours),
+    access: accessOf(weakPoint),
+    part: weakPoint.part,
+  }
+  const pays = (gain: number) =>
+    mustBeDone || !payingAt || canPay({ ...job, due: gain + damage > 0, gain: gain + damage }, payingAt)
   const left = state.failed
     ? certain(decision.costOfWaiting)
-    : leavingUntilBest(ground, c, steps, decision.due ? 0 : Number.NEGATIVE_INFINITY)
+    : leavingUntilBest(ground, c, { steps, least: decision.due ? 0 : Number.NEGATIVE_INFINITY, pays })
+  if (!left) return []
   const gain = left.gain + damage
-  const { hours, sharedHours } = weakPoint.cost
-  return [
-    {
-      weakPoint: weakPoint.key,
-      position,
-      gain,
-      gainBand: { low: left.band.low + damage, high: left.band.high + damage },
-      cost: cost.planned,
-      due: mustBeDone || gain > 0,
-      stop,
-      hours,
-      sharedHours: Math.min(sharedHours, hours),
-      access: accessOf(weakPoint),
-      part: weakPoint.part,
-    },
-  ]
+  const gainBand = { low: left.band.low + damage, high: left.band.high + damage }
+  return [{ ...job, gain, gainBand, due: mustBeDone || gain > 0 }]
 }
 
 type Left = { gain: number; band: MoneyBand }
 
 const certain = (gain: number): Left => ({ gain, band: { low: gain, high: gain } })
 
-/** K(slot) − C_p, at least `least`, with its band. */
-function leavingUntilBest(ground: AdviceGround, c: number, steps: number[], least: number): Left {
+/** K(slot) − C_p, at least `least`, with its band; null where it turns out on the way that it does not pay. */
+function leavingUntilBest(
+  ground: AdviceGround,
+  c: number,
+  { steps, least, pays }: { steps: number[]; least: number; pays: (gain: number) => boolean },
+): Left | null {
   const state = ground.vehicle.belief.beliefs[c]!
   const cost = jobCost(state.component.weakPoint, ground.prices)
   const rate = rateOf(ground, state.component.weakPoint, c)
-  const losses = lossesOf(courseOf(ground, c), steps, cost, rate)
-  const loss = Math.min(...losses)
-  const band = bandOfLeaving(state.currentNodes(), steps[losses.indexOf(loss)]!, cost, rate)
+  const best = leastOver(lossAfter(courseOf(ground, c), cost, rate), steps, pays)
+  if (!best) return null
+  const band = bandOfLeaving(state.currentNodes(), best.step, cost, rate)
   return {
-    gain: Math.max(loss, least),
+    gain: Math.max(best.loss, least),
     band: { low: Math.max(band.low, least), high: Math.max(band.high, least) },
   }
 }

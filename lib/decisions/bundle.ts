@@ -110,13 +110,16 @@ export function byBayHour<B extends Pick<Bundle, 'saving' | 'hours'>>(bundles: r
   })
 }
 
-const isReason = ({ due, stop }: BundleCandidate) => due || stop
+const isReason = ({ due, stop }: Pick<BundleCandidate, 'due' | 'stop'>) => due || stop
 
 /** Most that a job can add to a set: its visit and its stripping saved. */
-const mostAdded = (job: BundleCandidate, { visit, labourRate }: BundleTerms) =>
+const mostAdded = (job: PayingJob, { visit, labourRate }: BundleTerms) =>
   job.gain + visit + (job.access === null ? 0 : job.sharedHours * labourRate)
 
-function canPay(job: BundleCandidate, terms: BundleTerms): boolean {
+type PayingJob = Pick<BundleCandidate, 'gain' | 'cost' | 'due' | 'stop' | 'access' | 'sharedHours'>
+
+/** Whether some set could be better with this job than without it; one that gains less cannot either. */
+export function canPay(job: PayingJob, terms: BundleTerms): boolean {
   if (isReason(job)) return true
   return !isAsGoodAsNew(job) && mostAdded(job, terms) > 0
 }

@@ -85,7 +85,7 @@ function decideVehicle(
   return {
     unit,
     assessed: true,
-    bundle: chooseBundle(bundleCandidates(ground), ground.prices),
+    bundle: chooseBundle(bundleCandidates(ground, ground.prices), ground.prices),
     setAside: aside,
     grade: gradeOf(aside.p80, value, gradesOf(settings.grades)),
     looks: worthwhileLooks(ground).map(({ kind, worth }) => ({ kind, worth })),

@@ -1,8 +1,8 @@
 /** The jobs of one vehicle that a plan may choose among, each with what it gains in each week of the plan. */
 import { meanAhead } from '@/lib/scoring/ahead'
-import { type AdviceGround, type ComponentDecision, rateOf } from './advice'
+import { type AdviceGround, type ComponentDecision, decisionsBeforeLooks, rateOf } from './advice'
 import { jobCost } from './costs'
-import { courseOf, decisionsOf, lossesOf } from './inner/courses'
+import { courseOf, leastOver, lossAfter } from './inner/courses'
 import { accessOf, isAsGoodAsNew, withFartherAges } from './inner/job-terms'
 import type { PlanJob } from './plan-request'
 import { upstreamDamage } from './upstream-damage'
@@ -34,21 +34,26 @@ const FAR_MOMENTS = [0, ...MOMENTS, 130, 195, 290, 440]
  * @returns none where nothing is a reason to come
  */
 export function planJobs(unit: string, ground: AdviceGround, plan: PlanWeeks): PlanJob[] {
-  const decisions = decisionsOf(ground)
-  const standing = decisions.filter((decision, c) => stands(ground, decision, c)).length
-  const { labourRate } = ground.prices
-  const isAgreed = ({ id }: PlanJob) => plan.agreed?.has(id) ?? false
-  const jobs = gainsOf(ground, plan, decisions, standing).flatMap(({ gains, leftAlone }, c) => {
-    const job = jobOf(unit, ground, c, { stop: decisions[c]!.advice === 'stop', gains, plan })
-    return leftAlone && !isAgreed(job) ? [] : [job]
+  const isAgreed = ({ id }: Pick<PlanJob, 'id'>) => plan.agreed?.has(id) ?? false
+  const decisions = decisionsBeforeLooks(ground)
+  const gainsOf = weeklyGains(ground, plan, decisions)
+  const jobs = decisions.flatMap(({ advice }, c) => {
+    const job = jobOf(unit, ground, c, plan)
+    const gainByWeek = gainsOf(c, isAgreed(job) ? null : labourShared(job, ground))
+    return gainByWeek ? [{ ...job, stop: advice === 'stop', gainByWeek }] : []
   })
   const isReason = (job: PlanJob) => job.stop || job.gainByWeek.some((gain) => gain > 0)
   if (!jobs.some(isReason)) return jobs.filter(isAgreed)
-  return jobs.filter((job) => {
-    const shared = job.access === null ? 0 : job.sharedHours * labourRate
-    return job.stop || isAgreed(job) || Math.max(...job.gainByWeek) + shared > 0
-  })
+  return jobs.filter(
+    (job) => job.stop || isAgreed(job) || Math.max(...job.gainByWeek) + labourShared(job, ground) > 0,
+  )
 }
+
+/** The most that another job of its group spares it. */
+const labourShared = (
+  { access, sharedHours }: Pick<PlanJob, 'access' | 'sharedHours'>,
+  { prices }: AdviceGround,
+): number => (access === null ? 0 : sharedHours * prices.labourRate)
 
 /** How a job of a vehicle is known, the same when the plan is made again. */
 export const planJobId = (unit: string, weakPoint: string, position: number) =>
@@ -61,8 +66,8 @@ function jobOf(
   unit: string,
   ground: AdviceGround,
   c: number,
-  { stop, gains, plan }: { stop: boolean; gains: number[]; plan: PlanWeeks },
-): PlanJob {
+  plan: PlanWeeks,
+): Omit<PlanJob, 'stop' | 'gainByWeek'> {
   const { weakPoint, position } = ground.vehicle.belief.beliefs[c]!.component
   const { hours, sharedHours } = weakPoint.cost
   return {
@@ -73,22 +78,21 @@ function jobOf(
     hours,
     sharedHours: Math.min(sharedHours, hours),
     access: accessOf(weakPoint),
-    stop,
-    gainByWeek: gains,
     partsInWeek: weakPoint.part === null ? 0 : (plan.partsInWeek?.(weakPoint.part) ?? 0),
   }
 }
 
 /**
- * By component: what it gains by week, and whether it is left alone whatever else is done: without a price, or as good
- * as new by the rule of bundles.
+ * What a component gains by week; null where it is no job: left alone whatever else is done (without a price, or as good
+ * as new by the rule of bundles), or worth less than the labour that others spare it.
+ *
+ * @returns of a component, and that labour; null: its gains are told in any case
  */
-function gainsOf(
+function weeklyGains(
   ground: AdviceGround,
   { weeks, firstInDays = 0 }: PlanWeeks,
   decisions: readonly ComponentDecision[],
-  standing: number,
-): { gains: number[]; leftAlone: boolean }[] {
+): (c: number, labour: number | null) => number[] | null {
   const { vehicle, clock, prices } = ground
   const { belief } = vehicle
   const beginnings = Array.from({ length: weeks }, (_, week) => Math.max(firstInDays + week * WEEK, 0))
@@ -97,37 +101,36 @@ function gainsOf(
   const weekly = beginnings.map(stepsAfter)
   const moments = FAR_MOMENTS.map((slots) => stepsAfter(end + slots * prices.slotDays))
   const damage = [...beginnings, end].map((days) => upstreamDamage(ground, days))
-  return belief.beliefs.map((state, c) => {
+  const standing = decisions.filter((decision, c) => stands(ground, decision, c)).length
+  return (c, labour) => {
     const decision = decisions[c]!
+    const { failed, component } = belief.beliefs[c]!
     const stood = stands(ground, decision, c)
+    const avoided = beginnings.map((_, week) => damage[weeks]![c]! - damage[week]![c]!)
+    const aside = beginnings.map((days) =>
+      stood ? ((end - days) * prices.dayOffRoad) / standing : Number.NEGATIVE_INFINITY,
+    )
+    const gainsAt = (left: (week: number) => number) =>
+      beginnings.map((_, week) => {
+        const saved = Math.max(left(week), aside[week]!, decision.due ? 0 : aside[week]!)
+        return saved + avoided[week]!
+      })
+    if (failed) return gainsAt(() => Number.NEGATIVE_INFINITY)
+    const cost = jobCost(component.weakPoint, prices).planned
+    const isJob = (gain: number) =>
+      labour === null || (cost > 0 && !isAsGoodAsNew({ gain, cost }) && gain + labour > 0)
+    const loss = lossAfter(
+      courseOf(ground, c),
+      jobCost(component.weakPoint, prices),
+      rateOf(ground, component.weakPoint, c),
+    )
+    const losses = weekly.map((steps) => loss(steps[c]!))
+    const gains = (least: number) => gainsAt((week) => least - losses[week]!)
     const far = withFartherAges(ground, c, stepsOf(moments, c))
-    const left = state.failed ? null : leftUntil(ground, c, stepsOf(weekly, c), far)
-    const gains = beginnings.map((days, week) => {
-      const aside = stood ? ((end - days) * prices.dayOffRoad) / standing : Number.NEGATIVE_INFINITY
-      const saved = Math.max(left?.[week] ?? Number.NEGATIVE_INFINITY, aside, decision.due ? 0 : aside)
-      return saved + damage[weeks]![c]! - damage[week]![c]!
-    })
-    const cost = jobCost(state.component.weakPoint, prices).planned
-    const isWorthless = !(cost > 0) || isAsGoodAsNew({ gain: Math.max(...gains), cost })
-    return { gains, leftAlone: !stood && !decision.due && isWorthless }
-  })
+    // A least that is smaller gains less.
+    const least = leastOver(loss, far, (so) => stood || decision.due || isJob(Math.max(...gains(so))))
+    return least && gains(least.loss)
+  }
 }
 
 const stepsOf = (steps: readonly Float64Array[], c: number) => steps.map((each) => each[c]!)
-
-/** K(H) − L(w), by week. */
-function leftUntil(
-  ground: AdviceGround,
-  c: number,
-  weekly: readonly number[],
-  far: readonly number[],
-): number[] {
-  const state = ground.vehicle.belief.beliefs[c]!
-  const { weakPoint } = state.component
-  const cost = jobCost(weakPoint, ground.prices)
-  const rate = rateOf(ground, weakPoint, c)
-  const steps = [...weekly, ...far]
-  const losses = lossesOf(courseOf(ground, c), steps, cost, rate)
-  const least = Math.min(...losses.slice(weekly.length))
-  return losses.slice(0, weekly.length).map((loss) => least - loss)
-}

@@ -36,7 +36,7 @@ export function decideBench(): BenchEntry[] {
         sum +
         cpuSeconds(() => {
           setAside(ground, { cover: COVER })
-          chooseBundle(bundleCandidates(ground), ground.prices)
+          chooseBundle(bundleCandidates(ground, ground.prices), ground.prices)
           worthwhileLooks(ground)
           planJobs(one.records.vehicle.unit, ground, { weeks: WEEKS })
           plainChancesWithin(ground.vehicle.belief, ground.clock, { days: 7 * WEEKS })

@@ -73,6 +73,24 @@ describe('jobs for one visit', () => {
     }
   })
 
+  it('make the same visit where those that cannot pay are left out at once', () => {
+    let leftOut = 0
+    for (const km of [60_000, 120_000, 160_000, 200_000, 260_000]) {
+      const { ground, prices } = groundOf(engine([injector]), km, [
+        [km - 30_000, repaired('injector', { positions: [1], because: 'schedule' })],
+        [km - 200, opened('injector', 'developing', { positions: [3] })],
+      ])
+      const all = bundleCandidates(ground)
+      for (const visit of [0, 60, 500, 5_000]) {
+        const terms = { ...prices, visit }
+        const paying = bundleCandidates(ground, terms)
+        expect(chooseBundle(paying, terms)).toEqual(chooseBundle(all, terms))
+        leftOut += all.length - paying.length
+      }
+    }
+    expect(leftOut).toBeGreaterThan(5)
+  })
+
   it('are none while nothing is due', () => {
     const { ground } = groundOf(engine([injector]), 30_000, [])
     expect(bundleCandidates(ground)).toEqual([])

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest'
 import { type AdviceGround, rateOf } from '@/lib/decisions/advice'
 import { jobCost, longRunRates, pricesOf } from '@/lib/decisions/costs'
-import { planJobs } from '@/lib/decisions/plan-jobs'
+import { planJobId, planJobs } from '@/lib/decisions/plan-jobs'
 import { checkPlanRequest } from '@/lib/decisions/plan-request'
 import { leaveUntil, lossOfLeaving } from '@/lib/decisions/waiting'
 import { DEFAULT_SETTINGS } from '@/lib/records/settings'
@@ -50,6 +50,24 @@ describe('the jobs of a vehicle', () => {
 
   it('leave out new parts, and are none where nothing is a reason to come', () => {
     expect(planJobs('T1', groundOf(engine([injector()]), 4_000, []), { weeks: 8 })).toEqual([])
+  })
+
+  it('are those of all that gain something or share labour, and gain as much as where all are told', () => {
+    for (const km of [60_000, 150_000, 220_000]) {
+      const ground = groundOf(engine([injector()]), km, [
+        [km - 1_000, opened('injector', 'developing', { positions: [3] })],
+      ])
+      const agreed = new Set([1, 2, 3, 4].map((position) => planJobId('T1', 'injector', position)))
+      const all = planJobs('T1', ground, { weeks: 8, agreed })
+      expect(all.length).toBe(4)
+      const { planned } = jobCost(ground.vehicle.belief.beliefs[0]!.component.weakPoint, ground.prices)
+      const labour = ground.prices.labourRate
+      const wanted = all.filter(({ gainByWeek }) => {
+        const gain = Math.max(...gainByWeek)
+        return gain + labour > 0 && gain > -0.75 * planned
+      })
+      expect(planJobs('T1', ground, { weeks: 8 })).toEqual(wanted)
+    }
   })
 
   it('gain the days that a failed part keeps the vehicle off the road, until the end of the plan', () => {

@@ -2,7 +2,7 @@
 import { LifeCourse } from '@/lib/model/life-course'
 import type { LifeTables } from '@/lib/model/life-table'
 import { renewedLife } from '@/lib/scoring/life-start'
-import { type AdviceGround, type ComponentDecision, decisionsBeforeLooks } from '../advice'
+import type { AdviceGround } from '../advice'
 import type { JobCost } from '../costs'
 
 const present = new WeakMap<AdviceGround, LifeCourse[]>()
@@ -26,24 +26,35 @@ export function courseFromNew(original: LifeTables, success: number): LifeCourse
   return course
 }
 
-/** L − C_p: what leaving a component alone over each step costs, at the parameter nodes. @param rate g* */
-export function lossesOf(
-  course: LifeCourse,
-  steps: readonly number[],
-  { planned, unplanned }: JobCost,
-  rate: number,
-): number[] {
-  return steps.map((step) => {
+/** L − C_p: what leaving a component alone over a step costs, at the parameter nodes. */
+export type LossAfter = (step: number) => number
+
+/** @param rate g* */
+export const lossAfter =
+  (course: LifeCourse, { planned, unplanned }: JobCost, rate: number): LossAfter =>
+  (step) => {
     const { fails, units } = course.within(step)
     return fails * (unplanned - planned) - rate * units
-  })
-}
+  }
 
-const decided = new WeakMap<AdviceGround, ComponentDecision[]>()
-
-/** What is to be done of each component whatever a look would say: asked once for a visit and for the plan. */
-export function decisionsOf(ground: AdviceGround): ComponentDecision[] {
-  const found = decided.get(ground) ?? decisionsBeforeLooks(ground)
-  decided.set(ground, found)
-  return found
+/**
+ * The least loss over some steps, and the first step at which it is met.
+ *
+ * @param steps ascending: the far ones take longest to look at
+ * @param isEnough whether a least so small can still matter; a smaller one matters no more
+ * @returns null where it cannot: then what is farther is not looked at
+ */
+export function leastOver(
+  loss: LossAfter,
+  steps: readonly number[],
+  isEnough: (least: number) => boolean,
+): { loss: number; step: number } | null {
+  const least = { loss: Number.POSITIVE_INFINITY, step: Number.NaN }
+  for (const step of steps) {
+    const here = loss(step)
+    if (!(here < least.loss)) continue
+    Object.assign(least, { loss: here, step })
+    if (!isEnough(here)) return null
+  }
+  return least
 }

@@ -106,10 +106,11 @@ function knownAmounts(ground: AdviceGround, { components, cost }: PointCovered) 
 const RARE = 1e-7
 
 const likelyLargest = (points: readonly PointAmounts[]): number =>
-  points.reduce((sum, { cost, chance }) => {
-    const likely = cost.filter((_, i) => chance[i]! > RARE)
-    return sum + Math.max(0, ...likely)
-  }, 0)
+  points.reduce(
+    (sum, { cost, chance }) =>
+      sum + cost.reduce((most, each, i) => (chance[i]! > RARE ? Math.max(most, each) : most), 0),
+    0,
+  )
 
 /** The chance that the total is more than `from` and at most `upTo`; without an end for the last. */
 export interface CostClass {

@@ -5,7 +5,8 @@
  * it until τ, against a long-run rate; `K(t) = min over τ ≥ t of L(τ)`; the cost of waiting one slot is
  * `L(slot) − C_p`. Kept apart for "sound" and "going", so that a look's outcome re-weighs the curve at once.
  */
-import { failsFromDeveloping, failsFromSound, weightedQuantiles } from '@/lib/model/outlook'
+import { failsFromSound } from '@/lib/model/fails-from-sound'
+import { failsFromDeveloping, weightedQuantiles } from '@/lib/model/outlook'
 import { type Strands, sum } from '@/lib/model/strands'
 import type { JobCost } from './costs'
 
@@ -29,50 +30,70 @@ export const MOMENTS = [1, 1.5, 2.25, 3.4, 5, 7.6, 11.4, 17, 26, 38, 58, 86]
  */
 export function leaveUntil(strands: Strands, steps: ArrayLike<number>): Leaving {
   const count = steps.length
-  const fails = { sound: new Float64Array(count), developing: new Float64Array(count) }
-  const units = { sound: new Float64Array(count), developing: new Float64Array(count) }
-  let sound = 0
-  let developing = 0
-  for (let i = 0; i < strands.node.length; i++) {
-    sound += strands.sound[i]!
-    developing += strands.developing[i]!
-    addUnits(fails.sound, units.sound, steps, strands.sound[i]!, (step) => failsFromSound(strands, i, step))
-    addUnits(fails.developing, units.developing, steps, strands.developing[i]!, (step) =>
-      failsFromDeveloping(strands, i, step),
-    )
+  const leaving: Leaving = {
+    sound: 0,
+    developing: 0,
+    failsSound: new Float64Array(count),
+    failsDeveloping: new Float64Array(count),
+    unitsSound: new Float64Array(count),
+    unitsDeveloping: new Float64Array(count),
   }
-  return {
-    sound,
-    developing,
-    failsSound: fails.sound,
-    failsDeveloping: fails.developing,
-    unitsSound: units.sound,
-    unitsDeveloping: units.developing,
+  const ahead = new StrandsAhead(strands)
+  for (let i = 0; i < strands.node.length; i++) {
+    leaving.sound += strands.sound[i]!
+    leaving.developing += strands.developing[i]!
+  }
+  for (let m = 0; m < count; m++) {
+    ahead.goOnTo(steps[m]!)
+    for (let i = 0; i < strands.node.length; i++) {
+      leaving.failsSound[m]! += strands.sound[i]! * ahead.sound.fails[i]!
+      leaving.unitsSound[m]! += strands.sound[i]! * ahead.sound.units[i]!
+      leaving.failsDeveloping[m]! += strands.developing[i]! * ahead.developing.fails[i]!
+      leaving.unitsDeveloping[m]! += strands.developing[i]! * ahead.developing.units[i]!
+    }
+  }
+  return leaving
+}
+
+/** Of each strand: P(failed) by some moment, and the expected units until then or failure. */
+interface Course {
+  fails: Float64Array
+  units: Float64Array
+}
+
+/** Every strand from moment to moment, for one that is sound now and for one that is going: ∫ survival by Simpson's rule. */
+class StrandsAhead {
+  readonly sound: Course
+  readonly developing: Course
+  private at = 0
+  private readonly middle: Float64Array<ArrayBuffer>
+  private readonly end: Float64Array<ArrayBuffer>
+
+  constructor(private readonly strands: Strands) {
+    const size = strands.node.length
+    this.sound = { fails: new Float64Array(size), units: new Float64Array(size) }
+    this.developing = { fails: new Float64Array(size), units: new Float64Array(size) }
+    this.middle = new Float64Array(size)
+    this.end = new Float64Array(size)
+  }
+
+  goOnTo(to: number): void {
+    const { strands, at, sound, developing, middle, end } = this
+    const half = (at + to) / 2
+    failsFromSound(strands, half, middle)
+    failsFromSound(strands, to, end)
+    for (let i = 0; i < end.length; i++) {
+      goOn(sound, i, to - at, middle[i]!, end[i]!)
+      const [atHalf, atEnd] = [failsFromDeveloping(strands, i, half), failsFromDeveloping(strands, i, to)]
+      goOn(developing, i, to - at, atHalf, atEnd)
+    }
+    this.at = to
   }
 }
 
-/** Adds one strand's failing mass and its expected units, ∫ survival, by Simpson's rule between moments. */
-function addUnits(
-  fails: Float64Array,
-  units: Float64Array,
-  steps: ArrayLike<number>,
-  mass: number,
-  failing: (step: number) => number,
-): void {
-  if (mass === 0) return
-  let from = 0
-  let alive = 1
-  let integral = 0
-  for (let m = 0; m < steps.length; m++) {
-    const to = steps[m]!
-    const fail = failing(to)
-    const middle = 1 - failing((from + to) / 2)
-    integral += ((alive + 4 * middle + 1 - fail) / 6) * (to - from)
-    fails[m] = fails[m]! + mass * fail
-    units[m] = units[m]! + mass * integral
-    alive = 1 - fail
-    from = to
-  }
+function goOn({ fails, units }: Course, i: number, width: number, middle: number, end: number): void {
+  units[i] = units[i]! + ((1 - fails[i]! + 4 * (1 - middle) + 1 - end) / 6) * width
+  fails[i] = end
 }
 
 /**
@@ -103,14 +124,14 @@ export type MoneyBand = { low: number; high: number }
 export function bandOfLeaving(strands: Strands, step: number, cost: JobCost, rate: number): MoneyBand {
   const { count } = strands.tables
   const [mass, fails, units] = [new Float64Array(count), new Float64Array(count), new Float64Array(count)]
+  const ahead = new StrandsAhead(strands)
+  ahead.goOnTo(step)
   for (let i = 0; i < strands.node.length; i++) {
     const node = strands.node[i]!
-    const [failsHere, unitsHere] = [fails.subarray(node, node + 1), units.subarray(node, node + 1)]
-    mass[node] = mass[node]! + strands.sound[i]! + strands.developing[i]!
-    addUnits(failsHere, unitsHere, [step], strands.sound[i]!, (by) => failsFromSound(strands, i, by))
-    addUnits(failsHere, unitsHere, [step], strands.developing[i]!, (by) =>
-      failsFromDeveloping(strands, i, by),
-    )
+    const [s, d] = [strands.sound[i]!, strands.developing[i]!]
+    mass[node] = mass[node]! + s + d
+    fails[node] = fails[node]! + s * ahead.sound.fails[i]! + d * ahead.developing.fails[i]!
+    units[node] = units[node]! + s * ahead.sound.units[i]! + d * ahead.developing.units[i]!
   }
   const whole = fails.map((fail, node) => fail * (cost.unplanned - cost.planned) - rate * units[node]!)
   const loss = whole.map((each, node) => (mass[node]! > 0 ? each / mass[node]! : 0))

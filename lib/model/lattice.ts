@@ -52,19 +52,38 @@ export function addAmounts(total: Lattice, { cost, chance }: Amounts, negligible
     const point = Math.round(each / step)
     at.set(point, (at.get(point) ?? 0) + share)
   })
-  const sum = new Float64Array(mass.length + Math.max(0, ...at.keys()))
-  const held = pointsHeld(mass)
+  let farthest = 0
+  for (const point of at.keys()) farthest = Math.max(farthest, point)
+  const sum = roomFor(mass.length + farthest)
+  const held = pointsHeld(mass, (negligible * HARDLY) / mass.length)
   for (const [point, share] of at) {
-    for (const i of held) sum[i + point] = sum[i + point]! + mass[i]! * share
+    for (let h = 0; h < held.length; h++) {
+      const i = held[h]!
+      sum[i + point] = sum[i + point]! + mass[i]! * share
+    }
   }
   return { step, mass: withoutTail(sum, negligible), mean: total.mean + mean, summed: total.summed + 1 }
 }
 
-/** The points that hold anything: with few different prices most hold nothing. */
-function pointsHeld(mass: Float64Array): Int32Array {
-  const held = new Int32Array(mass.length)
+let room = new Float64Array(0)
+
+/** Zeros, in room that is used again for the next sum: what is kept of it is copied. */
+function roomFor(length: number): Float64Array {
+  if (room.length < length) room = new Float64Array(2 * length)
+  return room.subarray(0, length).fill(0)
+}
+
+let placesRoom = new Int32Array(0)
+
+/** All points that are passed over hold so much less than what is negligible. */
+const HARDLY = 1e-3
+
+/** The points that hold more than `least`: with few different prices most hold nothing, and many hardly anything. */
+function pointsHeld(mass: Float64Array, least: number): Int32Array {
+  if (placesRoom.length < mass.length) placesRoom = new Int32Array(2 * mass.length)
+  const held = placesRoom
   let count = 0
-  for (let i = 0; i < mass.length; i++) if (mass[i]! > 0) held[count++] = i
+  for (let i = 0; i < mass.length; i++) if (mass[i]! > least) held[count++] = i
   return held.subarray(0, count)
 }
 

@@ -42,43 +42,49 @@ export class LifeCourse {
   private strands: Strands
   private transition: Transition
   private readonly moments = [0]
-  /** By moment: −log P(not failed) and its slope, by node. */
-  private readonly gone: Float64Array[] = []
-  private readonly hazard: Float64Array[] = []
+  /** By moment: what is left of each node, and how much of it fails a unit. */
+  private readonly alive: Rows
+  private readonly failing: Rows
+  /** By moment: −log P(not failed) and its slope, by node; as far as single nodes were asked for. */
+  private readonly gone: Rows
+  private readonly hazard: Rows
   /** By moment, over all nodes: P(failed), its slope, and the expected units until then or failure. */
   private readonly fails: number[] = []
   private readonly slope: number[] = []
   private readonly units: number[] = []
   private readonly first: number
+  /** Of all masses at first: 1, or what rounding made of it. */
+  private whole = 1
 
   /** @param strands their masses sum to 1; they are copied */
   constructor(strands: Strands) {
     this.strands = copyStrands(strands)
     this.transition = makeTransition(strands.node.length)
-    this.weight = new Float64Array(strands.tables.count)
-    this.note(this.weight)
-    const pace = this.hazard[0]!.reduce(
-      (most, each, k) => (this.weight[k]! < LIGHT ? most : Math.max(most, each)),
-      0,
-    )
+    const { count } = strands.tables
+    this.alive = new Rows(count)
+    this.failing = new Rows(count)
+    this.gone = new Rows(count)
+    this.hazard = new Rows(count)
+    this.note()
+    this.weight = this.alive.values.slice(0, count)
+    let pace = 0
+    for (let k = 0; k < count; k++) {
+      if (this.weight[k]! >= LIGHT) pace = Math.max(pace, this.failing.values[k]! / this.weight[k]!)
+    }
     this.first = Math.min(firstMoment(strands), FIRST_OF_PACE / pace)
   }
 
   /** P(not failed) after `step`, by node; 1 for a node that weighs nothing. */
-  aliveByNode(step: number, into = new Float64Array(this.weight.length)): Float64Array {
+  aliveByNode(step: number, into: Float64Array = new Float64Array(this.weight.length)): Float64Array {
     if (!(step > 0)) return into.fill(1)
     const j = this.before(step)
     const width = this.moments[j + 1]! - this.moments[j]!
     const t = (step - this.moments[j]!) / width
-    const [gone0, gone1, hazard0, hazard1] = [
-      this.gone[j]!,
-      this.gone[j + 1]!,
-      this.hazard[j]!,
-      this.hazard[j + 1]!,
-    ]
-    for (let k = 0; k < into.length; k++) {
-      const gone = hermite(t, width, gone0[k]!, gone1[k]!, hazard0[k]!, hazard1[k]!)
-      into[k] = Math.exp(-Math.max(gone, gone0[k]!))
+    while (this.gone.count <= j + 1) this.tellApart()
+    const [gone, hazard, count] = [this.gone.values, this.hazard.values, into.length]
+    for (let k = 0, at = j * count; k < count; k++, at++) {
+      const then = hermite(t, width, gone[at]!, gone[at + count]!, hazard[at]!, hazard[at + count]!)
+      into[k] = Math.exp(-Math.max(then, gone[at]!))
     }
     return into
   }
@@ -114,10 +120,10 @@ export class LifeCourse {
     const from = moments.at(-1)!
     const farther = moments.length > NEAR_MOMENTS ? MUCH_FARTHER : FARTHER
     const to = Math.max(farther * from, from + this.first)
-    advance(strands, to - from, transition, OLD_RATIO)
+    advance(strands, to - from, transition, OLD_RATIO, NO_MASS)
     applyTransition(transition, strands.sound, strands.developing)
     moments.push(to)
-    this.note(new Float64Array(this.weight.length))
+    this.note()
   }
 
   private leaveOutTheFailed(): void {
@@ -129,55 +135,89 @@ export class LifeCourse {
     this.transition = makeTransition(left)
   }
 
-  /** Writes down the present moment. @param alive room for what is left of each node */
-  private note(alive: Float64Array): void {
+  /** Writes down the present moment. */
+  private note(): void {
     const { node, age, sound, developing, onset, tables } = this.strands
-    const failing = new Float64Array(alive.length)
+    const from = this.alive.add()
+    this.failing.add()
+    const alive = this.alive.values
+    const failing = this.failing.values
+    let left = 0
+    let slope = 0
     for (let i = 0; i < node.length; i++) {
       const k = node[i]!
       const rate = tables.failRate[k]!
-      alive[k] = alive[k]! + sound[i]! + developing[i]!
-      const hazard = (tables.shape[k]! * onset[i]!) / age[i]!
-      failing[k]! +=
-        rate < Number.POSITIVE_INFINITY ? rate * developing[i]! : age[i]! > 0 ? sound[i]! * hazard : 0
+      const s = sound[i]!
+      const d = developing[i]!
+      const suddenly = rate === Number.POSITIVE_INFINITY
+      const fails = !suddenly ? rate * d : age[i]! > 0 ? (s * tables.shape[k]! * onset[i]!) / age[i]! : 0
+      alive[from + k] = alive[from + k]! + s + d
+      failing[from + k] = failing[from + k]! + fails
+      left += s + d
+      slope += fails
     }
-    this.noteMoment(alive, failing)
+    this.noteAll(left, slope)
   }
 
-  private noteMoment(alive: Float64Array, failing: Float64Array): void {
-    const { weight, moments } = this
+  private noteAll(left: number, slope: number): void {
+    const { moments, units } = this
     const last = moments.length - 2
-    const gone = new Float64Array(alive.length)
-    let [fails, slope] = [0, 0]
-    for (let k = 0; k < alive.length; k++) {
-      if (!(weight[k]! > 0)) continue
-      fails += weight[k]! - alive[k]!
-      slope += failing[k]!
-      const before = this.gone[last]?.[k] ?? 0
-      if (alive[k]! > weight[k]! * NOBODY_LEFT) {
-        gone[k] = Math.max(Math.log(weight[k]! / alive[k]!), before)
-        failing[k] = failing[k]! / alive[k]!
-      } else {
-        // They all failed on the way: at the pace of the moment before, or faster.
-        failing[k] = this.hazard[last]![k]!
-        gone[k] = Math.max(
-          -Math.log(NOBODY_LEFT),
-          before + failing[k]! * (moments[last + 1]! - moments[last]!),
-        )
-      }
-    }
-    this.gone.push(gone)
-    this.hazard.push(failing)
-    this.fails.push(Math.max(fails, 0))
-    this.slope.push(slope)
-    if (last < 0) this.units.push(0)
+    if (last < 0) this.whole = left
+    const fails = Math.max(this.whole - left, 0)
+    if (last < 0) units.push(0)
     else {
       const width = moments[last + 1]! - moments[last]!
       const failed = integral(1, width, this.fails[last]!, fails, this.slope[last]!, slope)
-      this.units.push(this.units[last]! + width - failed)
+      units.push(units[last]! + width - failed)
+    }
+    this.fails.push(fails)
+    this.slope.push(slope)
+  }
+
+  /** The next moment by node. */
+  private tellApart(): void {
+    const { weight, moments } = this
+    const m = this.gone.count
+    const from = this.gone.add()
+    this.hazard.add()
+    const [gone, hazard, count] = [this.gone.values, this.hazard.values, weight.length]
+    for (let k = 0, at = from; k < count; k++, at++) {
+      if (!(weight[k]! > 0)) continue
+      const alive = this.alive.values[at]!
+      const failing = this.failing.values[at]!
+      const before = m > 0 ? gone[at - count]! : 0
+      if (alive > weight[k]! * NOBODY_LEFT) {
+        gone[at] = Math.max(Math.log(weight[k]! / alive), before)
+        hazard[at] = failing / alive
+      } else {
+        // They all failed on the way: at the pace of the moment before, or faster.
+        hazard[at] = hazard[at - count]!
+        gone[at] = Math.max(-Math.log(NOBODY_LEFT), before + hazard[at]! * (moments[m]! - moments[m - 1]!))
+      }
     }
   }
 }
+
+/** Rows of numbers, one after the other: a few large arrays are made sooner than many small ones. */
+class Rows {
+  values = new Float64Array(0)
+  count = 0
+
+  constructor(private readonly width: number) {}
+
+  /** @returns where the new row begins, which is of zeros */
+  add(): number {
+    const from = this.count++ * this.width
+    if (from === this.values.length) {
+      const more = new Float64Array(Math.max(2 * from, FIRST_ROWS * this.width))
+      more.set(this.values)
+      this.values = more
+    }
+    return from
+  }
+}
+
+const FIRST_ROWS = 12
 
 function firstMoment({ tables, node, sound, developing }: Strands): number {
   let [warning, scale] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]
@@ -202,7 +242,9 @@ function hermite(t: number, width: number, v0: number, v1: number, slope0: numbe
 
 /** Its integral from the first end up to `t`. */
 function integral(t: number, width: number, v0: number, v1: number, slope0: number, slope1: number): number {
-  const [t2, t3, t4] = [t * t, t ** 3, t ** 4]
+  const t2 = t * t
+  const t3 = t2 * t
+  const t4 = t2 * t2
   const ofV1 = t3 - t4 / 2
   const ofSlope0 = t2 / 2 - (2 * t3) / 3 + t4 / 4
   const ofSlope1 = t4 / 4 - t3 / 3

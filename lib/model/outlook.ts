@@ -1,69 +1,6 @@
 /** What is ahead of one life: chances of failing within a step, by strand, by node and in all. */
-import { beginByOnsets } from './begin-developing'
-import { cumulativeOnset, type LifeTables, logDevelopingRatio } from './life-table'
-import { OLD_RATIO, type Strands } from './strands'
-
-/** Up to this share of δ, a chance is integrated: table values subtracted would lose its digits. */
-const SHORT_AGAINST_WARNING = 0.1
-
-/** Gauss–Legendre on [0, 1], five points. */
-const GL_X = [0.046910077030668, 0.23076534494715845, 0.5, 0.7692346550528415, 0.953089922969332]
-const GL_W = [
-  0.11846344252809454, 0.23931433524968324, 0.28444444444444444, 0.23931433524968324, 0.11846344252809454,
-]
-
-/** Where onsets are many, the integrand falls steeply somewhere: so many panels for the root of them. */
-const PANELS_PER_ROOT = 2
-
-/**
- * P(fails | sound before) over a step short against δ: (1/δ)·∫ (1 − S_U(a+v)/S_U(a))·e^(−(Δ−v)/δ) dv, the form by
- * parts, which is positive; v = Δ·t² takes the root at age 0 away.
- *
- * @param onsets −log of the share of the sound that stay so over the whole step
- */
-function failsByIntegral(
-  tables: LifeTables,
-  node: number,
-  { age, step, before, onsets }: { age: number; step: number; before: number; onsets: number },
-): number {
-  const decay = step * tables.failRate[node]!
-  const panels = 1 + Math.floor(PANELS_PER_ROOT * Math.sqrt(Math.max(onsets, 0))) // a rounding may be below 0
-  let integral = 0
-  for (let panel = 0; panel < panels; panel++) {
-    for (let i = 0; i < GL_X.length; i++) {
-      const t = (panel + GL_X[i]!) / panels
-      const begun = cumulativeOnset(tables, node, Math.log(age + step * t * t)) - before
-      integral -= GL_W[i]! * 2 * t * Math.expm1(-begun) * Math.exp(-decay * (1 - t * t))
-    }
-  }
-  return (integral / panels) * decay
-}
-
-/**
- * P(fails within `step` | sound now) of strand `i`.
- *
- * @param step effective clock units, 0 or more
- */
-export function failsFromSound(strands: Strands, i: number, step: number): number {
-  if (!(step > 0)) return 0
-  const { tables } = strands
-  const node = strands.node[i]!
-  const age = strands.age[i]!
-  const decay = step * tables.failRate[node]!
-  const logAge = Math.log(age + step)
-  const before = strands.onset[i]!
-  const onsets = cumulativeOnset(tables, node, logAge) - before
-  if (decay < SHORT_AGAINST_WARNING)
-    return Math.max(failsByIntegral(tables, node, { age, step, before, onsets }), 0)
-  if (decay === Number.POSITIVE_INFINITY) return Math.max(-Math.expm1(-onsets), 0)
-  // What was developing before and still is: where it is large, a difference of table values has no digits.
-  const kept = strands.ratio[i]! * Math.exp(-decay)
-  const begins =
-    kept > OLD_RATIO
-      ? beginByOnsets(tables, node, age + step, before, onsets)
-      : Math.exp(logDevelopingRatio(tables, node, logAge) - onsets) - kept
-  return Math.min(Math.max(-Math.expm1(-onsets) - Math.max(begins, 0), 0), 1)
-}
+import { failsFromSound } from './fails-from-sound'
+import type { Strands } from './strands'
 
 /** P(fails within `step` | developing now) of strand `i`: the P–F interval has no memory. */
 export function failsFromDeveloping(strands: Strands, i: number, step: number): number {
@@ -73,11 +10,11 @@ export function failsFromDeveloping(strands: Strands, i: number, step: number): 
 /** P(fails within `step`) over all strands; the masses sum to 1. */
 export function failChance(strands: Strands, step: number): number {
   if (!(step > 0)) return 0
+  const fromSound = failsFromSound(strands, step)
   let fails = 0
   for (let i = 0; i < strands.node.length; i++) {
     fails +=
-      strands.sound[i]! * failsFromSound(strands, i, step) +
-      strands.developing[i]! * failsFromDeveloping(strands, i, step)
+      strands.sound[i]! * fromSound[i]! + strands.developing[i]! * failsFromDeveloping(strands, i, step)
   }
   return fails
 }
@@ -89,13 +26,13 @@ export function failChanceByNode(
   mass: Float64Array,
   failing: Float64Array,
 ): void {
+  const fromSound = failsFromSound(strands, step)
   for (let i = 0; i < strands.node.length; i++) {
     const node = strands.node[i]!
     const s = strands.sound[i]!
     const d = strands.developing[i]!
     mass[node] = mass[node]! + s + d
-    failing[node] =
-      failing[node]! + s * failsFromSound(strands, i, step) + d * failsFromDeveloping(strands, i, step)
+    failing[node] = failing[node]! + s * fromSound[i]! + d * failsFromDeveloping(strands, i, step)
   }
 }
 

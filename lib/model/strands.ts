@@ -118,8 +118,15 @@ export function makeTransition(size: number): Transition {
  * @param step in effective clock units, 0 or more
  * @param oldRatio above this ratio of developing to sound what begins is integrated instead of subtracted: a larger one
  *   is faster, and leaves so many millionths of those who are sound uncertain
+ * @param leastSound strands with less sound mass than this are not integrated: nothing begins there
  */
-export function advance(strands: Strands, step: number, out: Transition, oldRatio = OLD_RATIO): void {
+export function advance(
+  strands: Strands,
+  step: number,
+  out: Transition,
+  oldRatio = OLD_RATIO,
+  leastSound = 0,
+): void {
   if (!(step > 0)) {
     out.stay.fill(1)
     out.keep.fill(1)
@@ -177,7 +184,9 @@ export function advance(strands: Strands, step: number, out: Transition, oldRati
     const turn = beta * step
     if (turn < SHORT_STEP * next || (ratioBefore > oldRatio && turn < OLD_SHORT_STEP * next))
       out.begin[i] = beginAtConstantHazard(after - before, step * failRate[k]!)
-    else if (ratioBefore > oldRatio) out.begin[i] = beginByOnsets(tables, k, next, before, after - before)
+    else if (ratioBefore > oldRatio)
+      out.begin[i] =
+        strands.sound[i]! < leastSound ? 0 : beginByOnsets(tables, k, next, before, after - before)
     else {
       const begun = ratioAfter < LARGE ? stay * ratioAfter : Math.exp(logRatio + before - after)
       out.begin[i] = Math.min(Math.max(begun - ratioBefore * keep, 0), 1 - stay)

@@ -56,6 +56,7 @@ interface LifeSource {
 
 function familyParameters(family: Family, spread: Spread, fit: FamilyFit | null): Parameters {
   const known = new Map<string, LifeNodes>()
+  const originals = new Map<string, LifeParameters>()
   const sources = new Map<string, LifeSource>()
   const learnedOf = (weakPoint: WeakPoint): LearnedLife | null => {
     const learned = fit?.weakPoints.get(weakPoint.key)
@@ -69,20 +70,35 @@ function familyParameters(family: Family, spread: Spread, fit: FamilyFit | null)
   }
   return {
     of(weakPoint, revision, variant) {
-      const key = JSON.stringify([weakPoint.key, revision, variant])
+      const key = wayKey(weakPoint.key, revision, variant)
       const ways = () => lifeWays(family, weakPoint, revision, variant)
       const found = known.get(key) ?? buildNodes(sourceOf(weakPoint), ways(), spread)
       known.set(key, found)
       return found
     },
     original(weakPoint, variant) {
-      const source = sourceOf(weakPoint)
-      const ways = presentWays(lifeWays(family, weakPoint, null, variant))
-      const log = ways.reduce((a, way) => a + way.share * Math.log(source.central(way.factors).scale), 0)
-      return { ...source.central([]), scale: Math.exp(log) }
+      const key = wayKey(weakPoint.key, null, variant)
+      const found = originals.get(key) ?? originalLife(sourceOf(weakPoint), family, weakPoint, variant)
+      originals.set(key, found)
+      return found
     },
     learnedUpTo: (weakPoint) => (fit && learnedOf(weakPoint) ? fit.asOf : null),
   }
+}
+
+/** No key of a library has a line break in it. */
+const wayKey = (weakPoint: string, revision: string | null, variant: string | null): string =>
+  `${weakPoint}\n${revision === null ? '' : `=${revision}`}\n${variant === null ? '' : `=${variant}`}`
+
+function originalLife(
+  source: LifeSource,
+  family: Family,
+  weakPoint: WeakPoint,
+  variant: string | null,
+): LifeParameters {
+  const ways = presentWays(lifeWays(family, weakPoint, null, variant))
+  const log = ways.reduce((a, way) => a + way.share * Math.log(source.central(way.factors).scale), 0)
+  return { ...source.central([]), scale: Math.exp(log) }
 }
 
 function statedLives(weakPoint: WeakPoint): LifeSource {

@@ -7,6 +7,7 @@ import {
   countsTogether,
   type EventCounts,
   type PartsToCome,
+  withoutRareFailures,
 } from '@/lib/model/renewals-ahead'
 import { logSurvival } from '@/lib/model/two-stage'
 import { seeded } from '../simulation/random'
@@ -48,6 +49,25 @@ describe('failures within a period', () => {
     expect(meanFailures(counts)).toBeCloseTo(renewalFunction(grid, 100), 3)
   })
 
+  it('are the same where rare ones of the parts to come are not told apart', () => {
+    const survival = (share: number) => Math.exp(-0.3 * share ** 2)
+    const fromNew = countsFromNew({
+      survives: curve(survival, 2 * CELLS),
+      dueEvery: 60,
+      mostFailures: 12,
+      mostDue: 3,
+    })
+    const fewer = withoutRareFailures(fromNew, 1e-9)
+    expect(fewer.counts[0]!.mostFailures).toBeLessThan(9)
+    for (const dueAfter of [Infinity, 130, 45.5]) {
+      const present = { failed: false, survives: curve(survival, CELLS), dueAfter } as const
+      const [all, few] = [countsAhead(present, fromNew), countsAhead(present, fewer)]
+      expect(total(few)).toBeCloseTo(1, 12)
+      for (let i = 0; i < few.chance.length; i++)
+        expect(Math.abs(few.chance[i]! - all.chance[i]!)).toBeLessThan(1e-9)
+    }
+  })
+
   it('begin with one where the part has failed', () => {
     const fromNew = countsFromNew({
       survives: curve(() => 1, 4),
@@ -55,7 +75,7 @@ describe('failures within a period', () => {
       mostFailures: 3,
       mostDue: 0,
     })
-    expect([...countsAhead({ failed: true }, fromNew).chance]).toEqual([0, 1, 0, 0])
+    expect([...countsAhead({ failed: true }, fromNew).chance]).toEqual([0, 1, 0, 0, 0])
   })
 
   it('come as often as in lives lived one by one, renewals that are due among them', () => {

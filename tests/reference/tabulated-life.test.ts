@@ -1,6 +1,7 @@
 import { describe, it } from 'vitest'
+import { failsFromSound } from '@/lib/model/fails-from-sound'
 import { lifeTables } from '@/lib/model/life-table'
-import { failsFromDeveloping, failsFromSound } from '@/lib/model/outlook'
+import { failsFromDeveloping } from '@/lib/model/outlook'
 import { advance, makeStrands, makeTransition } from '@/lib/model/strands'
 import { outsideCheck } from './outside-checks'
 import reference from './two-stage.json'
@@ -24,7 +25,8 @@ describe.each(reference.cases)('$id', ({ id, shape, scale, delta, propagation })
 
   it.each(propagation)('from $a1 to $a2 with belief $p', ({ p, a1, a2, wSound, wDev, pFail }) => {
     const strands = makeStrands(tables, [{ node: 0, age: a1, sound: 1 - p, developing: p }])
-    const fails = (1 - p) * failsFromSound(strands, 0, a2 - a1) + p * failsFromDeveloping(strands, 0, a2 - a1)
+    const fails =
+      (1 - p) * failsFromSound(strands, a2 - a1)[0]! + p * failsFromDeveloping(strands, 0, a2 - a1)
     failing.close(fails, pFail, id)
     const transition = makeTransition(1)
     advance(strands, a2 - a1, transition)

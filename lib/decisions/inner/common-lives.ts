@@ -18,7 +18,7 @@ export function onCommonLives(
   counts: readonly (EventCounts | null)[],
   { own, common, order }: { own: Float64Array; common: Float64Array; order: readonly number[] },
 ): (EventCounts | null)[] {
-  if (own.every((weight, k) => Math.abs(weight - common[k]!) <= ALIKE)) return [...counts]
+  if (areAlike(own, common)) return [...counts]
   const ranked = order.filter((k) => counts[k] && own[k]! > 0)
   const told: (EventCounts | null)[] = Array.from(counts, () => null)
   let [at, left] = [0, own[ranked[0]!]!]
@@ -38,6 +38,11 @@ export function onCommonLives(
   return told
 }
 
+function areAlike(own: Float64Array, common: Float64Array): boolean {
+  for (let k = 0; k < own.length; k++) if (Math.abs(own[k]! - common[k]!) > ALIKE) return false
+  return true
+}
+
 interface Share {
   counts: EventCounts
   weight: number
@@ -46,15 +51,18 @@ interface Share {
 /** One of several counts, each with its weight; together they weigh anything. */
 export function mixShares(shares: readonly Share[]): EventCounts {
   if (shares.length === 1) return shares[0]!.counts
-  const mostFailures = Math.max(0, ...shares.map(({ counts }) => counts.mostFailures))
-  const mostDue = Math.max(0, ...shares.map(({ counts }) => counts.mostDue))
-  const total = shares.reduce((sum, { weight }) => sum + weight, 0)
+  let [mostFailures, mostDue, total] = [0, 0, 0]
+  for (const { counts, weight } of shares) {
+    mostFailures = Math.max(mostFailures, counts.mostFailures)
+    mostDue = Math.max(mostDue, counts.mostDue)
+    total += weight
+  }
   const chance = new Float64Array((mostFailures + 1) * (mostDue + 1))
   for (const { counts, weight } of shares) {
-    const row = counts.mostDue + 1
-    for (let i = 0; i < counts.chance.length; i++) {
-      const at = Math.floor(i / row) * (mostDue + 1) + (i % row)
-      chance[at] = chance[at]! + (weight / total) * counts.chance[i]!
+    const { chance: own, mostDue: ownDue } = counts
+    const share = weight / total
+    for (let from = 0, to = 0; from < own.length; from += ownDue + 1, to += mostDue + 1) {
+      for (let d = 0; d <= ownDue; d++) chance[to + d] = chance[to + d]! + share * own[from + d]!
     }
   }
   return { mostFailures, mostDue, chance }

@@ -1,6 +1,6 @@
 /** How the parts that come after one that ends will fare over a stretch of use: reckoned once for many vehicles. */
 import type { LifeTables } from '@/lib/model/life-table'
-import { type CountsFromNew, countsFromNew } from '@/lib/model/renewals-ahead'
+import { type CountsFromNew, countsFromNew, withoutRareFailures } from '@/lib/model/renewals-ahead'
 import { courseFromNew } from './courses'
 
 /** Cells in which a period is cut, by the chance that a new part fails within it. */
@@ -15,6 +15,8 @@ const CELLS_AN_INTERVAL = 4
 const MOST_CELLS = 120
 /** More failures of one position within a period than this, and so many more for each likely one, count as this many. */
 const MORE_FAILURES = 5
+/** So many failures that they are rarer are not told apart. */
+const RARE = 1e-9
 /** Stretches up to the same power of this share what is reckoned: it reaches as far as the longest of them. */
 const RUNG = 1.25
 
@@ -70,7 +72,7 @@ function reckon({ original, success, limit }: PartPutIn, reach: number): PartsAf
   const counts = Array.from({ length: original.count }, (_, k) => {
     const survives = Float64Array.from(alive, (at) => at[k]!)
     for (let m = 1; m <= moments; m++) survives[m] = Math.min(survives[m]!, survives[m - 1]!)
-    return countsFromNew({ survives, ...terms })
+    return withoutRareFailures(countsFromNew({ survives, ...terms }), RARE)
   })
   return { cells, chance, counts, half }
 }

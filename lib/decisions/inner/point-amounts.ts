@@ -7,6 +7,9 @@ import {
   countsAhead,
   countsTogether,
   type EventCounts,
+  type StretchAhead,
+  stretchAhead,
+  withAfterFailure,
   withoutRare,
 } from '@/lib/model/renewals-ahead'
 import type { AdviceGround } from '../advice'
@@ -83,26 +86,47 @@ export function pointCounts(
       if (beliefs[c]!.beginning.how === 'unknown') ofUnknown.set(c, mixOver(counts, own))
       return onCommonLives(counts, { own, common: weight, order })
     })
-    const together = Array.from(weight, (_, k) => {
-      const each = byPosition.flatMap((counts) => counts[k] ?? [])
-      return each.length === 0 ? null : each.reduce((a, b) => withoutRare(countsTogether(a, b), RARE))
-    })
-    return { tables, weight, together }
+    return { tables, weight, together: atEach(weight, (k) => togetherAt(byPosition, k)) }
   })
   return { shared, ofUnknown }
+}
+
+/** The counts at every node that weighs something, null at the others. */
+function atEach(
+  weight: Float64Array,
+  countsAt: (node: number) => EventCounts | null,
+): (EventCounts | null)[] {
+  const counts: (EventCounts | null)[] = []
+  for (let k = 0; k < weight.length; k++) counts.push(weight[k]! > 0 ? countsAt(k) : null)
+  return counts
+}
+
+/** All positions at one node; null where it weighs next to nothing. */
+function togetherAt(byPosition: readonly (EventCounts | null)[][], k: number): EventCounts | null {
+  let all: EventCounts | null = null
+  for (const counts of byPosition) {
+    const one = counts[k]
+    if (one) all = all ? withoutRare(countsTogether(all, one), RARE) : one
+  }
+  return all
 }
 
 /** They sum to 1; the lightest weigh nothing. */
 function withoutLight(weight: Float64Array): Float64Array {
   let [total, limit] = [0, 0]
-  for (const each of weight.slice().sort()) {
+  for (const each of weight.filter((one) => one <= LIGHT).sort()) {
     total += each
     if (total > LIGHT) break
     limit = each
   }
-  const kept = weight.map((each) => (each <= limit ? 0 : each))
-  const sum = kept.reduce((a, b) => a + b, 0)
-  return kept.map((each) => each / sum)
+  const kept = new Float64Array(weight.length)
+  let sum = 0
+  for (let k = 0; k < kept.length; k++) {
+    if (weight[k]! > limit) kept[k] = weight[k]!
+    sum += kept[k]!
+  }
+  for (let k = 0; k < kept.length; k++) kept[k] = kept[k]! / sum
+  return kept
 }
 
 /** The counts of one position at every node that weighs something. */
@@ -115,19 +139,24 @@ function countsByNode(
   const { belief } = ground.vehicle
   const state = belief.beliefs[c]!
   const { weakPoint } = state.component
-  if (!(step > 0)) return Array.from(weight, (w) => (w > 0 ? soFar(state.failed) : null))
+  if (!(step > 0)) return atEach(weight, () => soFar(state.failed))
   const original = ground.parameters.of(weakPoint, null, belief.plan.variant).nodes
   const limit = (weakPoint.renewEvery ?? Number.POSITIVE_INFINITY) * state.duty
   const after = partsAfter({ original, success: weakPoint.success, limit }, step)
-  const course = courseOf(ground, c)
-  const dueAfter = Math.max(limit - renewalAge(belief, c) * state.duty, 0) / after.half
   const mixed = after.counts.length === weight.length ? null : mixLives(after, original)
-  const curves = state.failed ? null : survivalAt(course, step, after.cells)
-  return Array.from(weight, (w, k) => {
-    if (!(w > 0)) return null
-    const survives = curves && survivalOf(curves, k, Number.isFinite(limit) ? 1 : after.chance)
-    const present = survives ? ({ failed: false, survives, dueAfter } as const) : ({ failed: true } as const)
-    return withoutRare(countsAhead(present, mixed ?? after.counts[k]!, step / after.half), RARE)
+  const fromNew = (k: number) => mixed ?? after.counts[k]!
+  const period = step / after.half
+  if (state.failed)
+    return atEach(weight, (k) => withoutRare(countsAhead({ failed: true }, fromNew(k), period), RARE))
+  const dueAfter = Math.max(limit - renewalAge(belief, c) * state.duty, 0) / after.half
+  const curves = new SurvivalCurves(courseOf(ground, c), step, after.cells)
+  const stretches = new Map<number, StretchAhead>()
+  return atEach(weight, (k) => {
+    const survives = curves.of(k, Number.isFinite(limit) ? 1 : after.chance)
+    const cells = survives.length - 1
+    const stretch = stretches.get(cells) ?? stretchAhead(fromNew(k), { cells, dueAfter, period })
+    stretches.set(cells, stretch)
+    return withoutRare(stretch(survives, fromNew(k)), RARE)
   })
 }
 
@@ -140,17 +169,43 @@ const FEWER_CELLS: readonly (readonly [both: number, cells: number])[] = [
   [1e-2, 4],
 ]
 
-/** One node's P(not failed) at even moments. @param chance that a new part fails within the stretch */
-function survivalOf(curves: readonly Float64Array[], k: number, chance: number): Float64Array {
-  const most = curves.length - 1
-  const both = (1 - curves[most]![k]!) * chance
-  const cells = Math.min(FEWER_CELLS.find(([below]) => both < below)?.[1] ?? most, most)
-  // The number of cells is even, and a multiple of four from four on: every so many of them are taken together.
-  const every = most % cells === 0 ? most / cells : 1
-  const survives = new Float64Array(most / every + 1)
-  survives[0] = 1
-  for (let m = 1; m < survives.length; m++) survives[m] = Math.min(curves[m * every]![k]!, survives[m - 1]!)
-  return survives
+/** P(not failed) at even moments of a stretch, node by node, in as many cells as the node needs. */
+class SurvivalCurves {
+  /** By moment of the finest cells, of all nodes; read off where some node needs it. */
+  private readonly at: Float64Array[] = []
+  private readonly values: Float64Array
+  /** By number of cells, for one node at a time. */
+  private readonly room = new Map<number, Float64Array>()
+
+  constructor(
+    private readonly course: LifeCourse,
+    private readonly step: number,
+    private readonly most: number,
+  ) {
+    this.values = new Float64Array((most + 1) * course.weight.length)
+  }
+
+  /** @param chance that a new part fails within the stretch @returns to be read before the next is asked for */
+  of(k: number, chance: number): Float64Array {
+    const { most } = this
+    const both = (1 - this.moment(most)[k]!) * chance
+    const fewer = FEWER_CELLS.find(([below]) => both < below)?.[1] ?? most
+    // The number of cells is even, and a multiple of four from four on: every so many of them are taken together.
+    const every = fewer < most && most % fewer === 0 ? most / fewer : 1
+    const survives = this.room.get(most / every) ?? new Float64Array(most / every + 1)
+    this.room.set(most / every, survives)
+    survives[0] = 1
+    for (let m = 1; m < survives.length; m++)
+      survives[m] = Math.min(this.moment(m * every)[k]!, survives[m - 1]!)
+    return survives
+  }
+
+  private moment(m: number): Float64Array {
+    const { course, step, most, values, at } = this
+    const count = course.weight.length
+    at[m] ??= course.aliveByNode((step * m) / most, values.subarray(m * count, (m + 1) * count))
+    return at[m]
+  }
 }
 
 /** Over no use at all: what has failed already is put right. */
@@ -158,9 +213,6 @@ const soFar = (failed: boolean): EventCounts =>
   failed
     ? { mostFailures: 1, mostDue: 0, chance: Float64Array.of(0, 1) }
     : { mostFailures: 0, mostDue: 0, chance: Float64Array.of(1) }
-
-const survivalAt = (course: LifeCourse, step: number, cells: number): Float64Array[] =>
-  Array.from({ length: cells + 1 }, (_, m) => course.aliveByNode((step * m) / cells))
 
 function nodeWeights(ground: AdviceGround, c: number): Float64Array {
   const state = ground.vehicle.belief.beliefs[c]!
@@ -170,7 +222,8 @@ function nodeWeights(ground: AdviceGround, c: number): Float64Array {
 /** A part whose nodes are not those of the original: what comes after it is the mean over the original's nodes. */
 function mixLives({ counts }: PartsAfter, { weight }: LifeTables): CountsFromNew {
   const first = counts[0]!
-  const { mostFailures, mostDue } = first.counts[0]!
+  const { mostDue } = first.counts[0]!
+  const mostFailures = Math.max(...counts.map((each) => each.counts[0]!.mostFailures))
   const mixed = first.counts.map((_, left) => {
     const chance = new Float64Array((mostFailures + 1) * (mostDue + 1))
     counts.forEach((each, k) => {
@@ -178,7 +231,7 @@ function mixLives({ counts }: PartsAfter, { weight }: LifeTables): CountsFromNew
     })
     return { mostFailures, mostDue, chance }
   })
-  return { counts: mixed, dueEvery: first.dueEvery }
+  return withAfterFailure(mixed, first.dueEvery)
 }
 
 function addTimes(into: Float64Array, factor: number, chance: Float64Array): void {
@@ -186,15 +239,24 @@ function addTimes(into: Float64Array, factor: number, chance: Float64Array): voi
 }
 
 /** One of several counts, each with what its node weighs; those without counts are left out. */
-export const mixOver = (counts: readonly (EventCounts | null)[], weight: Float64Array): EventCounts =>
-  mixShares(counts.flatMap((each, k) => (each ? { counts: each, weight: weight[k]! } : [])))
+export function mixOver(counts: readonly (EventCounts | null)[], weight: Float64Array): EventCounts {
+  const shares = []
+  for (let k = 0; k < counts.length; k++) {
+    const here = counts[k]
+    if (here) shares.push({ counts: here, weight: weight[k]! })
+  }
+  return mixShares(shares)
+}
 
-function amountsOf({ mostDue, chance }: EventCounts, { planned, unplanned }: JobCost): Amounts {
-  const cost = Array.from(chance, (_, i) => {
-    const failures = Math.floor(i / (mostDue + 1))
-    return failures * unplanned + (i % (mostDue + 1)) * planned
-  })
-  return { cost, chance: Array.from(chance) }
+function amountsOf({ mostFailures, mostDue, chance }: EventCounts, cost: JobCost): Amounts {
+  const amounts: { cost: number[]; chance: number[] } = { cost: [], chance: [] }
+  for (let failures = 0, i = 0; failures <= mostFailures; failures++) {
+    for (let due = 0; due <= mostDue; due++, i++) {
+      amounts.cost.push(failures * cost.unplanned + due * cost.planned)
+      amounts.chance.push(chance[i]!)
+    }
+  }
+  return amounts
 }
 
 const meanOf = ({ cost, chance }: Amounts): number =>

@@ -19,6 +19,7 @@ export default defineConfig({
   test: {
     // A file a core, and on two cores two: left to itself the runner keeps one free.
     maxWorkers: os.availableParallelism(),
+    hookTimeout: SLOWEST_MS,
     // What is asked again and again until it holds, on that machine too.
     expect: { poll: { timeout: SLOWEST_MS / 4 } },
     coverage: { provider: 'v8', include: ['lib/**'] },
@@ -41,12 +42,10 @@ export default defineConfig({
         globalSetup: ['tests/store/global.ts'],
         pool: 'forks',
         testTimeout: patience * SLOWEST_MS,
-        hookTimeout: 180_000,
       }),
       project('browser', ['tests/browser/**/*.test.ts'], {
         globalSetup: ['tests/browser/global.ts'],
         testTimeout: SLOWEST_MS,
-        hookTimeout: SLOWEST_MS,
       }),
     ],
   },

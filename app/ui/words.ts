@@ -1,9 +1,5 @@
-import type { ProposalState, Verdict, WayToTell } from '@/lib/decisions/proposals'
 import type { ChanceStep } from '@/lib/decisions/why-chance'
-import type { Clock, Confidence, Sign, WeakPoint } from '@/lib/records/library'
 import type { VehicleNumber } from '@/lib/records/settings'
-import type { Forecaster, Rival } from '@/lib/replay/judge'
-import type { Standing as CountStanding } from '@/lib/replay/verdict'
 import type { WatchlistRow } from '@/lib/store/read/watchlist'
 import {
   type Change,
@@ -41,19 +37,6 @@ export const whyNotAssessed = (failure: string | null): string =>
 export const CAUTION =
   'Before any work, the maker’s instructions, local rules and a qualified technician come first. A chance is not a ' +
   'finding: look at the vehicle before a part is replaced.'
-
-/** Of an engine that is taken in: whose a statement is, and who changed it. */
-export const MERGE_SIDES = { mine: 'Yours', theirs: 'Theirs' }
-
-export const MERGE_CHANGED_BY = {
-  both: 'Both of you changed it',
-  unknown: 'The two of you differ',
-  mine: 'You changed it, they did not; yours stands',
-  theirs: 'They changed it, you did not; theirs is taken',
-}
-
-/** Where a statement of an engine was to be looked at again by a day that has passed. */
-export const REVIEW_DUE = 'A review is due'
 
 /** What a vehicle goes by: the organisation chooses. */
 export const VEHICLE_NUMBER: Record<VehicleNumber, string> = {
@@ -197,97 +180,6 @@ export function placeWords(place: WatchlistRow['place'], position: number | null
   return place === null || position === null ? '' : `${place} ${position}`
 }
 
-/** Who says how likely a part is to fail: these scores, and plainer ways to know. */
-export const FORECASTER_WORDS: Record<Forecaster, string> = {
-  product: 'These scores',
-  ages: 'Ages alone, as if nobody had ever looked',
-  library: 'The library alone, nothing learned',
-  mileage: 'The odometer alone',
-  intervals: 'Fixed intervals',
-}
-
-/** What holding the scores against each of them tells. */
-export const RIVAL_WORDS: Record<Rival, string> = {
-  ages: 'What looking is worth',
-  library: 'What learning is worth',
-  mileage: 'Against the odometer alone',
-  intervals: 'Against fixed intervals',
-}
-
-/** How what came stands to what was expected. */
-export const STANDING_WORDS: Record<CountStanding, string> = {
-  'as-said': 'as said',
-  fewer: 'fewer failed than said',
-  more: 'more failed than said',
-  untold: 'cannot be told: states not noted',
-}
-
-/** How sure the author of a statement is, and what that means for its figures. */
-export const CONFIDENCE: Record<Confidence, { word: string; meaning: string }> = {
-  hunch: { word: 'a hunch', meaning: 'a feeling; the true figure may well be half or twice as much' },
-  experience: { word: 'experience', meaning: 'seen many times; right to within a half, four times in five' },
-  documented: {
-    word: 'documented',
-    meaning: 'counted or published; right to within a sixth, four times in five',
-  },
-}
-
-/** What a weak point ages by. */
-export const CLOCKS: Record<Clock, string> = {
-  distance: 'by distance',
-  hours: 'by engine hours',
-  time: 'by time',
-}
-
-/** What is due once it has failed. */
-export const SEVERITIES: Record<WeakPoint['severity'], string> = {
-  stop: 'do not drive',
-  soon: 'mend it soon',
-  plan: 'can be planned in',
-}
-
-export const HARM = 'can harm people'
-
-/** How long a part lasts, told in several ways beside each other. */
-export const LIFE_LINES = {
-  started: 'Has begun to go',
-  failed: 'Has failed',
-  stated: 'Failed, as stated',
-  counted: 'Counted: failed or found going',
-  learnedBand: 'failed, as learned, in its band',
-  statedBand: 'failed, as stated, in its band',
-  dashes: 'has begun to go',
-  thin: 'failed, as stated',
-  steps: 'failed or found going, as counted',
-}
-
-/** How the lives of parts ended. */
-export const LIFE_ENDS = {
-  failed: 'failed',
-  developing: 'found going',
-  sound: 'found good',
-  renewed: 'replaced, nothing written down',
-  running: 'still running, or lost from sight',
-  unknownStart: 'left out: nobody knows when they began',
-  beforeWatch: 'left out: ended before your records began',
-}
-
-/** How a sign is found. */
-export const SIGN_KINDS: Record<Sign['kind'], string> = {
-  code: 'read out as a trouble code',
-  visual: 'seen by eye',
-  road: 'noticed on the road',
-  measure: 'measured',
-}
-
-export const DUTIES: Record<keyof WeakPoint['duty'], string> = {
-  short: 'short trips',
-  mixed: 'mixed use',
-  long: 'long runs',
-}
-
-export const NO_CAUTIONS = 'None recorded here; follow the maker’s instructions.'
-
 type Advised = { standing: Standing; weakPoint: string | null; speaks: string | null }
 
 /** What follows from an advice: the next thing to do. */
@@ -337,83 +229,4 @@ export function horizonWords(days: number): string {
 export function daysAgo(days: number, inFigures: (count: number) => string): string {
   if (days === 0) return 'today'
   return days === 1 ? 'yesterday' : `${inFigures(days)} days ago`
-}
-
-/** Chances that nobody was told then. */
-export const WORKED_OUT = 'worked out afterwards'
-
-/** Column headings of what was said. */
-export const SAID_COLUMNS = {
-  day: 'Day',
-  advice: 'Advice',
-  chance: 'Chance',
-  cameTrue: 'Of such chances here',
-  known: 'Known by then',
-  unlooked: 'Not looked for',
-  followed: 'What was done',
-}
-
-/** How a proposal stands. */
-export const PROPOSAL_STATES: Record<ProposalState, string> = {
-  made: 'proposed; nobody has been told',
-  told: 'told; no answer yet',
-  accepted: 'accepted',
-  declined: 'declined',
-  'put-off': 'put off',
-  booked: 'booked',
-  done: 'done',
-  found: 'done, and written up',
-  dropped: 'dropped',
-}
-
-/** How somebody was told of a proposal. */
-export const WAYS_TO_TELL: Record<WayToTell, string> = {
-  'in-person': 'in person',
-  call: 'by a call',
-  message: 'by a message',
-  letter: 'by letter',
-}
-
-/** What a proposal turned out to be, as the heading of a count. */
-export const VERDICTS: Record<Verdict, string> = {
-  'yes-and-due': 'Yes, and it was due',
-  'yes-and-good': 'Yes, the part was good',
-  'not-noted': 'Done, nobody noted what was found',
-  'no-and-failed': 'No, then failed',
-  'no-and-going': 'No, later found going',
-  'no-and-good': 'No, later found good',
-  'no-and-runs': 'No, and it runs',
-  'undecided-and-failed': 'Failed before an answer',
-}
-
-/** What to do about a customer's vehicle, the most urgent first. */
-export const CALL_KINDS = {
-  telephone: 'Telephone today',
-  write: 'Worth writing to',
-  'ask-first': 'Ask first',
-  silent: 'Nobody writes',
-}
-
-/** Column headings of the calls, and what each says in one sentence. */
-export const CALL_COLUMNS = {
-  vehicle: { heading: 'Vehicle', meaning: 'Its number, plate and engine.' },
-  customer: { heading: 'Customer', meaning: 'Whose it is now, and how to reach them.' },
-  saving: {
-    heading: 'Saves them',
-    meaning:
-      'What the jobs save at the customer’s prices against leaving them three months, with its 80 % band.',
-  },
-  jobs: { heading: 'Jobs', meaning: 'What pays for them even at the low end of its band.' },
-  price: { heading: 'Price', meaning: 'Parts and hours at the customer’s prices; the visit not counted.' },
-  chance: {
-    heading: 'One fails within three months',
-    meaning: 'The chance that any of these parts fails within 90 days if they are left.',
-  },
-  nothing: {
-    heading: 'Spent for nothing',
-    meaning: 'The chance that every one of these parts is still good when it is opened.',
-  },
-  heard: { heading: 'Last record', meaning: 'The last day that any record of the vehicle is about.' },
-  why: { heading: 'Why', meaning: 'What stands against a letter.' },
-  letter: { heading: 'Letter', meaning: 'The letter, to be read before it is sent.' },
 }

@@ -4,7 +4,7 @@ import type { Difference, Field, FieldChange, Stated } from '@/lib/records/libra
 import { parseDay } from '@/lib/units/dates'
 import { frequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
-import { CLOCKS, CONFIDENCE, SEVERITIES, SIGN_KINDS } from '../../ui/words'
+import { CLOCKS, CONFIDENCE, SEVERITIES, SIGN_KINDS } from '../../ui/library-words'
 import { clockAmount } from './amounts'
 
 type Kind = Difference['kind']

@@ -1,7 +1,7 @@
 import type { DueReview } from '@/lib/records/due-reviews'
 import type { Formats } from '../../ui/formats'
+import { REVIEW_DUE } from '../../ui/library-words'
 import { Link } from '../../ui/link'
-import { REVIEW_DUE } from '../../ui/words'
 import styles from './families.module.css'
 
 /** What was to be looked at again by now. */

@@ -1,7 +1,7 @@
 import type { Family } from '@/lib/records/library'
 import type { Formats } from '../../ui/formats'
+import { CONFIDENCE } from '../../ui/library-words'
 import { Link } from '../../ui/link'
-import { CONFIDENCE } from '../../ui/words'
 import styles from './families.module.css'
 
 type Props = { families: Family[]; vehicles: ReadonlyMap<string, number>; formats: Formats }

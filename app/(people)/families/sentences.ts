@@ -2,7 +2,7 @@ import type { Clock, Confidence, Family, WeakPoint } from '@/lib/records/library
 import type { NewPartLife, StatedChance } from '@/lib/scoring/stated-life'
 import { chanceInBand, frequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
-import { CONFIDENCE, DUTIES } from '../../ui/words'
+import { CONFIDENCE, DUTIES } from '../../ui/library-words'
 import { clockAmount } from './amounts'
 import { chanceAt, type LinePoint, onLine } from './life-lines'
 

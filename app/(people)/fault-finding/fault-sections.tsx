@@ -3,9 +3,9 @@ import type { FaultAnswered, FaultMove, FaultSearched } from '@/lib/jobs/find-fa
 import { LATELY_DAYS } from '@/lib/records/seen-lately'
 import { frequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
+import { NO_CAUTIONS } from '../../ui/library-words'
 import { Link } from '../../ui/link'
 import table from '../../ui/list-table.module.css'
-import { NO_CAUTIONS } from '../../ui/words'
 import { addressOfPlace } from '../vehicles/[unit]/place'
 import styles from './fault-finding.module.css'
 import {

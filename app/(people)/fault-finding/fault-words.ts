@@ -3,7 +3,8 @@ import { LAMP_ON } from '@/lib/records/rows'
 import { WINDOW_KM } from '@/lib/scoring/looks'
 import { aboutFrequency } from '../../ui/chance-words'
 import type { Formats } from '../../ui/formats'
-import { placeWords, SIGN_KINDS } from '../../ui/words'
+import { SIGN_KINDS } from '../../ui/library-words'
+import { placeWords } from '../../ui/words'
 
 type Told = Pick<Formats, 'money' | 'roughMoney' | 'count' | 'distance'>
 

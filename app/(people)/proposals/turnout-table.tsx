@@ -2,7 +2,7 @@ import type { Verdict } from '@/lib/decisions/proposals'
 import type { Turnout } from '@/lib/decisions/were-we-right'
 import type { Formats } from '../../ui/formats'
 import table from '../../ui/list-table.module.css'
-import { VERDICTS } from '../../ui/words'
+import { VERDICTS } from '../../ui/told-words'
 import { Scrolls } from '../intake/scrolls'
 
 type Props = { heading: string; groups: Map<string, Turnout>; formats: Formats }

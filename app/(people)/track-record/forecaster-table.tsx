@@ -1,7 +1,7 @@
 import { FORECASTERS } from '@/lib/replay/judge'
 import type { OfForecaster, TrackReport } from '@/lib/replay/track-report'
 import type { Formats } from '../../ui/formats'
-import { FORECASTER_WORDS } from '../../ui/words'
+import { FORECASTER_WORDS } from '../../ui/told-words'
 import styles from './track-record.module.css'
 
 type Props = { report: TrackReport; formats: Formats }

@@ -3,7 +3,7 @@ import { ticksUpTo } from '../../ui/charts/axis-ticks'
 import { ChartFigure } from '../../ui/charts/figure'
 import { FoundChart } from '../../ui/charts/found-chart'
 import type { Formats } from '../../ui/formats'
-import { STANDING_WORDS } from '../../ui/words'
+import { STANDING_WORDS } from '../../ui/told-words'
 import { cutOffsSentence } from './sentences'
 import styles from './track-record.module.css'
 

@@ -1,7 +1,7 @@
 import { isOff } from '@/lib/replay/verdict'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
-import { STANDING_WORDS } from '../../ui/words'
+import { STANDING_WORDS } from '../../ui/told-words'
 import styles from './track-record.module.css'
 import { addressOf, inView, SORTS, type Sort, type WeakPointRow, type WeakPointView } from './view'
 

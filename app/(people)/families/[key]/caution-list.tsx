@@ -1,4 +1,4 @@
-import { NO_CAUTIONS } from '../../../ui/words'
+import { NO_CAUTIONS } from '../../../ui/library-words'
 import styles from '../families.module.css'
 
 /** What whoever does the job on a weak point has to mind; that nothing is recorded is said as well. */

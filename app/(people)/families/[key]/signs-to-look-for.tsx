@@ -1,5 +1,6 @@
 import type { Family, Sign } from '@/lib/records/library'
-import { SIGN_KINDS, STOP_ORDERS } from '../../../ui/words'
+import { SIGN_KINDS } from '../../../ui/library-words'
+import { STOP_ORDERS } from '../../../ui/words'
 import styles from '../families.module.css'
 
 /** How each sign is looked for. */

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
 import type { Family, WeakPoint } from '@/lib/records/library'
 import type { Formats } from '../../../ui/formats'
-import { CONFIDENCE } from '../../../ui/words'
+import { CONFIDENCE } from '../../../ui/library-words'
 import { clockAmount } from '../amounts'
 import styles from '../families.module.css'
 import { damageSentence, dutySentence, lifeFactorWords, placesSentence } from '../sentences'

@@ -1,4 +1,4 @@
-import { CLOCKS, CONFIDENCE, SEVERITIES, SIGN_KINDS } from '../../../ui/words'
+import { CLOCKS, CONFIDENCE, SEVERITIES, SIGN_KINDS } from '../../../ui/library-words'
 
 /** What the forms offer to choose from; the values are those of a library file. */
 export type Option = { value: string; label: string }

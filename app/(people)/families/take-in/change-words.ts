@@ -1,6 +1,6 @@
 import type { MergeChange, Side } from '@/lib/records/merge-family'
 import type { Formats } from '../../../ui/formats'
-import { MERGE_SIDES } from '../../../ui/words'
+import { MERGE_SIDES } from '../../../ui/library-words'
 import { fieldSides, thingWords } from '../difference-words'
 
 /** A change of a merge in words: what it is about, and what each side says. */

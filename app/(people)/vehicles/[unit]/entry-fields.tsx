@@ -2,8 +2,8 @@ import type { Family, Sign } from '@/lib/records/library'
 import { LAMP_ON } from '@/lib/records/rows'
 import { signsByHand, signsByZone } from '@/lib/records/signs-by-zone'
 import { AreaField, CheckField, ChoiceField, TextField } from '../../../ui/kept-form'
+import { SIGN_KINDS } from '../../../ui/library-words'
 import { CHANGE_MEANS, CHANGES } from '../../../ui/record-words'
-import { SIGN_KINDS } from '../../../ui/words'
 import styles from './vehicle.module.css'
 
 export function ReadingFields() {

@@ -2,7 +2,7 @@ import { rowObject } from '@/lib/intake/row-object'
 import type { Family } from '@/lib/records/library'
 import type { VehicleRow } from '@/lib/records/rows'
 import { ChoiceField, KeptForm, SelectField, TextField } from '../../../ui/kept-form'
-import { DUTIES } from '../../../ui/words'
+import { DUTIES } from '../../../ui/library-words'
 import { changeFacts } from './facts-actions'
 import styles from './vehicle.module.css'
 

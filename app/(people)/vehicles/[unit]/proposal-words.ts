@@ -3,7 +3,8 @@ import type { Family } from '@/lib/records/library'
 import { placeOf } from '@/lib/records/place-of'
 import type { DoneAct } from '@/lib/store/read/proposals'
 import type { Formats } from '../../../ui/formats'
-import { PROPOSAL_STATES, placeWords, WAYS_TO_TELL } from '../../../ui/words'
+import { PROPOSAL_STATES, WAYS_TO_TELL } from '../../../ui/told-words'
+import { placeWords } from '../../../ui/words'
 
 /** A job by its name and its places: "Fuel injector, cylinders 2 and 3". */
 export function jobName(

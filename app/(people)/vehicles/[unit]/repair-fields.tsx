@@ -2,8 +2,8 @@ import { ON_EACH } from '@/lib/intake/form-ground'
 import type { Family, WeakPoint } from '@/lib/records/library'
 import { UNKNOWN_REVISION } from '@/lib/records/rows'
 import { CheckField, ChoiceField, SelectField, TextField } from '../../../ui/kept-form'
+import { NO_CAUTIONS } from '../../../ui/library-words'
 import { ACTIONS, BECAUSE, FOUND } from '../../../ui/record-words'
-import { NO_CAUTIONS } from '../../../ui/words'
 import styles from './vehicle.module.css'
 
 const options = (words: Record<string, string>) =>

@@ -4,16 +4,15 @@ import type { Day } from '@/lib/units/dates'
 import { AdviceMark } from '../../../ui/advice-mark'
 import { frequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
+import { DUTIES, NO_CAUTIONS } from '../../../ui/library-words'
 import { Link } from '../../../ui/link'
 import { SET_ASIDE, STOCK_FILE, STOCK_SHEET } from '../../../ui/page-words'
 import { HISTORIES } from '../../../ui/record-words'
 import { Waiting } from '../../../ui/waiting'
 import {
   CAUTION,
-  DUTIES,
   daysAgo,
   horizonWords,
-  NO_CAUTIONS,
   NOT_COVERED,
   placeWords,
   slotWords,

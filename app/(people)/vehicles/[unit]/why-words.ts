@@ -4,8 +4,8 @@ import type { Clock, WeakPoint } from '@/lib/records/library'
 import type { RepairRow, VehicleRow } from '@/lib/records/rows'
 import { aboutFrequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
+import { CONFIDENCE, DUTIES } from '../../../ui/library-words'
 import { ACTIONS } from '../../../ui/record-words'
-import { CONFIDENCE, DUTIES } from '../../../ui/words'
 import { clockAmount } from '../../families/amounts'
 
 /** What the sentences speak of. */

@@ -1,5 +1,5 @@
+import { SIGN_KINDS } from '../../../../ui/library-words'
 import { Link } from '../../../../ui/link'
-import { SIGN_KINDS } from '../../../../ui/words'
 import styles from '../../families.module.css'
 import { draftAddress } from '../open-draft'
 import type { Stated } from './weak-points-step'

@@ -1,7 +1,7 @@
 import type { FamilyDraft } from '@/lib/intake/family-draft'
 import type { Formats } from '../../../../ui/formats'
+import { CONFIDENCE } from '../../../../ui/library-words'
 import { Link } from '../../../../ui/link'
-import { CONFIDENCE } from '../../../../ui/words'
 import styles from '../../families.module.css'
 import { lifeSentence } from '../../sentences'
 import { draftAddress } from '../open-draft'

@@ -1,6 +1,7 @@
 import { type Mapping, type Meaning, saidOf, wordKey } from '@/lib/intake/workbook/mapping'
 import type { WorkbookProfile } from '@/lib/intake/workbook/profile'
 import type { Family } from '@/lib/records/library'
+import { DUTIES } from '../../../../ui/library-words'
 import {
   ACTIONS,
   BECAUSE,
@@ -12,7 +13,6 @@ import {
   PAID_BY,
   STATUSES,
 } from '../../../../ui/record-words'
-import { DUTIES } from '../../../../ui/words'
 
 /** A text and in how many rows it stands. */
 export type Counted = { text: string; count: number }

@@ -1,6 +1,6 @@
 import type { Formats } from '../../../../ui/formats'
+import { NO_CAUTIONS } from '../../../../ui/library-words'
 import table from '../../../../ui/list-table.module.css'
-import { NO_CAUTIONS } from '../../../../ui/words'
 import styles from '../set-aside/set-aside.module.css'
 import { addedName, jobWords, type SaleLine } from './sale-words'
 

@@ -1,8 +1,8 @@
 import type { FactGroup } from '@/lib/records/merge-facts'
 import type { VehicleRow } from '@/lib/records/rows'
 import type { Formats } from '../../../../ui/formats'
+import { DUTIES } from '../../../../ui/library-words'
 import { HISTORIES, STATUSES } from '../../../../ui/record-words'
-import { DUTIES } from '../../../../ui/words'
 
 /** What each group of facts is called. */
 export const FACT_NAMES: Record<FactGroup, string> = {

@@ -1,7 +1,7 @@
 import type { VehicleRow } from '@/lib/records/rows'
 import type { FamilyUse } from '@/lib/store/read/family-use'
 import type { Formats } from '../../../../../ui/formats'
-import { DUTIES } from '../../../../../ui/words'
+import { DUTIES } from '../../../../../ui/library-words'
 import styles from '../../../families.module.css'
 
 type Props = {

@@ -2,7 +2,7 @@ import type { Told, WhatWeSaid } from '@/lib/jobs/what-we-said'
 import { AdviceMark } from '../../../../../ui/advice-mark'
 import { ChanceDot } from '../../../../../ui/chance-dot'
 import type { Formats } from '../../../../../ui/formats'
-import { SAID_COLUMNS, WORKED_OUT } from '../../../../../ui/words'
+import { SAID_COLUMNS, WORKED_OUT } from '../../../../../ui/told-words'
 import styles from './said.module.css'
 import { bandWords, cameTrueWords, followedWords, keptWords, knownWords, unlookedWords } from './said-words'
 

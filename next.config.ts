@@ -18,7 +18,7 @@ const config: NextConfig = {
     serverActions: { bodySizeLimit: '8mb' }, // a library file of which an engine is taken in
   },
   headers: async () =>
-    ['/api/:path*', '/intake/upload/:path*', '/_next/:path*'].map((source) => ({
+    ['/api/:path*', '/intake/upload/:path*', '/photographs/:path*', '/_next/:path*'].map((source) => ({
       source,
       headers: commonHeaders(NO_PAGE_POLICY),
     })),

@@ -12,6 +12,7 @@ function contentSecurityPolicy(nonce: string): string {
     `style-src 'self' ${DEVELOPMENT ? "'unsafe-inline'" : `'nonce-${nonce}'`}`,
     "style-src-attr 'unsafe-inline'", // bars and dots are as long as their numbers
     "img-src 'self' data:",
+    "worker-src 'self'", // the page at the vehicle, without reception
     "object-src 'none'",
     "base-uri 'none'",
     "form-action 'self'",
@@ -33,4 +34,4 @@ export function proxy(request: NextRequest): NextResponse {
 }
 
 /** Not what carries large bodies (a proxy cuts them) or is no page; next.config.ts gives those their headers. */
-export const config = { matcher: '/((?!api/|intake/upload|_next/).*)' }
+export const config = { matcher: '/((?!api/|intake/upload|photographs/|_next/).*)' }

@@ -7,15 +7,19 @@ export const LARGEST_BODY = LARGEST_BODY_MB * MEGABYTE
 /**
  * Reads a body whole, into memory.
  *
+ * @param largest in bytes
  * @returns null for one that is too large, as soon as that is seen; nothing more of it is kept then
  */
-export async function readLimited(request: Request): Promise<Buffer<ArrayBuffer> | null> {
-  if (Number(request.headers.get('content-length') ?? 0) > LARGEST_BODY) return null
+export async function readLimited(
+  request: Request,
+  largest = LARGEST_BODY,
+): Promise<Buffer<ArrayBuffer> | null> {
+  if (Number(request.headers.get('content-length') ?? 0) > largest) return null
   const pieces: Uint8Array[] = []
   let length = 0
   for await (const piece of piecesOf(request)) {
     length += piece.byteLength
-    if (length > LARGEST_BODY) return null
+    if (length > largest) return null
     pieces.push(piece)
   }
   return Buffer.concat(pieces, length)

@@ -54,7 +54,7 @@ export async function enterBody(
     const keyed =
       key === null
         ? null
-        : { token: present.person.id, key, hash: hashOf(path.slice(1), type, bytes), now: call.now }
+        : { sender: present.person.id, key, hash: hashOf(path.slice(1), type, bytes), now: call.now }
     const act = (scope: OrganisationScope) => enter(scope, body, call)
     return await oneAtATime(present.organisation, () =>
       withOrganisation(

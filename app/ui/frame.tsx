@@ -22,6 +22,7 @@ const GROUPS = [
       { key: 'looks', address: '/looks' },
       { key: 'faultFinding', address: '/fault-finding' },
       { key: 'parts', address: '/parts' },
+      { key: 'atVehicle', address: '/at' },
     ],
   },
   {

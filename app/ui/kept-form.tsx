@@ -27,14 +27,17 @@ const Answer = createContext<{ state: FormState; formId: string }>({ state: UNTO
 export function KeptForm({
   action,
   submit,
+  begun,
   children,
 }: {
   action: Action
   /** Null where there is nothing to send any more, and what came of it is still told. */
   submit: string | null
+  /** What was filled in earlier, and not sent. */
+  begun?: Record<string, string>
   children?: ReactNode
 }) {
-  const [state, send, sending] = useActionState(action, UNTOUCHED)
+  const [state, send, sending] = useActionState(action, begun ? { ...UNTOUCHED, values: begun } : UNTOUCHED)
   const formId = useId()
   const router = useRouter()
   useEffect(() => {

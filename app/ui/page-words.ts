@@ -26,6 +26,7 @@ export const PAGE_NAMES = {
   parts: 'Parts',
   money: 'Policy and money',
   settings: 'Settings',
+  atVehicle: 'At the vehicle',
 }
 
 /** Taking in an engine of somebody else's library. */
@@ -33,6 +34,9 @@ export const TAKE_IN = 'Take in an engine'
 
 /** The one thing to do from anywhere. */
 export const NEW_VEHICLE = 'New vehicle'
+
+/** Where things are entered beside the vehicle, on a phone. */
+export const AT_VEHICLE = PAGE_NAMES.atVehicle
 
 /** The page on what was said of a part before it failed. */
 export const WHAT_WE_SAID = 'What we said'

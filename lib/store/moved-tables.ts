@@ -32,6 +32,7 @@ export const MOVED_TABLES: Readonly<Record<string, readonly string[]>> = {
   part_lines: [],
   letters: [],
   letter_opt_outs: [],
+  photographs: [],
   cover_terms: [],
   plan_terms: [],
   plans: [],
@@ -52,7 +53,7 @@ export const STAYING_TABLES: Readonly<Record<string, string>> = {
   money_reports: 'reckoned again from records and library',
   jobs: 'work under way in this installation; what was asked and is not done is asked again',
   tokens: 'secrets of this installation; whoever sends records gets a new one',
-  idempotency_keys: 'answers to requests of a token, kept for a day',
+  idempotency_keys: 'answers to what tokens and phones have sent here; neither sends it elsewhere',
   memberships: 'accounts do not travel: the organisation has a new owner where it arrives',
 }
 

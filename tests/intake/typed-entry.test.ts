@@ -1,7 +1,8 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { ON_EACH } from '@/lib/intake/form-ground'
-import { ENTRY_KINDS, type EntryKind, readTypedEntry } from '@/lib/intake/typed-entry'
+import { readTypedEntry } from '@/lib/intake/typed-entry'
+import { ENTRY_KINDS, type EntryKind } from '@/lib/intake/typed-form'
 import { librarySchema } from '@/lib/records/library-schema'
 import { parseDay } from '@/lib/units/dates'
 

@@ -109,3 +109,13 @@ test('a reading is asked about where it does not follow from its neighbours', ()
     doubtOf({ day: 1, km: 5 }, { trusted: { day: new Float64Array(), km: new Float64Array() } }),
   ).toBeNull()
 })
+
+test('a reading that is many times what the vehicle usually runs is asked about, where that is known', () => {
+  const trusted = { day: Float64Array.of(100), km: Float64Array.of(84_210) }
+  const ask = (km: number, usual: number | null) => doubtOf({ day: 300, km }, { trusted }, usual)
+  expect(ask(184_210, 30)).toMatchObject({ kind: 'fast', kmPerDay: 500 })
+  expect(ask(184_210, null)).toBeNull()
+  expect(ask(184_210, 300)).toBeNull()
+  // Hardly used, and now a little more.
+  expect(ask(85_500, 0.5)).toBeNull()
+})

@@ -45,6 +45,8 @@ const ROWS = [
   `insert into letters (organisation_id, id, vehicle_id, customer, customer_key, jobs, content, written_on, written_at)
    select $1, uuid(17), id, 'Ann', 'ann', '[]', '', '2026-03-01', now() from vehicles
    where organisation_id = $1 limit 1`,
+  `insert into photographs (organisation_id, id, vehicle_id, content, width, height, note, taken_at, entered_at)
+   select $1, uuid(41), id, 'x', 1, 1, '', now(), now() from vehicles where organisation_id = $1 limit 1`,
   `insert into letter_opt_outs (organisation_id, id, customer, customer_key, noted_on, noted_at)
    values ($1, uuid(18), 'Ann', 'ann', '2026-03-01', now())`,
   `insert into part_lines (organisation_id, id, part, whole, entered_at)

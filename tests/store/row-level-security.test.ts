@@ -27,6 +27,7 @@ const TABLES = [
   'memberships',
   'money_reports',
   'part_lines',
+  'photographs',
   'plan_acts',
   'plan_closed',
   'plan_terms',

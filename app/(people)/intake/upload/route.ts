@@ -7,6 +7,7 @@ import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organ
 import { stageIntake } from '@/lib/store/write/stage-intake'
 import { stageWorkbook } from '@/lib/store/write/stage-workbook'
 import { readLimited } from '../../../limited-body'
+import { formIn, isOurForm } from '../../../our-form'
 import { requirePerson } from '../../../require-person'
 
 /** Small files are read by then, and the next page shows what they do at once. */
@@ -42,17 +43,6 @@ export async function POST(request: Request): Promise<Response> {
     if (await isRead()) break
   return to(first === undefined ? `/intake/${intake}` : `/intake/workbook/${first}`)
 }
-
-/** A form of another site is sent with another origin. */
-function isOurForm(request: Request): boolean {
-  const origin = request.headers.get('origin')
-  return origin !== null && URL.canParse(origin) && new URL(origin).host === request.headers.get('host')
-}
-
-const formIn = (body: Buffer<ArrayBuffer>, headers: Headers): Promise<FormData | null> =>
-  new Response(body, { headers: { 'Content-Type': headers.get('content-type') ?? '' } })
-    .formData()
-    .catch(() => null)
 
 async function stagedFiles(form: FormData): Promise<StagedFile[]> {
   const files: StagedFile[] = []

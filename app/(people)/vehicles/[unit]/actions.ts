@@ -2,19 +2,17 @@
 
 import { refresh } from 'next/cache'
 import { z } from 'zod'
-import { type EntryKind, readTypedEntry } from '@/lib/intake/typed-entry'
+import type { EntryKind } from '@/lib/intake/typed-form'
 import { changeRecords } from '@/lib/jobs/change-records'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
-import { addRecords } from '@/lib/store/write/add-records'
 import { restoreRecord } from '@/lib/store/write/restore-record'
 import { takeBackEntry } from '@/lib/store/write/take-back-entry'
 import { undoCorrection } from '@/lib/store/write/undo-correction'
 import { withdrawRecord } from '@/lib/store/write/withdraw-record'
 import { requirePerson } from '../../../require-person'
 import { asked, done, type FormState, refused } from '../../../ui/form-state'
-import { doubtAbout } from './doubt-about'
-import { entryGroundIn, readEntryGround } from './entry-ground'
-import { entryWords, meaningLines } from './entry-words'
+import { enteredLines, enteredWords, enterTyped } from './enter-typed'
+import { readEntryGround } from './entry-ground'
 import { movedLines } from './moved-lines'
 import { typedIn } from './typed-in'
 
@@ -29,31 +27,21 @@ export async function enterRecord(
   const { undo, sure, ...fields } = typedIn(data)
   if (undo !== undefined) return takeBack(unit, undo, before)
   const now = new Date()
-  // In one transaction with what it is read in the light of: each of its own costs as much as a statement or four.
-  const enter = async (scope: OrganisationScope) => {
-    const ground = await entryGroundIn(scope, { unit, now })
-    if (ground === null) return not(refused(before, data, [{ field: null, message: NO_VEHICLE }]))
-    const entry = readTypedEntry(kind, fields, { ...ground, distance: ground.distanceOf(fields.unit) })
-    if (!entry.ok) return not(refused(before, data, entry.slips))
-    const doubt = doubtAbout(entry, ground)
-    if (doubt && sure !== doubt.sure) return not(asked(before, data, doubt))
-    const added = await addRecords(scope, entry.records, { now, by: person.id })
-    return { ok: true as const, ...added, ground, entry }
-  }
+  const typed = { unit, kind, fields, sure: sure ?? null }
+  const enter = (scope: OrganisationScope) => enterTyped(scope, typed, { now, by: person.id })
   const { result, vehicles } = await changeRecords(database, organisation, enter, now)
-  if (!result.ok) return result.answer
-  const { counts, ground, entry } = result
-  const isNew = Object.values(counts).some(({ accepted, superseded }) => accepted + superseded > 0)
-  if (!isNew) return done(before, 'That is on record already, word for word: nothing was added.')
-  return done(before, entryWords(kind, entry, ground.formats), {
-    lines: [...meaningLines(entry.records), ...movedLines(vehicles, ground)],
+  if (!result.ok) {
+    if (result.reason === 'in-doubt') return asked(before, data, result.question)
+    const slips = result.reason === 'gone' ? [{ field: null, message: NO_VEHICLE }] : result.slips
+    return refused(before, data, slips)
+  }
+  if (!result.isNew) return done(before, enteredWords(result))
+  return done(before, enteredWords(result), {
+    lines: enteredLines(result, vehicles),
     undo: now.toISOString(),
     readAnew: true,
   })
 }
-
-/** Nothing was entered, and what is answered instead. */
-const not = (answer: FormState) => ({ ok: false as const, answer })
 
 const NO_VEHICLE = 'There is no such vehicle any more. Look for it on the watchlist.'
 

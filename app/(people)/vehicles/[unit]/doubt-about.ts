@@ -1,17 +1,24 @@
-import type { TypedEntry } from '@/lib/intake/typed-entry'
+import type { TypedForm } from '@/lib/intake/typed-form'
 import { doubtOf } from '@/lib/records/odometer-doubts'
+import type { Odometer } from '@/lib/records/trusted-odometer'
 import type { Question } from '../../../ui/form-state'
 import type { Formats } from '../../../ui/formats'
-import type { Ground } from './entry-ground'
 import { typedWords } from './entry-words'
+
+type DoubtGround = {
+  odometer: Pick<Odometer, 'trusted'>
+  formats: Formats
+  /** What it usually runs a day, where that is to be asked about as well. */
+  usualKmPerDay?: number | null
+}
 
 /** What to ask before an odometer is kept that does not follow from the readings around it; null where it does. */
 export function doubtAbout(
-  { day, odometer }: Extract<TypedEntry, { ok: true }>,
-  ground: Pick<Ground, 'odometer' | 'formats'>,
+  { day, odometer }: Pick<Extract<TypedForm, { ok: true }>, 'day' | 'odometer'>,
+  ground: DoubtGround,
 ): Question | null {
   if (odometer === null) return null
-  const doubt = doubtOf({ day, km: odometer.km }, ground.odometer)
+  const doubt = doubtOf({ day, km: odometer.km }, ground.odometer, ground.usualKmPerDay)
   if (doubt === null) return null
   const typed = typedWords(odometer, ground.formats)
   const words = `${typed}: ${DOUBTS[doubt.kind](doubt, ground.formats)}`

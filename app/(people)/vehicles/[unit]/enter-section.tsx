@@ -1,4 +1,4 @@
-import { ENTRY_KINDS, type EntryKind } from '@/lib/intake/typed-entry'
+import { ENTRY_KINDS, type EntryKind } from '@/lib/intake/typed-form'
 import type { Family } from '@/lib/records/library'
 import type { VehicleRow } from '@/lib/records/rows'
 import type { VehicleRecord } from '@/lib/store/read/vehicle-records'
@@ -6,6 +6,8 @@ import { type Day, formatDay } from '@/lib/units/dates'
 import type { Formats } from '../../../ui/formats'
 import { KeptForm, TextField } from '../../../ui/kept-form'
 import { Link } from '../../../ui/link'
+import { AT_VEHICLE } from '../../../ui/page-words'
+import { atAddress } from '../../at/at-address'
 import { enterRecord } from './actions'
 import { CorrectForm } from './correct-form'
 import { ChangeFields, CodeFields, LookFields, ReadingFields, ReportFields } from './entry-fields'
@@ -70,6 +72,7 @@ export function EnterSection(props: Props) {
           </Link>
         ))}
         <Link href={`/vehicles/${encodeURIComponent(props.vehicle.unit)}/same`}>The same as another</Link>
+        <Link href={atAddress(props.vehicle.unit)}>{AT_VEHICLE}, on a phone</Link>
       </nav>
       {corrected ? (
         <CorrectForm key={place.correct} record={corrected} />

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import type { Family, Sign } from '@/lib/records/library'
 import { LAMP_ON } from '@/lib/records/rows'
 import { signsByHand, signsByZone } from '@/lib/records/signs-by-zone'
@@ -57,8 +58,15 @@ const LOOKED = [
   { value: 'seen', label: 'seen' },
 ]
 
+type Looking = {
+  family: Family | null
+  zones: string[]
+  /** What stands below the signs of a zone. */
+  foot?: (zone: string) => ReactNode
+}
+
 /** Every sign of the engine that is looked for by hand, in the order of a walk round it, each with its how-to. */
-export function LookFields({ family, zones: order }: { family: Family | null; zones: string[] }) {
+export function LookFields({ family, zones: order, foot }: Looking) {
   const zones = family ? signsByZone(signsByHand(family), order) : []
   if (zones.length === 0) return <p>{NO_SIGNS}</p>
   return zones.map(({ zone, signs }) => (
@@ -76,6 +84,7 @@ export function LookFields({ family, zones: order }: { family: Family | null; zo
           <Positions sign={sign} />
         </div>
       ))}
+      {foot?.(zone)}
     </section>
   ))
 }

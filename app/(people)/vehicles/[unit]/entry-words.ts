@@ -1,4 +1,5 @@
-import type { EntryKind, TypedEntry } from '@/lib/intake/typed-entry'
+import type { TypedEntry } from '@/lib/intake/typed-entry'
+import type { EntryKind } from '@/lib/intake/typed-form'
 import type { TypedDistance } from '@/lib/records/typed-distance'
 import type { Formats } from '../../../ui/formats'
 import { CHANGE_MEANS, CHANGES } from '../../../ui/record-words'

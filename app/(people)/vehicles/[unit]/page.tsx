@@ -14,6 +14,7 @@ import { ComponentDetails } from './component-details'
 import { ComponentTable } from './component-table'
 import { EnterSection } from './enter-section'
 import { LookLines } from './look-lines'
+import { PhotographsSection } from './photographs-section'
 import { addressOfPlace, placeIn } from './place'
 import { ProposalSection } from './proposal-section'
 import { readVehiclePage, type VehiclePageData } from './read-vehicle-page'
@@ -87,6 +88,7 @@ export default async function VehiclePage({ params, searchParams }: Props) {
         </>
       )}
       {told.mayEnter && <EnterSection {...found} {...told} {...{ place, today }} distance={view.distance} />}
+      <PhotographsSection {...found} {...told} unit={unit} />
       <TimeLine {...found} {...told} all={place.records === 'all'} />
     </Frame>
   )

@@ -1,4 +1,4 @@
-import { ENTRY_KINDS, type EntryKind } from '@/lib/intake/typed-entry'
+import { ENTRY_KINDS, type EntryKind } from '@/lib/intake/typed-form'
 import type { Visiting } from '@/lib/jobs/next-visit'
 import { readTypedNumber } from '@/lib/records/typed-number'
 

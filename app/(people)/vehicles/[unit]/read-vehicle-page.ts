@@ -10,6 +10,7 @@ import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readLooksWorthMaking } from '@/lib/store/read/looks'
 import { readNamesOf } from '@/lib/store/read/names-of'
+import { readPhotographs } from '@/lib/store/read/photographs'
 import { readProposals } from '@/lib/store/read/proposals'
 import { readRecords } from '@/lib/store/read/records'
 import { readStopNotices } from '@/lib/store/read/stop-notices'
@@ -57,6 +58,7 @@ export function readVehiclePage(
       signSeen: family !== null && seenLately(vehicle, family, today),
       odometer: await vehicleOdometer(scope, vehicle, today),
       looks: (await readLooksWorthMaking(scope, [unit]))[0]?.looks ?? [],
+      photographs: await readPhotographs(scope, unit),
       notices: await readStopNotices(scope, { unit }),
       visit: await nextVisit(scope, { unit, ...visitingAt(place) }, now),
       proposals: await readProposals(scope, { unit }),

@@ -1,0 +1,93 @@
+import { useEffect, useRef, useState } from 'react'
+import styles from './at.module.css'
+import { atAddress } from './at-address'
+import { goTo } from './at-link'
+import { CAMERA_REFUSED, NO_CAMERA, NOT_OURS } from './at-words'
+import { scannedAs } from './find-vehicle'
+
+/** What browsers offer that read codes themselves. */
+type Detector = { detect(source: HTMLVideoElement): Promise<{ rawValue: string }[]> }
+declare global {
+  interface Window {
+    BarcodeDetector?: new (options: { formats: string[] }) => Detector
+  }
+}
+
+/** Matrix codes first; a number that stands on a label as bars is read, too. */
+const FORMATS = ['qr_code', 'data_matrix', 'code_128', 'code_39']
+const LOOK_EVERY_MS = 200
+
+type State = 'unknown' | 'none' | 'ready' | 'looking' | 'refused' | 'not-ours'
+const SAID: Partial<Record<State, string>> = {
+  none: NO_CAMERA,
+  refused: CAMERA_REFUSED,
+  'not-ours': NOT_OURS,
+}
+
+/** Looks for a label through the camera, where the browser can read one. */
+export function Scanner({ vehicles }: { vehicles: readonly { unit: string; plate: string | null }[] }) {
+  const [state, setState] = useState<State>('unknown')
+  const video = useRef<HTMLVideoElement>(null)
+  useEffect(() => setState(window.BarcodeDetector && navigator.mediaDevices ? 'ready' : 'none'), [])
+
+  const isLooking = state === 'looking' || state === 'not-ours'
+  useEffect(() => {
+    if (!isLooking || video.current === null) return
+    const found = (text: string) => {
+      const scanned = scannedAs(text, vehicles)
+      if (scanned === null) return setState('not-ours')
+      if ('unit' in scanned) goTo(atAddress(scanned.unit))
+      else window.location.assign(scanned.address)
+    }
+    return lookThrough(video.current, found, () => setState('refused'))
+  }, [isLooking, vehicles])
+
+  return (
+    <div className={styles.scanner}>
+      {isLooking && (
+        <video ref={video} className={styles.video} playsInline muted aria-label="What the camera sees" />
+      )}
+      {state !== 'none' && state !== 'unknown' && (
+        <button
+          type="button"
+          className={styles.button}
+          onClick={() => setState(isLooking ? 'ready' : 'looking')}
+        >
+          {isLooking ? 'Stop looking' : 'Scan its label'}
+        </button>
+      )}
+      <p role="status">{SAID[state]}</p>
+    </div>
+  )
+}
+
+/** @returns what gives the camera free again */
+function lookThrough(
+  video: HTMLVideoElement,
+  found: (text: string) => void,
+  refused: () => void,
+): () => void {
+  let ended = false
+  let stream: MediaStream | null = null
+  const end = () => {
+    ended = true
+    for (const track of stream?.getTracks() ?? []) track.stop()
+  }
+  const look = async () => {
+    stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment' } })
+    if (ended) return end()
+    video.srcObject = stream
+    await video.play()
+    const detector = new window.BarcodeDetector!({ formats: FORMATS })
+    while (!ended) {
+      const [code] = await detector.detect(video)
+      if (code && !ended) found(code.rawValue)
+      await new Promise((resolve) => setTimeout(resolve, LOOK_EVERY_MS))
+    }
+  }
+  look().catch(() => {
+    if (!ended) refused()
+    end()
+  })
+  return end
+}

@@ -60,7 +60,7 @@ const ALL = Object.keys(PAGES).flatMap((page) =>
  * Every page at every width on both grounds in the long tests. The short ones check each kind of page at one width on
  * one ground (bringing in records and the engine families check theirs, and the steps behind them, in their own files).
  */
-const SHORT = ['door', 'settings', 'opened weak point', 'watchlist', 'filters', 'missing']
+const SHORT = ['door', 'settings', 'opened weak point', 'watchlist', 'filters', 'missing', 'a walk-round']
 const CASES = process.env.LONG_TESTS
   ? ALL
   : ALL.filter(({ page, width, ground }) => SHORT.includes(page) && width === 'desktop' && ground === 'dark')
@@ -70,6 +70,8 @@ describe.each(CASES)('$page at $width width on $ground', ({ page, width, ground 
     const context = await browser.newContext({ ...signedIn, viewport: WIDTHS[width], colorScheme: ground })
     const tab = await context.newPage()
     await tab.goto(`${ADDRESS}${PAGES[page]}`)
+    // Made in the browser, of what the phone has taken along.
+    if (PAGES[page].startsWith('/at')) await tab.getByText('Entered on this phone').waitFor()
     expect(await tab.locator('[aria-expanded="true"]').count()).toBe(page === 'opened weak point' ? 1 : 0)
     const { violations, passes } = await new AxeBuilder({ page: tab }).analyze()
     expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([])

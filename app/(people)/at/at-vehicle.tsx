@@ -41,7 +41,11 @@ function TakenAlong({ phone, known, place, isKept }: Props) {
     <>
       <LineNotice phone={phone} place={place.unit} />
       {place.unit === null ? (
-        <UnitFinder vehicles={known.vehicles} number={known.terms.vehicleNumber} />
+        <UnitFinder
+          vehicles={known.vehicles}
+          number={known.terms.vehicleNumber}
+          hasReception={phone.line !== 'none'}
+        />
       ) : (
         <UnitPage {...told} place={{ ...place, unit: place.unit }} />
       )}

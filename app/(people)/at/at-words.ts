@@ -74,6 +74,9 @@ export const NO_CAMERA =
 export const CAMERA_REFUSED =
   'The camera is not to be had: it may be in use elsewhere, or not allowed for this page. Type the number instead.'
 
+export const NEEDS_RECEPTION =
+  'Which vehicle that label belongs to is known to the server alone, and there is no reception: type the number that stands on it.'
+
 export const NOT_OURS = 'That label is none of ours. Try another one, or type the number.'
 
 export const unknownHere = (unit: string): string =>

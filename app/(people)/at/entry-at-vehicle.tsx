@@ -75,6 +75,7 @@ export function EntryAtVehicle(props: Props) {
   return (
     <div className={styles.form} onChange={onChange}>
       <StopNow signs={stops} />
+      <h2 className="for-ears">What to fill in</h2>
       {kind === 'repair' && <p className={styles.caution}>{CAUTION}</p>}
       <KeptForm action={enter} submit={ENTER_WORDS[kind]} begun={draft}>
         <Occasion {...props} />

@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from 'react'
 import styles from './at.module.css'
 import { atAddress } from './at-address'
 import { goTo } from './at-link'
-import { CAMERA_REFUSED, NO_CAMERA, NOT_OURS } from './at-words'
+import { CAMERA_REFUSED, NEEDS_RECEPTION, NO_CAMERA, NOT_OURS } from './at-words'
 import { scannedAs } from './find-vehicle'
 
 /** What browsers offer that read codes themselves. */
@@ -17,15 +17,22 @@ declare global {
 const FORMATS = ['qr_code', 'data_matrix', 'code_128', 'code_39']
 const LOOK_EVERY_MS = 200
 
-type State = 'unknown' | 'none' | 'ready' | 'looking' | 'refused' | 'not-ours'
+type State = 'unknown' | 'none' | 'ready' | 'looking' | 'refused' | 'not-ours' | 'needs-reception'
 const SAID: Partial<Record<State, string>> = {
   none: NO_CAMERA,
   refused: CAMERA_REFUSED,
   'not-ours': NOT_OURS,
+  'needs-reception': NEEDS_RECEPTION,
+}
+
+type Props = {
+  vehicles: readonly { unit: string; plate: string | null }[]
+  /** Without it a label whose address does not name its vehicle leads nowhere. */
+  hasReception: boolean
 }
 
 /** Looks for a label through the camera, where the browser can read one. */
-export function Scanner({ vehicles }: { vehicles: readonly { unit: string; plate: string | null }[] }) {
+export function Scanner({ vehicles, hasReception }: Props) {
   const [state, setState] = useState<State>('unknown')
   const video = useRef<HTMLVideoElement>(null)
   useEffect(() => setState(window.BarcodeDetector && navigator.mediaDevices ? 'ready' : 'none'), [])
@@ -37,10 +44,11 @@ export function Scanner({ vehicles }: { vehicles: readonly { unit: string; plate
       const scanned = scannedAs(text, vehicles)
       if (scanned === null) return setState('not-ours')
       if ('unit' in scanned) goTo(atAddress(scanned.unit))
-      else window.location.assign(scanned.address)
+      else if (hasReception) window.location.assign(scanned.address)
+      else setState('needs-reception')
     }
     return lookThrough(video.current, found, () => setState('refused'))
-  }, [isLooking, vehicles])
+  }, [isLooking, vehicles, hasReception])
 
   return (
     <div className={styles.scanner}>

@@ -10,15 +10,17 @@ import { Scanner } from './scanner'
 
 const MOST_SHOWN = 8
 
+type Props = { vehicles: VehicleToTakeAlong[]; number: VehicleNumber; hasReception: boolean }
+
 /** Which vehicle: its label before the camera, or its number typed. */
-export function UnitFinder({ vehicles, number }: { vehicles: VehicleToTakeAlong[]; number: VehicleNumber }) {
+export function UnitFinder({ vehicles, number, hasReception }: Props) {
   const [typed, setTyped] = useState('')
   const found = vehiclesLike(vehicles, typed, MOST_SHOWN)
   const chosen = found[0]?.unit ?? typed.trim()
   return (
     <section className={styles.finder} aria-labelledby="which">
       <h1 id="which">Which vehicle?</h1>
-      <Scanner vehicles={vehicles} />
+      <Scanner vehicles={vehicles} hasReception={hasReception} />
       <form
         className={styles.typed}
         onSubmit={(event) => {

@@ -44,7 +44,9 @@ export function usePhone(): Phone | null | 'no-memory' {
   const exchange = useCallback(async () => {
     if (memory === null || memory === 'no-memory') return
     // One tab of this browser sends at a time; the others find what came of it.
-    await withLock(async () => setLine(lineAfter(await exchangeWith(memory, show))))
+    await withLock(async () => {
+      setLine(lineAfter(await exchangeWith(memory, show, () => setLine('there'))))
+    })
     await show()
   }, [memory, show])
 
@@ -83,7 +85,7 @@ const lineAfter = (stop: Stop): Line =>
   stop === 'no-answer' ? 'none' : stop === 'signed-out' ? 'signed-out' : 'there'
 
 /** Asks for what is known where that is old, or of somebody else, and sends what waits. */
-async function exchangeWith(memory: PhoneMemory, show: () => Promise<void>): Promise<Stop> {
+async function exchangeWith(memory: PhoneMemory, show: () => Promise<void>, told: () => void): Promise<Stop> {
   const before = await memory.known()
   const isOld = before === null || Date.now() - Date.parse(before.since) > KNOWN_FOR_MS
   const asked = isOld || !(await hasWaiting(memory, senderOf(before))) ? await takeAlong(memory) : null
@@ -92,12 +94,13 @@ async function exchangeWith(memory: PhoneMemory, show: () => Promise<void>): Pro
   const known = await memory.known()
   if (known === null) return 'no-answer'
   const send = sendingWith(memory.photograph)
+  const replace = async (entry: Entry) => {
+    await memory.replace(entry)
+    if (entry.state.is === 'told') told()
+    await show()
+  }
   const waited = await hasWaiting(memory, senderOf(known))
-  const stop = await sendAll(
-    { ...memory, replace: (entry) => memory.replace(entry).then(show) },
-    send,
-    senderOf(known),
-  )
+  const stop = await sendAll({ ...memory, replace }, send, senderOf(known))
   // What was entered has changed what is known; and whoever is signed in now is to be known.
   const again = (stop === 'all-sent' && waited) || stop === 'somebody-else'
   return again ? ((await takeAlong(memory)) ?? stop) : stop

@@ -20,11 +20,24 @@ function contentSecurityPolicy(nonce: string): string {
   ].join('; ')
 }
 
+/** As much as the form of a label may send; whoever holds one has not signed in, and is read into memory. */
+const LARGEST_REPORT = 32 * 1024
+
+/** What a form without a sign-in must not send; null where it is small enough. */
+function tooLarge({ method, nextUrl, headers }: NextRequest): NextResponse | null {
+  if (method !== 'POST' || !nextUrl.pathname.startsWith('/q/')) return null
+  const length = headers.get('content-length')
+  if (length === null) return new NextResponse('Say how long it is.\n', { status: 411 })
+  return Number(length) <= LARGEST_REPORT ? null : new NextResponse('That is too long.\n', { status: 413 })
+}
+
 /** Gives every page its headers; Next puts the nonce of the request's policy on the scripts it writes. */
 export function proxy(request: NextRequest): NextResponse {
   const policy = contentSecurityPolicy(btoa(crypto.randomUUID()))
   // No text of the database holds it, so that every query with it would fail.
   if (request.url.includes('%00')) return new NextResponse('This is no address.\n', { status: 400 })
+  const refused = tooLarge(request)
+  if (refused) return refused
   const headers = new Headers(request.headers)
   headers.set('Content-Security-Policy', policy)
   headers.set(ADDRESS_HEADER, request.nextUrl.pathname + request.nextUrl.search)

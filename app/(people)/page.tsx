@@ -66,7 +66,7 @@ function Watchlist({ seen, mayWrite }: { seen: SeenWatchlist; mayWrite: boolean 
   return (
     <>
       <UndeliveredStops notices={seen.untold} formats={page.formats} />
-      <TodaysSentence {...page} asks={asks} />
+      <TodaysSentence {...page} asks={asks} waitingReports={seen.waitingReports} />
       <NotLookedAt {...page} asks={asks} />
       {act && <p className={styles.caution}>{CAUTION}</p>}
       <WhatChanged {...page} changes={seen.changes} />

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
+import { countWaitingReports } from '@/lib/store/read/driver-reports'
 import { readFamilyNames } from '@/lib/store/read/family-names'
 import { readRemovedView, readSavedViews, type SavedView } from '@/lib/store/read/saved-views'
 import { readStopNotices, type StopNotice } from '@/lib/store/read/stop-notices'
@@ -26,6 +27,8 @@ export type SeenWatchlist = {
   changes: ChangesSince | null
   /** Vehicles that must not be driven and whose drivers nobody has told. */
   untold: StopNotice[]
+  /** Drivers' reports that nobody has confirmed. */
+  waitingReports: number
   saved: SavedView[]
   /** A view that was just removed and can come back. */
   removed: SavedView | null
@@ -54,6 +57,7 @@ export function readWatchlistPage(
       parsed,
       asks,
       untold: await readStopNotices(scope, { untold: true }),
+      waitingReports: await countWaitingReports(scope),
       saved: await readSavedViews(scope),
       removed: gone.success ? await readRemovedView(scope, gone.data) : null,
       choices: parsed.panel === 'filters' ? await readWatchlistChoices(scope, parsed.view.horizonDays) : null,

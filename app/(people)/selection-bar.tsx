@@ -26,6 +26,9 @@ export function SelectionBar() {
       <button type="submit" formAction="/looks/sheet">
         Look sheets
       </button>
+      <button type="submit" formAction="/labels">
+        Labels
+      </button>
       <button type="button" onClick={() => window.print()}>
         Print
       </button>

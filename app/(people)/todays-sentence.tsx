@@ -4,13 +4,21 @@ import type { Standing } from '@/lib/store/standing'
 import { Link } from '../ui/link'
 import { betweenAmounts, countWord, slotWords } from '../ui/words'
 import type { PageView } from './page-view'
+import { waitingWords } from './reports/report-words'
 import { addressOf, unfiltered, type View } from './view'
 import styles from './watchlist.module.css'
 
 type Props = PageView & { asks: WhatTodayAsks }
 
 /** What today asks for, in one sentence made of the counts; each part leads to its rows. */
-export function TodaysSentence({ view, ownDistance, formats, terms, asks }: Props) {
+export function TodaysSentence({
+  view,
+  ownDistance,
+  formats,
+  terms,
+  asks,
+  waitingReports,
+}: Props & { waitingReports: number }) {
   const link = (standing: Standing, one: string, many: string): ReactNode => {
     const count = asks.byStanding[standing]
     if (count === 0) return null
@@ -34,6 +42,7 @@ export function TodaysSentence({ view, ownDistance, formats, terms, asks }: Prop
         <Link href="/looks">what to look for</Link>)
       </>
     ),
+    waitingReports > 0 && <Link href="/reports">{waitingWords(waitingReports, formats.count)}</Link>,
   ].filter(Boolean)
   return (
     <p className={styles.sentence}>

@@ -21,6 +21,7 @@ const GROUPS = [
       { key: 'plan', address: '/plan' },
       { key: 'looks', address: '/looks' },
       { key: 'faultFinding', address: '/fault-finding' },
+      { key: 'reports', address: '/reports' },
       { key: 'parts', address: '/parts' },
       { key: 'atVehicle', address: '/at' },
     ],
@@ -51,6 +52,7 @@ const GROUPS = [
     key: 'house',
     pages: [
       { key: 'intake', address: '/intake' },
+      { key: 'labels', address: '/labels' },
       { key: 'settings', address: '/settings' },
     ],
   },

@@ -21,6 +21,8 @@ export const PAGE_NAMES = {
   calls: 'Calls',
   looks: 'Looks',
   faultFinding: 'Fault finding',
+  reports: 'Drivers’ reports',
+  labels: 'Labels',
   stock: 'Stock',
   bid: 'Bid',
   parts: 'Parts',

@@ -25,6 +25,9 @@ const schema = z.object({
     .min(1, WHOLE_MEGABYTES)
     .max(256, WHOLE_MEGABYTES)
     .optional(),
+  PUBLIC_ADDRESS: z
+    .url({ protocol: /^https?$/, error: 'expected an address like https://gudgeon.example.com' })
+    .optional(),
   DATABASE_URL: postgresUrl.optional(),
   DATABASE_APP_URL: postgresUrl.optional(),
 })

@@ -1,7 +1,7 @@
-import crypto from 'node:crypto'
 import { APIError } from 'better-auth/api'
 import type { Database } from '@/lib/store/database'
 import { countAttempt } from '@/lib/store/write/count-attempt'
+import { hashed, hashedAddress } from './inner/client-address'
 import { signInOf } from './sign-in'
 
 /** Attempts within a minute: of one account, from wherever; and from one address of the network, at any account. */
@@ -22,8 +22,8 @@ export async function enterWithPassword(
   database: Database,
   { mail, password, headers, now }: { mail: string; password: string; headers: Headers; now: Date },
 ): Promise<PasswordEntry> {
-  const account = await countAttempt(database, { key: `account ${hash(mail.toLowerCase())}`, now })
-  const address = await countAttempt(database, { key: `address ${hash(clientAddress(headers))}`, now })
+  const account = await countAttempt(database, { key: `account ${hashed(mail.toLowerCase())}`, now })
+  const address = await countAttempt(database, { key: `address ${hashedAddress(headers)}`, now })
   if (account > ATTEMPTS.account || address > ATTEMPTS.address) return { ok: false, reason: 'too-often' }
   try {
     const body = { email: mail, password }
@@ -34,9 +34,3 @@ export async function enterWithPassword(
     throw error
   }
 }
-
-/** Keys are hashed: a table of attempts needs to know nobody's address. */
-const hash = (text: string) => crypto.createHash('sha256').update(text).digest('base64url')
-
-/** The nearest address that a proxy noted, or the web server itself. */
-const clientAddress = (headers: Headers) => headers.get('x-forwarded-for')?.split(',').at(-1)?.trim() ?? ''

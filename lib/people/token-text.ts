@@ -1,11 +1,11 @@
 import crypto from 'node:crypto'
+import { pack, type SecretText, unpack } from './inner/packed-text'
 
 const PREFIX = 'gudgeon_'
-const UUID_BYTES = 16
 const SECRET_BYTES = 32
 
 /** What a token's text says: whose it is, which it is, and the secret that proves it. */
-export type TokenText = { organisation: string; id: string; secret: Buffer }
+export type TokenText = SecretText
 
 /** A fresh secret; only its hash is ever kept. */
 export const newTokenSecret = (): Buffer => crypto.randomBytes(SECRET_BYTES)
@@ -14,22 +14,8 @@ export const newTokenSecret = (): Buffer => crypto.randomBytes(SECRET_BYTES)
 export const hashOfSecret = (secret: Buffer): Buffer => crypto.createHash('sha256').update(secret).digest()
 
 /** The text to hand out. It carries the organisation, so that a token is looked up among that one's alone. */
-export function writeTokenText({ organisation, id, secret }: TokenText): string {
-  return PREFIX + Buffer.concat([bytesOf(organisation), bytesOf(id), secret]).toString('base64url')
-}
+export const writeTokenText = (token: TokenText): string => PREFIX + pack(token)
 
 /** Reads a token's text; null where it cannot be one. */
-export function parseTokenText(text: string): TokenText | null {
-  if (!text.startsWith(PREFIX)) return null
-  const bytes = Buffer.from(text.slice(PREFIX.length), 'base64url')
-  const parts = {
-    organisation: uuidOf(bytes.subarray(0, UUID_BYTES)),
-    id: uuidOf(bytes.subarray(UUID_BYTES, 2 * UUID_BYTES)),
-    secret: bytes.subarray(2 * UUID_BYTES),
-  }
-  const whole = bytes.length === 2 * UUID_BYTES + SECRET_BYTES
-  return whole && writeTokenText(parts) === text ? parts : null
-}
-
-const bytesOf = (uuid: string) => Buffer.from(uuid.replaceAll('-', ''), 'hex')
-const uuidOf = (bytes: Buffer) => bytes.toString('hex').replace(/^(.{8})(.{4})(.{4})(.{4})/, '$1-$2-$3-$4-')
+export const parseTokenText = (text: string): TokenText | null =>
+  text.startsWith(PREFIX) ? unpack(text.slice(PREFIX.length), SECRET_BYTES) : null

@@ -33,6 +33,8 @@ export const MOVED_TABLES: Readonly<Record<string, readonly string[]>> = {
   letters: [],
   letter_opt_outs: [],
   photographs: [],
+  driver_reports: [],
+  driver_report_acts: [],
   cover_terms: [],
   plan_terms: [],
   plans: [],
@@ -52,6 +54,8 @@ export const STAYING_TABLES: Readonly<Record<string, string>> = {
   stock_lots: 'reckoned again from the vehicles in stock',
   money_reports: 'reckoned again from records and library',
   jobs: 'work under way in this installation; what was asked and is not done is asked again',
+  vehicle_labels:
+    'their codes name the organisation, which is another where it arrives: labels are printed anew',
   tokens: 'secrets of this installation; whoever sends records gets a new one',
   idempotency_keys: 'answers to what tokens and phones have sent here; neither sends it elsewhere',
   memberships: 'accounts do not travel: the organisation has a new owner where it arrives',

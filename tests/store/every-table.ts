@@ -73,6 +73,12 @@ const ROWS = [
      family_name, odometer_estimated, standing, advice, weak_points_covered)
    select $1, id, 60, '2026-03-01', 1, now(), true, 'Plover', false, false, 'fine', 1 from vehicles
    where organisation_id = $1 limit 1`,
+  `insert into vehicle_labels (organisation_id, id, vehicle_id, secret, made_at)
+   select $1, uuid(50), id, 'x', now() from vehicles where organisation_id = $1 limit 1`,
+  `insert into driver_reports (organisation_id, id, vehicle_id, kind, words, received_at)
+   select $1, uuid(51), id, 'noise', 'uphill', now() from vehicles where organisation_id = $1 limit 1`,
+  `insert into driver_report_acts (organisation_id, id, report_id, act, at)
+   values ($1, uuid(52), uuid(51), 'confirmed', now())`,
   `insert into memberships (organisation_id, person_id, role, made_at) values ($1, uuid(9), 'owner', now())`,
 ]
 /** `uuid(7)` in the rows above. */

@@ -89,8 +89,12 @@ export function LookFields({ family, zones: order, foot }: Looking) {
   ))
 }
 
-/** What a driver or customer noticed. */
-export function ReportFields({ family }: { family: Family | null }) {
+/**
+ * What a driver or customer noticed.
+ *
+ * @param said their words, where they are on record already
+ */
+export function ReportFields({ family, said }: { family: Family | null; said?: string }) {
   const signs = (family?.signs ?? []).filter(
     ({ kind, retired }) => !retired && kind !== 'measure' && kind !== 'code',
   )
@@ -103,7 +107,7 @@ export function ReportFields({ family }: { family: Family | null }) {
           <CheckField key={key} name={`sign:${key}`} label={label} />
         ))}
       </fieldset>
-      <TextField name="said" label="In their words" autoComplete="off" />
+      <TextField name="said" label="In their words" value={said} autoComplete="off" />
     </>
   )
 }

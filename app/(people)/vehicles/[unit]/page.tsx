@@ -23,6 +23,7 @@ import { StopPanel } from './stop-panel'
 import { TimeLine } from './time-line'
 import { VehicleHead } from './vehicle-head'
 import { VisitSection } from './visit-section'
+import { WaitingReports } from './waiting-reports'
 import { WhySection } from './why-section'
 
 type Props = {
@@ -65,6 +66,7 @@ export default async function VehiclePage({ params, searchParams }: Props) {
         stillStop={head.score?.standing === 'stop'}
         formats={formats}
       />
+      <WaitingReports reports={found.reports} formats={formats} />
       <VehicleHead
         {...{ vehicle: head, first: components[0], cautions: found.cautions, horizonDays, today, formats }}
         slotDays={terms.slotDays}

@@ -7,6 +7,7 @@ import { seenLately } from '@/lib/records/seen-lately'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readDriverReports } from '@/lib/store/read/driver-reports'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readLooksWorthMaking } from '@/lib/store/read/looks'
 import { readNamesOf } from '@/lib/store/read/names-of'
@@ -60,6 +61,7 @@ export function readVehiclePage(
       looks: (await readLooksWorthMaking(scope, [unit]))[0]?.looks ?? [],
       photographs: await readPhotographs(scope, unit),
       notices: await readStopNotices(scope, { unit }),
+      reports: await readDriverReports(scope, { waitingOf: unit }),
       visit: await nextVisit(scope, { unit, ...visitingAt(place) }, now),
       proposals: await readProposals(scope, { unit }),
       names: await readNamesOf(

@@ -1,0 +1,44 @@
+import crypto from 'node:crypto'
+import type { Database } from '@/lib/store/database'
+import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
+import { readLabelToCheck } from '@/lib/store/read/label-to-check'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { countAttempt } from '@/lib/store/write/count-attempt'
+import { hashed, hashedAddress } from './inner/client-address'
+import { parseLabelKey } from './label-key'
+
+/** A vehicle whose label somebody holds: all that may be known of it without signing in. */
+export type LabelledVehicle = { organisation: OrganisationId; organisationName: string; unit: string }
+
+/**
+ * The vehicle of a label.
+ *
+ * @param key what stands on it after `/q/`
+ * @returns null for a label that nobody made, or that was made anew since
+ */
+export async function vehicleOfLabel(database: Database, key: string): Promise<LabelledVehicle | null> {
+  const parsed = parseLabelKey(key)
+  if (!parsed) return null
+  const organisation = organisationId(parsed.organisation)
+  const label = await withOrganisation(database, organisation, (scope) => readLabelToCheck(scope, parsed.id))
+  if (!label || !crypto.timingSafeEqual(label.secret, parsed.secret)) return null
+  return { organisation, organisationName: label.organisationName, unit: label.unit }
+}
+
+/** Reports within a minute: by one label, and from one address of the network by any. */
+const REPORTS = { label: 4, address: 10 }
+
+/**
+ * Counts one more report by a label.
+ *
+ * @param headers of the request
+ * @returns whether it is one too many
+ */
+export async function tooManyReports(
+  database: Database,
+  { key, headers, now }: { key: string; headers: Headers; now: Date },
+): Promise<boolean> {
+  const label = await countAttempt(database, { key: `label ${hashed(key)}`, now })
+  const address = await countAttempt(database, { key: `report ${hashedAddress(headers)}`, now })
+  return label > REPORTS.label || address > REPORTS.address
+}

@@ -17,6 +17,7 @@ const GROUPS = [
     key: 'work',
     pages: [
       { key: 'watchlist', address: '/' },
+      { key: 'digest', address: '/digest' },
       { key: 'visits', address: '/visits' },
       { key: 'plan', address: '/plan' },
       { key: 'looks', address: '/looks' },

@@ -22,6 +22,7 @@ export const PAGE_NAMES = {
   looks: 'Looks',
   faultFinding: 'Fault finding',
   reports: 'Drivers’ reports',
+  digest: 'The week',
   labels: 'Labels',
   stock: 'Stock',
   bid: 'Bid',

@@ -12,14 +12,15 @@ import { planWhenAsked } from './plan-when-asked'
 import { proposePlanWhenDue } from './propose-plan'
 import { refitWhenDue } from './refit'
 import { replayWhenAsked } from './replay-when-asked'
+import { type Post, sendDigests } from './send-digests'
 import { workOnIntakes } from './work-on-intakes'
 import { workOnWorkbooks } from './work-on-workbooks'
 
 /** Fewer vehicles are done before anybody could look how far it is. */
 const NOTED_FROM = 100
 
-/** The present instant, and where to tell what went wrong. */
-export type Surroundings = { now: () => Date; say: (line: string) => void }
+/** The present instant, where to tell what went wrong, and how mail goes out; null where none does. */
+export type Surroundings = { now: () => Date; say: (line: string) => void; post?: Post | null }
 
 /**
  * Does what was asked of files, learns from the records, replays the past, plans visits, and keeps the scores of every
@@ -29,7 +30,11 @@ export type Surroundings = { now: () => Date; say: (line: string) => void }
  * @param url the product's address, where it is told of work
  * @returns what stops it; work that is under way is given up
  */
-export function workInBackground(database: Database, url: string, { now, say }: Surroundings): () => void {
+export function workInBackground(
+  database: Database,
+  url: string,
+  { now, say, post }: Surroundings,
+): () => void {
   const ending = new AbortController()
   const isStopped = () => ending.signal.aborted
   const forAll = (work: (organisation: OrganisationId) => Promise<unknown>) => () =>
@@ -45,9 +50,12 @@ export function workInBackground(database: Database, url: string, { now, say }: 
     await proposePlanWhenDue(database, organisation, now())
     await planWhenAsked(database, organisation, now, ending.signal)
   })
+  const mail = forAll(async (organisation) => {
+    if (post) await sendDigests(database, organisation, post, now, isStopped)
+  })
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn)
-  const others = [score, replay, plan].map((work) => new Loop(work))
+  const others = [score, replay, plan, mail].map((work) => new Loop(work))
   const learning = new Loop(learn)
   const reckoning = new Loop(() => reckonApart(url, { now, say }, ending.signal))
   const begin = async () => {

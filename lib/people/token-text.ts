@@ -1,5 +1,5 @@
 import crypto from 'node:crypto'
-import { pack, type SecretText, unpack } from './inner/packed-text'
+import { pack, type SecretText, unpack } from '@/lib/store/secret-text'
 
 const PREFIX = 'gudgeon_'
 const SECRET_BYTES = 32

@@ -56,6 +56,8 @@ export const STAYING_TABLES: Readonly<Record<string, string>> = {
   jobs: 'work under way in this installation; what was asked and is not done is asked again',
   vehicle_labels:
     'their codes name the organisation, which is another where it arrives: labels are printed anew',
+  digest_wishes: 'accounts do not travel, and mail goes to accounts',
+  digest_mails: 'what was sent from this installation',
   tokens: 'secrets of this installation; whoever sends records gets a new one',
   idempotency_keys: 'answers to what tokens and phones have sent here; neither sends it elsewhere',
   memberships: 'accounts do not travel: the organisation has a new owner where it arrives',

@@ -79,6 +79,9 @@ const ROWS = [
    select $1, uuid(51), id, 'noise', 'uphill', now() from vehicles where organisation_id = $1 limit 1`,
   `insert into driver_report_acts (organisation_id, id, report_id, act, at)
    values ($1, uuid(52), uuid(51), 'confirmed', now())`,
+  `insert into digest_wishes values ($1, uuid(9), true, 0, 7, 'x', now())`,
+  `insert into digest_mails (organisation_id, id, person_id, week_on, to_on, made_at)
+   values ($1, uuid(53), uuid(9), '2026-03-02', '2026-03-01', now())`,
   `insert into memberships (organisation_id, person_id, role, made_at) values ($1, uuid(9), 'owner', now())`,
 ]
 /** `uuid(7)` in the rows above. */

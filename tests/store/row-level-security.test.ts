@@ -14,6 +14,8 @@ const TABLES = [
   'codes',
   'component_scores',
   'cover_terms',
+  'digest_mails',
+  'digest_wishes',
   'driver_report_acts',
   'driver_reports',
   'family_takings',

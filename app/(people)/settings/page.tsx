@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { can } from '@/lib/people/permissions'
+import { readDigestWish, readUnsentDigests } from '@/lib/store/read/digest-wishes'
 import { readMembers } from '@/lib/store/read/members'
 import { readSettings } from '@/lib/store/read/settings'
 import { readTerms } from '@/lib/store/read/terms'
@@ -9,6 +10,7 @@ import { requirePerson } from '../../require-person'
 import { formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { PAGE_NAMES } from '../../ui/page-words'
+import { DigestForm } from './digest-form'
 import { GradesForm } from './grades-form'
 import { LetterTermsForm } from './letter-terms-form'
 import { Members } from './members'
@@ -21,14 +23,16 @@ export const metadata: Metadata = { title: PAGE_NAMES.settings }
 
 /** What the organisation is told in, who belongs to it, and which machines speak for it. */
 export default async function SettingsPage() {
-  const { database, organisation, role } = await requirePerson()
-  const { terms, settings, members, tokens } = await withOrganisation(
+  const { database, organisation, role, person } = await requirePerson()
+  const { terms, settings, members, tokens, wish, unsent } = await withOrganisation(
     database,
     organisation,
     async (scope) => ({
       terms: await readTerms(scope),
       settings: await readSettings(scope),
       members: await readMembers(scope),
+      wish: await readDigestWish(scope, person.id),
+      unsent: can(role, 'edit-terms') ? await readUnsentDigests(scope) : null,
       tokens: can(role, 'manage-tokens') ? await readTokens(scope) : null,
     }),
   )
@@ -57,6 +61,14 @@ export default async function SettingsPage() {
             <GradesForm settings={settings} />
           </section>
         )}
+        <section aria-labelledby="mail">
+          <h2 id="mail">The week by mail</h2>
+          <DigestForm
+            mail={members.find(({ id }) => id === person.id)?.mail ?? null}
+            timeZone={terms.timeZone}
+            {...{ wish, unsent, formats }}
+          />
+        </section>
         <section aria-labelledby="people">
           <h2 id="people">People</h2>
           <Members members={members} />

@@ -6,7 +6,7 @@ import type { Digest, Some, Waiting } from './digest'
 export type DigestLine = { text: string; address: string }
 
 export type DigestSection = {
-  key: 'stops' | 'rises' | 'overdue' | 'slipped' | 'reports' | 'due'
+  key: 'untold' | 'stops' | 'rises' | 'overdue' | 'slipped' | 'reports' | 'due'
   heading: string
   lines: DigestLine[]
   /** Where the rest is, if there is more than is told; or why nothing can be said. */
@@ -41,6 +41,7 @@ const LEADS = {
 export function digestText(digest: Digest): DigestText {
   const words = wordsFor(digest)
   const sections = [
+    ...(digest.waits === null ? [] : [untold(digest.waits)]),
     stops(digest),
     rises(digest, words),
     ...(digest.waits === null ? [] : waiting(digest.waits, words)),
@@ -78,11 +79,23 @@ function rest({ shown, total }: Some<unknown>, address: string, { count }: Words
   return left > 0 ? { text: `and ${count(left)} more`, address } : null
 }
 
+const STOP_ORDERS = 'Engine off, do not restart, tow.'
+
+const untold = ({ untold }: Waiting): DigestSection => ({
+  key: 'untold',
+  heading: 'Do not drive, and nobody has told the driver: telephone now',
+  lines: untold.map(({ unit, name, reason }) => ({
+    text: `${unit}, ${name}: ${reason}. ${STOP_ORDERS}`,
+    address: vehicle(unit, 'stop'),
+  })),
+  note: null,
+})
+
 const stops = ({ stops }: Digest): DigestSection => ({
   key: 'stops',
   heading: 'Do not drive: new this week',
   lines: stops.map(({ unit, name, reason, told, released }) => ({
-    text: `${unit}, ${name}: ${reason}. ${released ? 'Released since.' : told ? 'The driver was told.' : 'Nobody has told the driver: telephone. Engine off, do not restart, tow.'}`,
+    text: `${unit}, ${name}: ${reason}. ${released ? 'Released since.' : told ? 'The driver was told.' : `Nobody has told the driver: telephone. ${STOP_ORDERS}`}`,
     address: vehicle(unit, 'stop'),
   })),
   note: null,
@@ -143,8 +156,8 @@ function waiting({ overdue, slipped, reports, due, setAside }: Waiting, words: W
           ? []
           : [
               {
-                text: `${many(due.visits, 'vehicle is', 'vehicles are', words)} due; leaving them for one slot costs about ${words.money(due.cost)} (between ${between})`,
-                address: '/?advice=stop,book',
+                text: `${many(due.visits, 'visit is', 'visits are', words)} due; leaving them for one slot costs about ${words.money(due.cost)} (between ${between})`,
+                address: '/?advice=book',
               },
             ]),
         ...(setAside === null

@@ -2,6 +2,7 @@ import { HISTORY_HORIZON_DAYS } from '@/lib/store/horizons'
 import { countWaitingReports, readDriverReports, type StoredReport } from '@/lib/store/read/driver-reports'
 import { readUnscanned, type UnscannedVehicle } from '@/lib/store/read/looks'
 import { readStockLot } from '@/lib/store/read/stock-lot'
+import { readStopNotices, type StopNotice } from '@/lib/store/read/stop-notices'
 import { readTerms, type Terms } from '@/lib/store/read/terms'
 import {
   type Days,
@@ -40,10 +41,12 @@ export type Digest = Days & {
 }
 
 export type Waiting = {
+  /** Notices that a vehicle must not be driven whose drivers nobody has told, whenever they were raised. */
+  untold: StopNotice[]
   overdue: Some<UnscannedVehicle>
   slipped: SlippedVisit[]
   reports: Some<StoredReport>
-  /** Visits that are due, and what leaving them for one slot costs, with its band. */
+  /** Visits that are due of vehicles that may be driven, and what leaving them for one slot costs, with its band. */
   due: { visits: number; cost: number; band: { low: number; high: number } }
   /** What to set aside for the stock and what is sold under cover; null where nothing is in stock. */
   setAside: { vehicles: number; amount: number } | null
@@ -78,6 +81,7 @@ async function readWaiting(scope: OrganisationScope, now: Date): Promise<Waiting
   })
   const lot = (await readStockLot<StockLot>(scope))?.content ?? null
   return {
+    untold: await readStopNotices(scope, { untold: true }),
     overdue: { shown: overdue.vehicles, total: overdue.total },
     slipped: await readSlipped(scope, now),
     reports: {
@@ -85,7 +89,7 @@ async function readWaiting(scope: OrganisationScope, now: Date): Promise<Waiting
       total: await countWaitingReports(scope),
     },
     due: {
-      visits: asks.byStanding.stop + asks.byStanding.book,
+      visits: asks.byStanding.book,
       cost: asks.costOfNotBooking,
       band: asks.bandOfNotBooking,
     },

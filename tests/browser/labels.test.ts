@@ -75,5 +75,13 @@ test('a label is printed, tells the workshop without a sign-in, and what it told
   await axe(page)
   await page.getByRole('link', { name: new RegExp(`^${unit}: “knocks uphill”`) }).click()
   await page.getByRole('heading', { name: 'Confirm it' }).waitFor()
+
+  // Made anew, the old label opens nothing any more.
+  await page.goto(`${address}/labels?only=${unit}`)
+  await page.getByRole('group', { name: 'Vehicles' }).getByRole('checkbox').check()
+  await page.getByRole('button', { name: 'Make those of the ticked ones anew' }).click()
+  await page.getByRole('button', { name: 'Make it anew' }).click()
+  await page.getByText('Made anew: the labels').waitFor()
+  expect((await page.request.get(`${address}${code}`, { maxRedirects: 0 })).status()).toBe(404)
   await page.context().close()
 })

@@ -104,6 +104,12 @@ test('a chance that rose is told as it was before the week and at its end; what 
 
 test('what waits is told of the present alone, each line with its link', async () => {
   const text = await textOf(full, TO)
+  expect(section(text, 'untold')!.lines).toEqual([
+    {
+      text: `B-2, ${point.component}: fuel leaks. Engine off, do not restart, tow.`,
+      address: '/vehicles/B-2#stop',
+    },
+  ])
   const reports = section(text, 'reports')!
   expect(reports.lines[0]!.text).toBe('B-2: “knocks <b>uphill</b>”, Mo')
   expect(reports.lines[0]!.address).toMatch(/^\/reports\?open=[0-9a-f-]{36}$/)

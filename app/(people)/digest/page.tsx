@@ -52,7 +52,7 @@ export default async function DigestPage({ searchParams }: Props) {
 
 function Section({ section: { key, heading, lines, note } }: { section: DigestSection }) {
   return (
-    <section className={key === 'stops' ? styles.stop : undefined}>
+    <section className={key === 'untold' || key === 'stops' ? styles.stop : undefined}>
       <h2>{heading}</h2>
       {lines.length > 0 && (
         <ul>

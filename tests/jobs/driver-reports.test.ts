@@ -90,7 +90,9 @@ test('confirmed, it is a check of kind report with the signs that were chosen, w
   const [kept] = await act((scope) => readDriverReports(scope, { id }))
   expect(kept!.answer).toMatchObject({ act: 'confirmed', byName: 'Tess' })
   // Once is enough, whoever presses.
-  expect((await confirm(id, { [`sign:${sign.key}`]: 'yes' }, timo)).result).toMatchObject({ reason: 'answered' })
+  expect((await confirm(id, { [`sign:${sign.key}`]: 'yes' }, timo)).result).toMatchObject({
+    reason: 'answered',
+  })
 
   const at = now()
   const undo = (scope: OrganisationScope) => reopenIn(scope, { report: id, now: at, by: timo })

@@ -21,7 +21,8 @@ async function axe(page: Page) {
 
 test('a label is printed, tells the workshop without a sign-in, and what it told counts when it is confirmed', async () => {
   const dealer = inject('signedIn').dealer
-  const page = await browser.newPage({ ...dealer, viewport: { width: 1280, height: 900 } })
+  const inside = await browser.newContext({ ...dealer, viewport: { width: 1280, height: 900 } })
+  const page = await inside.newPage()
   page.setDefaultTimeout(PATIENCE_MS)
   await page.goto(`${address}/labels`)
   await axe(page)
@@ -35,7 +36,8 @@ test('a label is printed, tells the workshop without a sign-in, and what it told
   const label = (await page.getByRole('listitem').filter({ hasText: '/q/' }).textContent())!
   const code = label.match(/\/q\/[\w-]{64}/)![0]
 
-  const driver = await browser.newPage({ viewport: { width: 390, height: 844 }, colorScheme: 'dark' })
+  const outside = await browser.newContext({ viewport: { width: 390, height: 844 }, colorScheme: 'dark' })
+  const driver = await outside.newPage()
   driver.setDefaultTimeout(PATIENCE_MS)
   await driver.goto(`${address}${code}`)
   await axe(driver)
@@ -43,6 +45,7 @@ test('a label is printed, tells the workshop without a sign-in, and what it told
   expect(await driver.getByRole('link').count()).toBe(0)
   expect(await driver.locator('main').textContent()).toContain('Do not restart')
   await driver.getByRole('button', { name: 'Tell the workshop' }).click()
+  await driver.getByText('This has to be mended first').waitFor()
   expect(await driver.getByRole('alert').getByRole('link').count()).toBe(2)
   await driver.getByLabel('a noise').check()
   await driver.getByLabel('Where and when, in a few words').fill('knocks uphill')
@@ -50,7 +53,7 @@ test('a label is printed, tells the workshop without a sign-in, and what it told
   await driver.getByText('Thank you, the workshop has it.').waitFor()
   expect((await driver.request.post(`${address}${code}`, { data: 'x'.repeat(40_000) })).status()).toBe(413)
   expect((await driver.goto(`${address}/q/${'A'.repeat(64)}`))?.status()).toBe(404)
-  await driver.close()
+  await outside.close()
 
   await page.goto(`${address}/vehicles/${unit}`)
   await page
@@ -83,5 +86,5 @@ test('a label is printed, tells the workshop without a sign-in, and what it told
   await page.getByRole('button', { name: 'Make it anew' }).click()
   await page.getByText('Made anew: the labels').waitFor()
   expect((await page.request.get(`${address}${code}`, { maxRedirects: 0 })).status()).toBe(404)
-  await page.context().close()
+  await inside.close()
 })

@@ -25,6 +25,10 @@ const schema = z.object({
     .min(1, WHOLE_MEGABYTES)
     .max(256, WHOLE_MEGABYTES)
     .optional(),
+  GUDGEON_ADDRESS: z
+    .url({ protocol: /^https?$/, error: 'expected an address like https://gudgeon.example' })
+    .optional(),
+  GUDGEON_WEBHOOKS_ANYWHERE: z.enum(['yes', 'no'], { error: 'expected yes or no' }).default('no'),
   DATABASE_URL: postgresUrl.optional(),
   DATABASE_APP_URL: postgresUrl.optional(),
 })
@@ -35,6 +39,10 @@ export type Environment = {
   host: string
   home: string
   demo: boolean
+  /** Where people find the product, for links in what is sent. */
+  address: string
+  /** Whether organisations may have private addresses, and such without https, told of stops. */
+  webhooksAnywhere: boolean
   databaseUrl?: string
   databaseAppUrl?: string
 }
@@ -59,6 +67,8 @@ export function parseEnvironment(variables: Record<string, string | undefined>):
       host: GUDGEON_HOST,
       home: path.resolve(GUDGEON_HOME),
       demo: GUDGEON_DEMO === 'yes',
+      address: (parsed.data.GUDGEON_ADDRESS ?? `http://localhost:${PORT}`).replace(/\/+$/, ''),
+      webhooksAnywhere: parsed.data.GUDGEON_WEBHOOKS_ANYWHERE === 'yes',
       databaseUrl: DATABASE_URL,
       databaseAppUrl: DATABASE_APP_URL,
     },

@@ -50,18 +50,24 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     webServer = openWebServer(started.url)
     await webServer.answers
     process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
-    await Promise.all([webServer.ended, workBehindPages(database, started.url, ending.signal)])
+    await Promise.all([webServer.ended, workBehindPages(database, started.url, environment, ending.signal)])
   } finally {
     await stop()
   }
 }
 
 /** What the work needs takes two seconds to load: that, too, comes after the first page. */
-async function workBehindPages(database: Database, url: string, ending: AbortSignal): Promise<void> {
+async function workBehindPages(
+  database: Database,
+  url: string,
+  { address, webhooksAnywhere }: Environment,
+  ending: AbortSignal,
+): Promise<void> {
   await sleep(FIRST_PAGE_MS)
   const { workInBackground } = await import('@/lib/jobs/work-in-background')
   if (ending.aborted) return
-  ending.addEventListener('abort', workInBackground(database, url, { now: () => new Date(), say }))
+  const webhooks = { anywhere: webhooksAnywhere, productAddress: address }
+  ending.addEventListener('abort', workInBackground(database, url, { now: () => new Date(), say, webhooks }))
 }
 
 async function fillWithDemos(database: Database, now: Date): Promise<void> {

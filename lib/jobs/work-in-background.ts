@@ -4,6 +4,7 @@ import type { OrganisationId } from '@/lib/store/organisation-id'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { beginRescoring } from '@/lib/store/write/rescoring-job'
+import { deliverWebhooks, type WebhookSurroundings } from './deliver-webhooks'
 import { freshenScores } from './freshen-scores'
 import { forEachOrganisation } from './inner/for-each-organisation'
 import { Loop } from './inner/loop'
@@ -19,17 +20,26 @@ import { workOnWorkbooks } from './work-on-workbooks'
 const NOTED_FROM = 100
 
 /** The present instant, and where to tell what went wrong. */
-export type Surroundings = { now: () => Date; say: (line: string) => void }
+export type Surroundings = {
+  now: () => Date
+  say: (line: string) => void
+  /** How addresses of organisations are told of stops. */
+  webhooks: WebhookSurroundings
+}
 
 /**
  * Does what was asked of files, learns from the records, replays the past, plans visits, and keeps the scores of every
  * organisation and the amounts that follow from them up to date: after each change, and on each day that begins where
- * it is. What is to be done stands in the database, so that this may be killed at any moment.
+ * it is; and tells addresses of stops. What is to be done stands in the database, so that this may be killed at any moment.
  *
  * @param url the product's address, where it is told of work
  * @returns what stops it; work that is under way is given up
  */
-export function workInBackground(database: Database, url: string, { now, say }: Surroundings): () => void {
+export function workInBackground(
+  database: Database,
+  url: string,
+  { now, say, webhooks }: Surroundings,
+): () => void {
   const ending = new AbortController()
   const isStopped = () => ending.signal.aborted
   const forAll = (work: (organisation: OrganisationId) => Promise<unknown>) => () =>
@@ -45,12 +55,16 @@ export function workInBackground(database: Database, url: string, { now, say }: 
     await proposePlanWhenDue(database, organisation, now())
     await planWhenAsked(database, organisation, now, ending.signal)
   })
+  const tell = forAll((organisation) => deliverWebhooks(database, organisation, now, webhooks))
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn)
+  // Whoever must not drive waits for nothing.
+  const telling = new Loop(tell)
   const others = [score, replay, plan].map((work) => new Loop(work))
   const learning = new Loop(learn)
   const reckoning = new Loop(() => reckonApart(url, { now, say }, ending.signal))
   const begin = async () => {
+    void telling.run()
     void intakes.run()
     // What is there is scored before anything is learned from it, which takes longer: then there is something to see.
     await score()
@@ -62,7 +76,7 @@ export function workInBackground(database: Database, url: string, { now, say }: 
     void reckoning.run()
   }
   void begin()
-  const loops = [intakes, ...others, learning] // what reckons apart is woken there
+  const loops = [telling, intakes, ...others, learning] // what reckons apart is woken there
   const stopListening = listenForStale(url, () => {
     for (const loop of loops) loop.wake()
   })

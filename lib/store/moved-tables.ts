@@ -52,6 +52,8 @@ export const STAYING_TABLES: Readonly<Record<string, string>> = {
   money_reports: 'reckoned again from records and library',
   jobs: 'work under way in this installation; what was asked and is not done is asked again',
   tokens: 'secrets of this installation; whoever sends records gets a new one',
+  webhooks: 'an address with the secret that signs what it is told; told anew where the organisation arrives',
+  webhook_deliveries: 'what was told from here',
   idempotency_keys: 'answers to requests of a token, kept for a day',
   memberships: 'accounts do not travel: the organisation has a new owner where it arrives',
 }

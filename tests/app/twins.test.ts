@@ -47,6 +47,7 @@ const TABLES: Record<string, readonly string[] | { none: string }> = {
   'proposals/proposal-table.tsx': ['proposals'],
   'proposals/turnout-table.tsx': { none: 'counts of the rows of proposals' },
   'settings/members.tsx': { none: 'people, for owners to manage' },
+  'settings/webhook-section.tsx': { none: 'what was told last, for owners' },
   'settings/tokens.tsx': { none: 'tokens, for owners to manage' },
   'stock/stock-table.tsx': ['stock'],
   'track-record/forecaster-table.tsx': { none: 'stands in track-record.json, whole' },

@@ -53,6 +53,8 @@ const TABLES = [
   'vehicle_scores_other_days',
   'vehicle_versions',
   'vehicles',
+  'webhook_deliveries',
+  'webhooks',
   'workbooks',
 ]
 

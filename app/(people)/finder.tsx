@@ -1,5 +1,6 @@
 import Form from 'next/form'
 import { Link } from '../ui/link'
+import { TwinLinks } from '../ui/twin-links'
 import { ROW_KINDS } from '../ui/words'
 import { FilterChips } from './filter-chips'
 import { HiddenView } from './hidden-view'
@@ -47,9 +48,7 @@ export function Finder({ shown, of, panel, engines, ...page }: Props) {
             ? `${formats.count(shown)} of ${formats.count(of)} ${things}`
             : `${formats.count(shown)} ${things}`}
         </p>
-        <a href={addressOf(view, ownDistance, '/watchlist.csv')} download>
-          CSV
-        </a>
+        <TwinLinks csv={addressOf(view, ownDistance, '/watchlist.csv')} of="this list" />
       </search>
       {narrowed && (
         <div className={styles.chips}>

@@ -1,11 +1,12 @@
 import { z } from 'zod'
 import { ADVICE } from '@/lib/decisions/advice'
 import { SCORE_COLUMNS, type ScoreColumn } from '@/lib/intake/score-columns'
-import { ROWS, type RowKind, TABLES, type TableKind } from '@/lib/intake/tables'
+import { ROWS, type RowKind, type TableKind } from '@/lib/intake/tables'
 import type { Act } from '@/lib/people/permissions'
 import { librarySchema } from '@/lib/records/library-schema'
 import { STORED_HORIZONS_DAYS } from '@/lib/store/horizons'
 import { SCORE_SORTS } from '@/lib/store/read/scores'
+import { ANSWERED_RECORDS, ANSWERED_ROWS, RECORD_STATES } from './answered-rows'
 import type { BodyType } from './body'
 import type { ProblemType } from './problem'
 import { afterParameter, limitParameter, MOST_ROWS, numberParameter, textParameter } from './query'
@@ -49,27 +50,25 @@ const listOf = (item: z.ZodType) =>
 const paging = { limit: limitParameter.default(200), after: afterParameter.optional() }
 
 /**
- * The rows of each kind, by the names that the description gives them. (`Object.fromEntries` forgets its keys, and they
+ * The rows of each kind as they may be sent, by the names that the description gives them. (`Object.fromEntries` forgets its keys, and they
  * are those of `ROWS`: hence the cast.)
  */
 export const ROW_SCHEMAS = Object.fromEntries(
   Object.entries(ROWS).map(([kind, columns]) => [kind, columns.loose()]),
 ) as unknown as Record<RowKind, z.ZodObject>
 
-const enteredAnswer = z
-  .object({
-    accepted: z.int().min(0).describe('Rows that are new or take the place of an earlier one.'),
-    unchanged: z.int().min(0).describe('Rows that were there already.'),
-    rejected: z.array(
-      z.object({
-        index: z.int().min(0).describe('Which row of the body, from 0.'),
-        line: z.int().optional().describe('In text/csv: the physical line, the header being 1.'),
-        column: z.string().describe('The column at fault; empty where the row as a whole is.'),
-        reason: z.string(),
-      }),
-    ),
-  })
-  .meta({ title: 'Entered' })
+export const ENTERED = z.object({
+  accepted: z.int().min(0).describe('Rows that are new or take the place of an earlier one.'),
+  unchanged: z.int().min(0).describe('Rows that were there already.'),
+  rejected: z.array(
+    z.object({
+      index: z.int().min(0).describe('Which row of the body, from 0.'),
+      line: z.int().optional().describe('In text/csv: the physical line, the header being 1.'),
+      column: z.string().describe('The column at fault; empty where the row as a whole is.'),
+      reason: z.string(),
+    }),
+  ),
+})
 
 const posting = (kind: TableKind, act: Act) =>
   endpoint({
@@ -83,7 +82,7 @@ const posting = (kind: TableKind, act: Act) =>
       schema: z.array(ROW_SCHEMAS[kind]).max(MOST_ROWS),
     },
     keyed: true,
-    answer: enteredAnswer,
+    answer: ENTERED,
     problems: ['not-allowed', 'in-flight', 'too-large', 'media-type', 'invalid', 'key-reused'],
   })
 
@@ -108,7 +107,7 @@ export const PUT_PARTS = endpoint({
   query: nothing,
   body: { types: ['application/json', 'text/csv'], schema: z.array(ROW_SCHEMAS.parts).max(MOST_ROWS) },
   keyed: true,
-  answer: enteredAnswer,
+  answer: ENTERED,
   problems: ['not-allowed', 'in-flight', 'too-large', 'media-type', 'invalid', 'key-reused'],
 })
 
@@ -118,7 +117,7 @@ export const LIST_PARTS = endpoint({
   summary: 'What stands of parts in stock, by their keys.',
   act: 'read',
   query: z.object(paging),
-  answer: listOf(ROW_SCHEMAS.parts),
+  answer: listOf(ANSWERED_ROWS.parts),
   problems: ['invalid'],
 })
 
@@ -133,7 +132,7 @@ export const LIST_VEHICLES = endpoint({
     status: z.enum(['active', 'stock', 'sold', 'retired']).optional(),
     ...paging,
   }),
-  answer: listOf(ROW_SCHEMAS.vehicles),
+  answer: listOf(ANSWERED_ROWS.vehicles),
   problems: ['invalid'],
 })
 
@@ -143,21 +142,12 @@ export const SHOW_VEHICLE = endpoint({
   summary: 'One vehicle.',
   act: 'read',
   query: nothing,
-  answer: ROW_SCHEMAS.vehicles,
+  answer: ANSWERED_ROWS.vehicles,
   problems: ['not-found', 'invalid'],
 })
 
-export const RECORD_STATES = ['live', 'superseded', 'withdrawn'] as const
-
-const recordItem = z
-  .looseObject({
-    table: z.enum(Object.keys(TABLES) as TableKind[]).exclude(['vehicles']),
-    id: z.uuid(),
-    state: z.enum(RECORD_STATES),
-    entered_at: z.iso.datetime(),
-    entered_by: z.uuid().nullable().describe('The person or token that entered it.'),
-  })
-  .meta({ title: 'Record', description: 'With the columns of its table.' })
+const { readings, codes, checks, repairs, changes } = ANSWERED_RECORDS
+const recordItem = z.discriminatedUnion('table', [readings, codes, checks, repairs, changes])
 
 export const LIST_RECORDS = endpoint({
   method: 'GET',
@@ -196,6 +186,8 @@ const scoreColumns = {
   advice: z.enum(ADVICE),
 } satisfies Record<ScoreColumn, z.ZodType>
 
+export const SCORE = z.object(scoreColumns)
+
 /** Sorted by a column, the greatest first where a minus stands before it. */
 const sortParameter = z
   .enum(SCORE_SORTS.flatMap((column) => [column, `-${column}`] as const))
@@ -222,7 +214,7 @@ export const LIST_SCORES = endpoint({
       .describe('How many rows at once; where it is left out 200, or every row as text/csv.'),
     after: afterParameter.optional(),
   }),
-  answer: listOf(z.object(scoreColumns).meta({ title: 'Score' })),
+  answer: listOf(SCORE),
   csv: `The columns ${SCORE_COLUMNS.join(', ')}; with a limit, a Link header leads on.`,
   problems: ['invalid'],
 })

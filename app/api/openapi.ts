@@ -1,6 +1,8 @@
 import { z } from 'zod'
 import { neededColumns, ROW_KINDS } from '@/lib/intake/tables'
-import { ENDPOINTS, type Endpoint, ROW_SCHEMAS } from './contract'
+import { librarySchema } from '@/lib/records/library-schema'
+import { ANSWERED_RECORDS, ANSWERED_ROWS } from './answered-rows'
+import { ENDPOINTS, ENTERED, type Endpoint, ROW_SCHEMAS, SCORE } from './contract'
 import { PROBLEM_TYPES, PROBLEMS, type ProblemType, problemAddress } from './problem'
 import { MOST_REQUESTS } from './rate-limit'
 
@@ -22,7 +24,7 @@ export function openApi(): Json {
     paths: pathsOf(ENDPOINTS),
     components: {
       securitySchemes: { token: { type: 'http', scheme: 'bearer' } },
-      schemas: { ...rowSchemas(), Problem: PROBLEM },
+      schemas: { ...namedSchemas(), Problem: PROBLEM },
     },
   }
 }
@@ -54,6 +56,7 @@ function operation({
     responses: {
       200: {
         description: 'Done.',
+        headers: LIMIT_HEADERS,
         content: {
           ...contentOf([type ?? 'application/json'], answer),
           ...(csv ? { 'text/csv': { schema: { type: 'string', description: csv } } } : {}),
@@ -96,6 +99,24 @@ function contentOf(types: readonly string[], schema: z.ZodType): Json {
   )
 }
 
+const header = (description: string, type = 'string') => ({ description, schema: { type } })
+
+/** What every request with a token is told of its limit. */
+const LIMIT_HEADERS = {
+  'RateLimit-Policy': header('Requests (q) that may be made within seconds (w).'),
+  RateLimit: header('Requests that are left (r) until the seconds (t) are over.'),
+}
+
+const RETRY_AFTER = { 'Retry-After': header('Seconds after which to go on.', 'integer') }
+
+/** What some problems say beside it. */
+const HEADERS_OF: Record<number, Json> = {
+  401: { 'WWW-Authenticate': header('Bearer.') },
+  405: { ...LIMIT_HEADERS, Allow: header('The methods of this address.') },
+  409: { ...LIMIT_HEADERS, ...RETRY_AFTER },
+  429: { ...LIMIT_HEADERS, ...RETRY_AFTER },
+}
+
 /** One entry a status, with everything that it can mean. */
 function problemsOf(types: readonly ProblemType[]): Json {
   const content = { 'application/problem+json': { schema: { $ref: '#/components/schemas/Problem' } } }
@@ -103,7 +124,8 @@ function problemsOf(types: readonly ProblemType[]): Json {
   return Object.fromEntries(
     statuses.map((status) => {
       const meant = types.filter((type) => PROBLEMS[type].status === status)
-      return [status, { description: meant.map((type) => PROBLEMS[type].title).join('; or: '), content }]
+      const description = meant.map((type) => PROBLEMS[type].title).join('; or: ')
+      return [status, { description, headers: HEADERS_OF[status] ?? LIMIT_HEADERS, content }]
     }),
   )
 }
@@ -116,30 +138,57 @@ const PROBLEM = {
     type: { type: 'string', format: 'uri-reference', enum: PROBLEM_TYPES.map(problemAddress) },
     title: { type: 'string' },
     status: { type: 'integer' },
-    detail: { type: 'string' },
+    detail: { type: 'string', description: 'What is wrong, in one line for a person.' },
+    errors: {
+      type: 'array',
+      description: 'Of a library that is not valid: every error with its place.',
+      items: {
+        type: 'object',
+        required: ['place', 'message'],
+        properties: { place: { type: 'string' }, message: { type: 'string' } },
+      },
+    },
+    keys: {
+      type: 'array',
+      description: 'Of a library that drops keys with records: those that must stay, as retired at least.',
+      items: {
+        type: 'object',
+        required: ['kind', 'family', 'key'],
+        properties: { kind: { type: 'string' }, family: { type: 'string' }, key: { type: 'string' } },
+      },
+    },
   },
 }
 
-/** The rows of each kind of table by the names of their schemas: `Vehicles`, `Readings` and so on. */
-const ROW_NAMES = new Map<unknown, string>(
-  ROW_KINDS.map((kind) => [ROW_SCHEMAS[kind], kind.charAt(0).toUpperCase() + kind.slice(1)]),
-)
+const titled = (name: string) => name.charAt(0).toUpperCase() + name.slice(1)
+const one = (kind: string) => titled(kind.slice(0, -1))
 
-const rowSchemas = (): Json =>
-  Object.fromEntries(
+/** Schemas that stand by their names: rows as they are sent (`Readings`), as they are answered (`Reading`), records. */
+const NAMES = new Map<unknown, string>([
+  ...ROW_KINDS.map((kind) => [ROW_SCHEMAS[kind], titled(kind)] as const),
+  ...ROW_KINDS.map((kind) => [ANSWERED_ROWS[kind], one(kind)] as const),
+  ...Object.entries(ANSWERED_RECORDS).map(([kind, schema]) => [schema, `${one(kind)}Record`] as const),
+  ...[[ENTERED, 'Entered'] as const, [SCORE, 'Score'] as const, [librarySchema, 'Library'] as const],
+])
+
+const namedSchemas = (): Json => ({
+  ...Object.fromEntries([...NAMES].map(([schema, name]) => [name, jsonSchema(schema as z.ZodObject)])),
+  // Whether a cell may be left out is known by reading a blank one.
+  ...Object.fromEntries(
     ROW_KINDS.map((kind) => {
       const schema = ROW_SCHEMAS[kind]
-      return [ROW_NAMES.get(schema), { ...jsonSchema(schema), required: neededColumns(schema) }]
+      return [NAMES.get(schema), { ...jsonSchema(schema), required: neededColumns(schema) }]
     }),
-  )
+  ),
+})
 
-/** A schema as JSON Schema 2020-12, in which rows stand by their names. */
+/** A schema as JSON Schema 2020-12, in which others stand by their names. */
 function jsonSchema(root: z.ZodType): Json {
   const { $schema: _, ...schema } = z.toJSONSchema(root, {
     io: 'input',
     override: ({ zodSchema, jsonSchema }) => {
-      const name = ROW_NAMES.get(zodSchema)
-      if (name !== undefined && name !== ROW_NAMES.get(root))
+      const name = NAMES.get(zodSchema)
+      if (name !== undefined && name !== NAMES.get(root))
         replace(jsonSchema, { $ref: `#/components/schemas/${name}` })
       // How the text of a cell or a parameter is checked; a machine is told the type of what it means.
       if (jsonSchema.default === '') delete jsonSchema.default

@@ -31,7 +31,7 @@ export const answering = <Query extends z.ZodObject>(
   answer: (call: Call<z.output<Query>>) => Promise<Response>,
 ): Served => ({ act, answer: (call) => answer({ ...call, query: parseQuery(query, call.query) }) })
 
-const METHODS = ['GET', 'POST', 'PUT', 'PATCH', 'DELETE'] as const
+const METHODS = ['GET', 'POST', 'PUT', 'PATCH', 'DELETE', 'OPTIONS'] as const
 type Method = (typeof METHODS)[number]
 
 /** Next hands over the named parts of an address; undefined where it has none. */
@@ -39,16 +39,18 @@ type Context = { params: Promise<Record<string, string | string[] | undefined> |
 type Handler = (request: Request, context: Context) => Promise<Response>
 
 /**
- * The handlers of an address. Each makes sure, in this order: a valid token, fewer requests than its limit, a method that
+ * The handlers of an address; what it may be asked is told to everybody (OPTIONS). Each makes sure, in this order: a valid token, fewer requests than its limit, a method that
  * is answered, a role that may; only then are address and body read.
  */
 export function serve(methods: Partial<Record<Method, Served>>): Record<Method, Handler> {
+  const answered = Object.keys(methods)
   return handlersOf(async (method, request, context, said) => {
+    if (method === 'OPTIONS') return allowing(answered)
     const now = new Date()
     const database = await productDatabase()
     const present = await presentBy(request, database, now)
     Object.assign(said, countRequest(present.person.id, now))
-    const served = methods[method] ?? noSuchMethod(Object.keys(methods))
+    const served = methods[method] ?? noSuchMethod(answered)
     if (!can(present.role, served.act))
       throw new Problem('not-allowed', `A token with the role ${present.role} may not do that here`)
     const query = new URL(request.url).searchParams
@@ -59,8 +61,9 @@ export function serve(methods: Partial<Record<Method, Served>>): Record<Method, 
 /** The handlers of an address that answers everybody the same; methods beside GET are refused unless `others` answers. */
 export const serveOpenly = (
   get: () => Response,
-  others: () => Response = () => noSuchMethod(['GET']),
-): Record<Method, Handler> => handlersOf(async (method) => (method === 'GET' ? get() : others()))
+  others: (method: Method) => Response = (method) =>
+    method === 'OPTIONS' ? allowing(['GET']) : noSuchMethod(['GET']),
+): Record<Method, Handler> => handlersOf(async (method) => (method === 'GET' ? get() : others(method)))
 
 /** @param answer may leave headers in `said` for whatever is answered in the end */
 function handlersOf(
@@ -82,8 +85,15 @@ function handlersOf(
   return Object.fromEntries(METHODS.map((method) => [method, handler(method)])) as Record<Method, Handler>
 }
 
-function noSuchMethod(allowed: readonly string[]): never {
-  const list = allowed.join(', ')
+/** The methods of an address with those that come of themselves: the web server answers HEAD where GET is. */
+const listOf = (methods: readonly string[]): string =>
+  [...methods.flatMap((method) => (method === 'GET' ? ['GET', 'HEAD'] : [method])), 'OPTIONS'].join(', ')
+
+const allowing = (methods: readonly string[]) =>
+  new Response(null, { status: 204, headers: { Allow: listOf(methods) } })
+
+function noSuchMethod(methods: readonly string[]): never {
+  const list = listOf(methods)
   throw new Problem('no-such-method', `This address answers ${list}`, {}, { Allow: list })
 }
 

@@ -26,6 +26,10 @@ export const ADVICE: Record<Standing, string> = {
 
 export const STOP_ORDERS = 'Engine off, do not restart, tow.'
 
+/** Where the organisation's own address could not be told of a stop. */
+export const NOT_DELIVERED =
+  'Your other program was never reached with this, after three days of trying: see Settings.'
+
 export const NOT_COVERED = 'brakes, steering and tyres are not'
 
 export const NO_SUCH_ENGINE = 'The library does not know this engine.'

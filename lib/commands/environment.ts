@@ -35,6 +35,7 @@ const schema = z.object({
   PUBLIC_ADDRESS: z
     .url({ protocol: /^https?$/, error: 'expected an address like https://gudgeon.example.com' })
     .optional(),
+  GUDGEON_WEBHOOKS_ANYWHERE: z.enum(['yes', 'no'], { error: 'expected yes or no' }).default('no'),
   DATABASE_URL: postgresUrl.optional(),
   DATABASE_APP_URL: postgresUrl.optional(),
 })
@@ -45,6 +46,10 @@ export type Environment = {
   host: string
   home: string
   demo: boolean
+  /** Where people find the product, for links in what is sent. */
+  address: string
+  /** Whether organisations may have private addresses, and such without https, told of stops. */
+  webhooksAnywhere: boolean
   databaseUrl?: string
   databaseAppUrl?: string
   /** Null where no mail can be sent: its server, its sender or the product's own address is not set. */
@@ -72,6 +77,8 @@ export function parseEnvironment(variables: Record<string, string | undefined>):
       host: GUDGEON_HOST,
       home: path.resolve(GUDGEON_HOME),
       demo: GUDGEON_DEMO === 'yes',
+      address: (parsed.data.PUBLIC_ADDRESS ?? `http://localhost:${PORT}`).replace(/\/+$/, ''),
+      webhooksAnywhere: parsed.data.GUDGEON_WEBHOOKS_ANYWHERE === 'yes',
       databaseUrl: DATABASE_URL,
       databaseAppUrl: DATABASE_APP_URL,
       mail:

@@ -60,7 +60,7 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
 async function workBehindPages(
   database: Database,
   url: string,
-  { mail }: Environment,
+  { address, mail, webhooksAnywhere }: Environment,
   ending: AbortSignal,
 ): Promise<void> {
   await sleep(FIRST_PAGE_MS)
@@ -68,7 +68,9 @@ async function workBehindPages(
   const { smtpSender } = await import('@/lib/jobs/mail')
   if (ending.aborted) return
   const post = mail && { send: smtpSender(mail), publicAddress: mail.publicAddress }
-  ending.addEventListener('abort', workInBackground(database, url, { now: () => new Date(), say, post }))
+  const webhooks = { anywhere: webhooksAnywhere, productAddress: address }
+  const surroundings = { now: () => new Date(), say, post, webhooks }
+  ending.addEventListener('abort', workInBackground(database, url, surroundings))
 }
 
 async function fillWithDemos(database: Database, now: Date): Promise<void> {

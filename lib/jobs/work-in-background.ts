@@ -4,6 +4,7 @@ import type { OrganisationId } from '@/lib/store/organisation-id'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { beginRescoring } from '@/lib/store/write/rescoring-job'
+import { deliverWebhooks, type WebhookSurroundings } from './deliver-webhooks'
 import { freshenScores } from './freshen-scores'
 import { forEachOrganisation } from './inner/for-each-organisation'
 import { Loop } from './inner/loop'
@@ -19,13 +20,20 @@ import { workOnWorkbooks } from './work-on-workbooks'
 /** Fewer vehicles are done before anybody could look how far it is. */
 const NOTED_FROM = 100
 
-/** The present instant, where to tell what went wrong, and how mail goes out; null where none does. */
-export type Surroundings = { now: () => Date; say: (line: string) => void; post?: Post | null }
+/** The present instant, and where to tell what went wrong. */
+export type Surroundings = {
+  now: () => Date
+  say: (line: string) => void
+  /** How mail goes out; null where none does. */
+  post?: Post | null
+  /** How addresses of organisations are told of stops. */
+  webhooks: WebhookSurroundings
+}
 
 /**
  * Does what was asked of files, learns from the records, replays the past, plans visits, and keeps the scores of every
  * organisation and the amounts that follow from them up to date: after each change, and on each day that begins where
- * it is. What is to be done stands in the database, so that this may be killed at any moment.
+ * it is; and tells addresses of stops. What is to be done stands in the database, so that this may be killed at any moment.
  *
  * @param url the product's address, where it is told of work
  * @returns what stops it; work that is under way is given up
@@ -33,7 +41,7 @@ export type Surroundings = { now: () => Date; say: (line: string) => void; post?
 export function workInBackground(
   database: Database,
   url: string,
-  { now, say, post }: Surroundings,
+  { now, say, post, webhooks }: Surroundings,
 ): () => void {
   const ending = new AbortController()
   const isStopped = () => ending.signal.aborted
@@ -53,12 +61,16 @@ export function workInBackground(
   const mail = forAll(async (organisation) => {
     if (post) await sendDigests(database, organisation, post, now, isStopped)
   })
+  const tell = forAll((organisation) => deliverWebhooks(database, organisation, now, webhooks))
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn)
+  // Whoever must not drive waits for nothing.
+  const telling = new Loop(tell)
   const others = [score, replay, plan, mail].map((work) => new Loop(work))
   const learning = new Loop(learn)
   const reckoning = new Loop(() => reckonApart(url, { now, say }, ending.signal))
   const begin = async () => {
+    void telling.run()
     void intakes.run()
     // What is there is scored before anything is learned from it, which takes longer: then there is something to see.
     await score()
@@ -70,7 +82,7 @@ export function workInBackground(
     void reckoning.run()
   }
   void begin()
-  const loops = [intakes, ...others, learning] // what reckons apart is woken there
+  const loops = [telling, intakes, ...others, learning] // what reckons apart is woken there
   const stopListening = listenForStale(url, () => {
     for (const loop of loops) loop.wake()
   })

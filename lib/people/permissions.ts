@@ -22,6 +22,8 @@ const MAY = {
   /** What the organisation is called, what its numbers are told in, prices and limits. */
   'edit-terms': ['owner'],
   'manage-tokens': ['owner'],
+  /** Which address is told of stops, and what signs that. */
+  'manage-webhook': ['owner'],
   'manage-people': ['owner'],
 } as const satisfies Record<string, readonly Role[]>
 

@@ -59,6 +59,8 @@ export const STAYING_TABLES: Readonly<Record<string, string>> = {
   digest_wishes: 'accounts do not travel, and mail goes to accounts',
   digest_mails: 'what was sent from this installation',
   tokens: 'secrets of this installation; whoever sends records gets a new one',
+  webhooks: 'an address with the secret that signs what it is told; told anew where the organisation arrives',
+  webhook_deliveries: 'what was told from here',
   idempotency_keys: 'answers to what tokens and phones have sent here; neither sends it elsewhere',
   memberships: 'accounts do not travel: the organisation has a new owner where it arrives',
 }

@@ -105,7 +105,8 @@ describe('rows', () => {
       const answer = await post(table, [{ unit: 'K1', ...row, driver: 'J. Reed' }])
       expect(answer.json()).toEqual({ accepted: 1, unchanged: 0, rejected: [] })
       const found = (await recordsOf('K1')).find((record) => record.table === table)
-      expect(found).toMatchObject({ ...row, state: 'live', notes: { driver: 'J. Reed' } })
+      const own = table === 'codes' ? { code_state: sent.codes.state } : {}
+      expect(found).toMatchObject({ ...row, ...own, state: 'live', notes: { driver: 'J. Reed' } })
     }
   })
 
@@ -133,6 +134,25 @@ describe('a list of records', () => {
       next = page.next
     }
     expect(found).toEqual([0, 1, 2, 3, 4, 5, 6])
+  })
+
+  test('or of vehicles tells each that was there once, whatever comes in meanwhile', async () => {
+    const { tokens } = await organisation('coming in')
+    const add = (...units: string[]) => {
+      const vehicles = units.map((unit) => ({ ...VEHICLE, unit, family: 'another' }))
+      return post('vehicles', vehicles, {}, tokens.owner)
+    }
+    await add('B', 'D', 'F', 'H')
+    const found: unknown[] = []
+    for (let next: unknown = ''; next !== null; ) {
+      const after = next === '' ? '' : `&after=${next}`
+      const page = (await ask('GET', `/api/v1/vehicles?limit=2${after}`, { token: tokens.reader })).json()
+      found.push(...(page.items as { unit: string }[]).map(({ unit }) => unit))
+      next = page.next
+      if (found.length === 2) await add('A', 'E', 'G')
+    }
+    // What comes in before the place that was reached is not told, and moves nothing; what comes in after it is.
+    expect(found).toEqual(['B', 'D', 'E', 'F', 'G', 'H'])
   })
 })
 

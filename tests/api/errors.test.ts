@@ -93,15 +93,27 @@ describe('what is not there', () => {
   })
 
   test.each([
-    ['DELETE', 'vehicles', 'GET, POST'],
-    ['GET', 'readings', 'POST'],
-    ['POST', 'scores', 'GET'],
-    ['PATCH', 'library', 'GET, PUT'],
-    ['PUT', 'vehicles/V1', 'GET'],
+    ['DELETE', 'vehicles', 'GET, HEAD, POST, OPTIONS'],
+    ['GET', 'readings', 'POST, OPTIONS'],
+    ['POST', 'scores', 'GET, HEAD, OPTIONS'],
+    ['PATCH', 'library', 'GET, HEAD, PUT, OPTIONS'],
+    ['PUT', 'vehicles/V1', 'GET, HEAD, OPTIONS'],
   ])('405 for %s %s', async (method, address, allowed) => {
     const { status, headers } = await problemOf(method, `/api/v1/${address}`, { token })
     expect([status, headers.get('Allow')]).toEqual([405, allowed])
   })
+})
+
+test('OPTIONS tells the methods of an address to everybody, and of none where there is nothing', async () => {
+  for (const [address, allowed] of [
+    ['/api/v1/vehicles', 'GET, HEAD, POST, OPTIONS'],
+    ['/api/v1/vehicles/V1', 'GET, HEAD, OPTIONS'],
+    ['/api/openapi.json', 'GET, HEAD, OPTIONS'],
+  ] as const) {
+    const { status, headers, text } = await ask('OPTIONS', address)
+    expect([status, headers.get('Allow'), text], address).toEqual([204, allowed, ''])
+  }
+  expect((await problemOf('OPTIONS', '/api/v1/wheels', {})).status).toBe(404)
 })
 
 describe('bodies that are not taken', () => {
@@ -264,4 +276,5 @@ test('429 once a token has made its requests of a minute, and says when to go on
   expect(countRequest('one', after(60_000)).RateLimit).toBe(`"token";r=${MOST_REQUESTS - 1};t=60`)
   const { headers } = await ask('GET', '/api/v1/vehicles', { token: tokens.reader })
   expect(headers.get('RateLimit')).toMatch(/^"token";r=\d+;t=\d+$/)
+  expect(headers.get('RateLimit-Policy')).toBe(`"token";q=${MOST_REQUESTS};w=60`)
 })

@@ -1,5 +1,15 @@
 import { Validator } from '@seriousme/openapi-schema-validator'
 import { expect, test } from 'vitest'
+import { z } from 'zod'
+import {
+  type Endpoint,
+  LIST_PARTS,
+  LIST_RECORDS,
+  LIST_SCORES,
+  LIST_VEHICLES,
+  SHOW_VEHICLE,
+} from '@/app/api/contract'
+import { EXAMPLE_LIBRARY } from '../records/example-library'
 import { ask, machine, ROUTES } from './machine'
 
 const { organisation } = await machine()
@@ -58,3 +68,46 @@ test('rows have the columns of the files, with their types, and say which are ne
 test('other methods than GET are 405', async () => {
   expect((await ask('POST', '/api/openapi.json')).status).toBe(405)
 })
+
+test('answers have the form that the description tells, whatever is blank', async () => {
+  const { tokens } = await organisation('answering')
+  const send = async (method: string, address: string, json: unknown) => {
+    const answer = await ask(method, `/api/v1/${address}`, { token: tokens.owner, json })
+    expect(answer.status, answer.text).toBe(200)
+    expect(answer.json().rejected ?? []).toEqual([])
+  }
+  await send('PUT', 'library', EXAMPLE_LIBRARY)
+  const full = { plate: 'P 1', in_service_on: '2020-01-01', value: 9500, status: 'stock', customer: 'Reed' }
+  await send('POST', 'vehicles', [
+    { unit: 'F1', family: 'plover-22', ...full },
+    { unit: 'F2', family: 'plover-22' },
+  ])
+  for (const [kind, day, blank, more] of ROWS_SENT)
+    await send('POST', kind, [
+      { unit: 'F1', [day]: '2026-06-01', ...blank },
+      { unit: 'F1', [day]: '2026-06-02', ...blank, ...more, odd: 'x' },
+    ])
+  await send('PUT', 'parts', [{ part: 'INJ-22', on_hand: 4, price: 1.5 }, { part: 'X-1' }])
+  const answers: [Endpoint, string, number][] = [
+    [LIST_VEHICLES, 'vehicles', 2],
+    [SHOW_VEHICLE, 'vehicles/F1', 1],
+    [LIST_RECORDS, 'vehicles/F1/records', 2 * ROWS_SENT.length],
+    [LIST_PARTS, 'parts', 2],
+    [LIST_SCORES, 'scores', 12],
+  ]
+  for (const [{ answer }, address, items] of answers) {
+    const told = (await ask('GET', `/api/v1/${address}`, { token: tokens.reader })).json()
+    expect(Array.isArray(told.items) ? told.items.length : 1, address).toBe(items)
+    // Nothing is missing, of another type, or there and not told.
+    expect(z.strictObject((answer as z.ZodObject).shape).parse(told), address).toEqual(told)
+  }
+})
+
+/** Rows of each kind, with as little as may be, and with more. */
+const ROWS_SENT: [kind: string, day: string, blank: object, more: object][] = [
+  ['readings', 'read_on', { odometer_km: 1000 }, { engine_hours: 5, source: 'tracker' }],
+  ['codes', 'seen_on', { code: 'P0302' }, { state: 'pending', lamp: 'yes', odometer_km: '7' }],
+  ['checks', 'checked_on', { kind: 'visual' }, { seen: 'oil-seep', looked_for: 'oil-seep' }],
+  ['repairs', 'done_on', { weak_point: 'injector', action: 'renew' }, { positions: '1 2', found: 'failed' }],
+  ['changes', 'on', { kind: 'owner' }, { odometer_km: 2000 }],
+]

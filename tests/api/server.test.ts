@@ -12,6 +12,8 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { createOrganisation } from '@/lib/store/write/create-organisation'
 import { type Product, startProduct } from '../browser/product'
 import { EXAMPLE_LIBRARY } from '../records/example-library'
+import { PROGRAM, WRONG_PROGRAMS } from './client-program'
+import { clientFolder, filesInError, runProgram } from './generated-client'
 
 /** A folder that PostgreSQL's user may enter when root runs the tests. */
 const home = fs.mkdtempSync(path.join(os.tmpdir(), 'gudgeon-machine-'))
@@ -32,16 +34,16 @@ afterAll(async () => {
   fs.rmSync(home, { recursive: true, force: true })
 })
 
-async function anOwnersToken(): Promise<string> {
+async function anOwnersToken(name = 'served'): Promise<string> {
   const started = await startDatabase({ home })
   const database = await openDatabase(started.url)
   try {
     const now = new Date()
-    const id = await createOrganisation(database, { name: 'served', settings: DEFAULT_SETTINGS, now })
+    const id = await createOrganisation(database, { name, settings: DEFAULT_SETTINGS, now })
     return await withOrganisation(
       database,
       organisationId(id ?? ''),
-      (scope) => makeToken(scope, { name: 'served', role: 'owner', by: null, now }),
+      (scope) => makeToken(scope, { name, role: 'owner', by: null, now }),
       'write',
     )
   } finally {
@@ -56,6 +58,8 @@ const ask = (method: string, address: string, body?: unknown) =>
     headers: { Authorization: `Bearer ${token}`, 'Content-Type': 'application/json' },
     ...(body === undefined ? {} : { body: JSON.stringify(body) }),
   })
+
+type Description = { servers: [{ url: string }] }
 
 const post = (kind: string, rows: unknown[]) => ask('POST', `/api/v1/${kind}`, rows)
 const reading = (km: number) => ({ unit: 'V1', read_on: '2026-06-01', odometer_km: km })
@@ -92,6 +96,39 @@ test('the served addresses answer, with their headers', async () => {
   ])
     expect((await ask('GET', address)).status, address).toBeLessThan(500)
   expect((await fetch(`${product.address}/api/v1/vehicles`)).status).toBe(401)
+})
+
+test('a client that is generated from the description compiles, refuses what is wrong, and is answered as it says', async () => {
+  const description = (await (await ask('GET', '/api/openapi.json')).json()) as Description
+  const folder = await clientFolder(description, { 'program.ts': PROGRAM, ...WRONG_PROGRAMS })
+  try {
+    expect(await filesInError(folder)).toEqual(Object.keys(WRONG_PROGRAMS).sort())
+    const found = await runProgram(folder, 'program.ts', {
+      BASE: `${product.address}${description.servers[0].url}`,
+      TOKEN: await anOwnersToken('by a client'),
+      LIBRARY: JSON.stringify(EXAMPLE_LIBRARY),
+    })
+    const entered = (accepted: number) => ({ accepted, unchanged: 0, rejected: [] })
+    const unknown = { index: 2, column: 'unit', reason: expect.stringContaining('"C9" is no vehicle') }
+    expect(found).toMatchObject({
+      version: 1,
+      entered: [entered(3), { ...entered(2), rejected: [unknown] }, ...[1, 1, 1, 1].map(entered)],
+      status: 'active',
+      tables: ['readings', 'readings', 'codes', 'checks'],
+      codeStates: ['pending'],
+      positions: [1, 2],
+      onHand: 4,
+      missing: [404, '/api/problems/not-found', 404],
+      dropped: expect.arrayContaining([['family', 'plover-22']]),
+    })
+    // Three vehicles, each with four injectors, a cover and a gasket: four at a time.
+    const scores = found.scores as [string, string, number, number][]
+    expect([scores.length, found.pages]).toEqual([18, 4])
+    expect(new Set(scores.map(([unit, point, position]) => `${unit} ${point} ${position}`)).size).toBe(18)
+    expect(scores.every(([, , , chance]) => chance > 0 && chance < 1)).toBe(true)
+  } finally {
+    fs.rmSync(folder, { recursive: true, force: true })
+  }
 })
 
 test('a page whose address cannot be read is one that is not there', async () => {

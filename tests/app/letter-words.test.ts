@@ -1,6 +1,6 @@
 /** What a letter says: each rule that it must keep, read from its text. */
 import { describe, expect, it } from 'vitest'
-import { callsCsv } from '@/app/(people)/calls/calls-csv'
+import { callsTold } from '@/app/(people)/calls/calls-told'
 import {
   type CallsView,
   callsAddress,
@@ -10,6 +10,7 @@ import {
   ofKind,
 } from '@/app/(people)/calls/calls-view'
 import { papersAsPdf } from '@/app/(people)/paper/paper-pdf'
+import { csvText } from '@/app/(people)/twins/twin'
 import { letterMark, letterPaper, letterText } from '@/app/(people)/vehicles/[unit]/letter/letter-paper'
 import { halves } from '@/app/ui/chance-words'
 import { formatsFor } from '@/app/ui/formats'
@@ -196,7 +197,9 @@ describe('the lists of calls', () => {
 
   it('come as CSV with units in the headings, and no formula', () => {
     const list = { today: TODAY, rows: ROWS, pending: 0, letterEveryDays: 90, quietMonths: 15 }
-    const [heading, first] = callsCsv(list, callsViewIn({}), { currency: 'GBP', formats }).split('\r\n')
+    const [heading, first] = csvText(callsTold(list, callsViewIn({}), { currency: 'GBP', formats })).split(
+      '\r\n',
+    )
     expect(heading).toContain('Saving (GBP)')
     expect(first).toMatch(/^Worth writing to,,C,C,Siskin,Ann,'=1\+1,/)
   })

@@ -1,8 +1,9 @@
 /** Looks in words: what one may change, what is first in so many hours, and what the address asks. */
 import { describe, expect, it } from 'vitest'
 import { looksAddress, looksAsked, sortedBy } from '@/app/(people)/looks/looks-asked'
-import { looksCsv } from '@/app/(people)/looks/looks-csv'
+import { looksTold } from '@/app/(people)/looks/looks-told'
 import { changeWords, firstWords, lastWords, worthWords } from '@/app/(people)/looks/looks-words'
+import { csvText } from '@/app/(people)/twins/twin'
 import { formatsFor } from '@/app/ui/formats'
 import type { LooksToMake, LookToMake } from '@/lib/jobs/looks-to-make'
 
@@ -56,7 +57,9 @@ describe('a look', () => {
   })
 
   it('goes into a file with the price and the day, and with nothing that a spreadsheet runs', () => {
-    const [heading, row] = looksCsv([look], { currency: 'EUR' }, formats).split('\r\n')
+    const [heading, row] = csvText(looksTold([look], { asOf: look.asOf, currency: 'EUR', formats })).split(
+      '\r\n',
+    )
     expect(heading).toContain('"Worth, its cost off (EUR)"')
     expect(row).toContain("'=1+1")
     expect(row).toContain('119.4')

@@ -1,8 +1,9 @@
 /** Parts as they are shown: the order in the address, the words, the file of what to order. */
 import { describe, expect, it } from 'vitest'
 import { inOrder, partsAddress, partsAsked, sortedBy } from '@/app/(people)/parts/parts-asked'
-import { orderCsv } from '@/app/(people)/parts/parts-csv'
+import { partsTold, toOrder } from '@/app/(people)/parts/parts-told'
 import { casesWords, comingWords, firstWords, oddsWords, orderWords } from '@/app/(people)/parts/parts-words'
+import { csvText } from '@/app/(people)/twins/twin'
 import { formatsFor } from '@/app/ui/formats'
 import type { PartNow, PartsNow } from '@/lib/jobs/parts-now'
 
@@ -95,7 +96,7 @@ describe('the words', () => {
 })
 
 it('the file has what is to be ordered and nothing else, and no cell that a spreadsheet would reckon', () => {
-  const lines = orderCsv([late, part('ENOUGH')], found([]), 'EUR')
+  const lines = csvText(partsTold('order', toOrder([late, part('ENOUGH')]), found([]), 'EUR'))
     .trimEnd()
     .split('\r\n')
   expect(lines).toHaveLength(2)

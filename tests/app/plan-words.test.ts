@@ -1,6 +1,6 @@
 /** What the page of the plan says: costs, gaps, obstacles, why a visit is where it is; and what its forms take. */
 import { expect, test } from 'vitest'
-import { leftAddress, leftSortIn, sortLeft } from '@/app/(people)/plan/left-sort'
+import { leftAddress, leftSortIn, sortedBy, sortLeft } from '@/app/(people)/plan/left-sort'
 import { awayTyped, bayTyped, exceptTyped, termsTyped, workTyped } from '@/app/(people)/plan/plan-typed'
 import {
   actSentence,
@@ -38,8 +38,8 @@ test('what is left over is sorted by its address, and turned round by the same h
   expect(sorted('unit')).toEqual(['c', 'b', 'a'])
   expect(sorted('-hours')).toEqual(['c', 'b', 'a'])
   expect(sorted('why')).toEqual(['b', 'c', 'a'])
-  expect(leftAddress('hours', leftSortIn({}))).toBe('/plan?left=-hours#left')
-  expect(leftAddress('unit', leftSortIn({ left: 'unit' }))).toBe('/plan?left=-unit#left')
+  expect(leftAddress(sortedBy('hours', leftSortIn({})))).toBe('/plan?left=-hours')
+  expect(leftAddress(sortedBy('unit', leftSortIn({ left: 'unit' })))).toBe('/plan?left=-unit')
 })
 
 test('how near a plan is to its bound', () => {

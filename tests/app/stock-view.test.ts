@@ -1,5 +1,7 @@
+import { parse } from 'csv-parse/sync'
 /** The stock as it is shown: its order in the address, what follows from a row, and its words. */
 import { describe, expect, it } from 'vitest'
+import { stockTold } from '@/app/(people)/stock/stock-told'
 import {
   type StockLine,
   sortedBy,
@@ -9,7 +11,7 @@ import {
   stockSort,
 } from '@/app/(people)/stock/stock-view'
 import { claimsWords, lotWords } from '@/app/(people)/stock/stock-words'
-import { stockCells } from '@/app/(people)/stock.csv/stock-cells'
+import { csvText } from '@/app/(people)/twins/twin'
 import { formatsFor } from '@/app/ui/formats'
 import { USUAL_GRADES } from '@/lib/decisions/grades'
 import type { StockRow } from '@/lib/store/read/stock-rows'
@@ -71,12 +73,12 @@ describe('the stock', () => {
   })
 
   it('is a file with as many cells in a row as headings', () => {
-    const cells = stockCells(0.8, { currency: 'EUR' })
-    const known = Object.fromEntries(cells.map(({ heading, value }) => [heading, value(lines[0]!)]))
+    const csv = csvText(stockTold([lines[0]!], { share: 0.8, asOf: 20_000, currency: 'EUR' }))
+    const [known = {}] = parse(csv, { columns: true }) as Record<string, string>[]
     expect(known).toMatchObject({
       Vehicle: 'S-1',
-      'Days in stock': 40,
-      'Set aside, enough in 8 of 10 (EUR)': 400,
+      'Days in stock': '40',
+      'Set aside, enough in 8 of 10 (EUR)': '400',
     })
     expect(known['Bought on']).toBe('2024-08-25')
   })

@@ -1,8 +1,9 @@
 /** The list of next visits: what an address asks for, the order, the line where the hours run out, its words and its file. */
 import { expect, test } from 'vitest'
+import { csvText } from '@/app/(people)/twins/twin'
 import { lineWords, rankedWords } from '@/app/(people)/visits/visit-words'
 import { sortedBy, visitsAsked, visitsParameters } from '@/app/(people)/visits/visits-asked'
-import { visitsCsv } from '@/app/(people)/visits/visits-csv'
+import { visitsTold } from '@/app/(people)/visits/visits-told'
 import { visitsView } from '@/app/(people)/visits/visits-view'
 import { formatsFor } from '@/app/ui/formats'
 import type { VisitOf } from '@/lib/jobs/fleet-visits'
@@ -84,10 +85,12 @@ test('sentences tell what fits, with bands, and what is left', () => {
 
 test('the file has the rows in their order, and no text that a spreadsheet would run', () => {
   const { view } = unitsOf('hours=7')
-  const csv = visitsCsv(view.rows, {
-    ...{ asOf: parseDay('2026-06-30')!, terms: { currency: 'EUR' } },
-    jobsOf: () => '=SUM(A1)',
-  })
+  const csv = csvText(
+    visitsTold(view.rows, {
+      ...{ asOf: parseDay('2026-06-30')!, terms: { currency: 'EUR' } },
+      jobsOf: () => '=SUM(A1)',
+    }),
+  )
   const lines = csv.trimEnd().split(/\r?\n/)
   expect(lines[0]).toContain('Saves (EUR)')
   expect(lines.slice(1).map((line) => line.split(',')[0])).toEqual(['V-1', 'V-2', 'V-10'])

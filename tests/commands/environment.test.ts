@@ -32,3 +32,32 @@ test('what is no server, no sender and no address is told, without the password'
   expect(message({ MAIL_FROM: 'a@b.example\r\nBcc: c@d.example' })).toMatch(/^MAIL_FROM=/)
   expect(message({ PUBLIC_ADDRESS: 'ftp://gudgeon.example.com' })).toMatch(/^PUBLIC_ADDRESS=ftp/)
 })
+
+const read = (variables: Record<string, string>) => parseEnvironment(variables)
+
+test('what is not said is the usual: here, and public addresses alone are told of stops', () => {
+  expect(read({ PORT: '4000', PUBLIC_ADDRESS: ' ' })).toMatchObject({
+    ok: true,
+    environment: { port: 4000, address: 'http://localhost:4000', webhooksAnywhere: false },
+  })
+})
+
+test('where people find the product stands in what is sent, and private addresses may be allowed', () => {
+  expect(
+    read({ PUBLIC_ADDRESS: 'https://gudgeon.example/', GUDGEON_WEBHOOKS_ANYWHERE: 'yes' }),
+  ).toMatchObject({
+    ok: true,
+    environment: { address: 'https://gudgeon.example', webhooksAnywhere: true },
+  })
+})
+
+test.each([
+  [{ GUDGEON_WEBHOOKS_ANYWHERE: 'true' }, 'GUDGEON_WEBHOOKS_ANYWHERE=true: expected yes or no'],
+  [
+    { PUBLIC_ADDRESS: 'gudgeon' },
+    'PUBLIC_ADDRESS=gudgeon: expected an address like https://gudgeon.example.com',
+  ],
+  [{ PORT: '0' }, 'PORT=0: expected a whole number from 1 to 65535'],
+])('%j stops the start with a clear line', (variables, message) => {
+  expect(read(variables as Record<string, string>)).toEqual({ ok: false, message })
+})

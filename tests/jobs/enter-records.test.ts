@@ -67,7 +67,11 @@ test(
   async () => {
     const organisation = await withLibrary(database, 'background', fleet)
     const said: string[] = []
-    const stop = workInBackground(database, url, { now: () => NOW, say: (line) => said.push(line) })
+    const stop = workInBackground(database, url, {
+      now: () => NOW,
+      say: (line) => said.push(line),
+      webhooks: { anywhere: false, productAddress: 'http://localhost' },
+    })
     try {
       await sleep(500)
       await withOrganisation(

@@ -23,6 +23,10 @@ const ROWS = [
   `insert into saved_views (organisation_id, id, name, address, made_at) values ($1, uuid(6), 'a', '/', now())`,
   `insert into stop_notices (organisation_id, id, vehicle_id, weak_point, position, raised_at, reason)
    select $1, uuid(7), id, 'pump', 1, now(), 'leak' from vehicles where organisation_id = $1 limit 1`,
+  `insert into webhooks (organisation_id, address, is_on, secret, changed_at)
+   values ($1, 'https://example.org', true, 'whsec_eA==', now())`,
+  `insert into webhook_deliveries (organisation_id, id, kind, notice_id, body, made_at, due_at, attempts, state)
+   values ($1, uuid(9), 'stop', uuid(7), '{}', now(), now(), 0, 'waiting')`,
   `insert into vehicle_versions (organisation_id, id, vehicle_id, replaced_at)
    select $1, uuid(8), id, now() from vehicles where organisation_id = $1 limit 1`,
   `insert into score_history

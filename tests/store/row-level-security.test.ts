@@ -59,6 +59,8 @@ const TABLES = [
   'vehicle_scores_other_days',
   'vehicle_versions',
   'vehicles',
+  'webhook_deliveries',
+  'webhooks',
   'workbooks',
 ]
 

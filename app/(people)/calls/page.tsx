@@ -10,6 +10,7 @@ import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
 import { CALL_KINDS } from '../../ui/told-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { CAUTION } from '../../ui/words'
 import { BeingScored } from '../being-scored'
 import { WatchProgress } from '../intake/watch-progress'
@@ -111,6 +112,9 @@ function Calls({ list, view, formats }: { list: CallList; view: CallsView; forma
           : `Of ${formats.count(plain)} more, nothing is due that we know of, or the engine is not in the library. `}
         {found.length < rows.length && <Link href="/calls">Show all</Link>}
       </p>
+      <p>
+        The letters that were written: <TwinLinks csv="/letters.csv" of="the letters that were written" />
+      </p>
       <p>{CAUTION}</p>
     </>
   )
@@ -140,9 +144,7 @@ function Find({ rows, view }: { rows: CallList['rows']; view: CallsView }) {
         </select>
       </label>
       <button type="submit">Show</button>
-      <a href={callsAddress(view, '/calls.csv')} download>
-        CSV
-      </a>
+      <TwinLinks csv={callsAddress(view, '/calls.csv')} of="these calls" />
     </form>
   )
 }

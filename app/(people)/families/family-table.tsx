@@ -6,7 +6,7 @@ import styles from './families.module.css'
 
 type Props = { families: Family[]; vehicles: ReadonlyMap<string, number>; formats: Formats }
 
-const GRADES = ['documented', 'experience', 'hunch'] as const
+export const GRADES = ['documented', 'experience', 'hunch'] as const
 
 /** The families that the library knows. */
 export function FamilyTable({ families, vehicles, formats }: Props) {
@@ -51,12 +51,13 @@ export function FamilyTable({ families, vehicles, formats }: Props) {
   )
 }
 
+/** How many of its weak points have lives of a grade. */
+export const gradeCount = ({ weakPoints }: Family, grade: (typeof GRADES)[number]): number =>
+  weakPoints.filter(({ confidence }) => confidence === grade).length
+
 /** "3 documented, 5 experience, 1 a hunch". */
-function sureness({ weakPoints }: Family, formats: Formats): string {
-  const counts = GRADES.map((grade) => ({
-    grade,
-    count: weakPoints.filter(({ confidence }) => confidence === grade).length,
-  }))
+function sureness(family: Family, formats: Formats): string {
+  const counts = GRADES.map((grade) => ({ grade, count: gradeCount(family, grade) }))
   return counts
     .filter(({ count }) => count > 0)
     .map(({ grade, count }) => `${formats.count(count)} ${CONFIDENCE[grade].word}`)

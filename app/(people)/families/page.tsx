@@ -12,6 +12,7 @@ import { requirePerson } from '../../require-person'
 import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { TAKE_IN } from '../../ui/page-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { DueReviews } from './due-reviews'
 import styles from './families.module.css'
 import { FamilyTable } from './family-table'
@@ -75,7 +76,14 @@ export default async function FamiliesPage({ searchParams }: { searchParams: Pro
       {known && (
         <DueReviews due={dueReviews(known.library, dayIn(terms.timeZone, new Date()))} formats={formats} />
       )}
-      {families.length > 0 && <FamilyTable families={families} vehicles={vehicles} formats={formats} />}
+      {families.length > 0 && (
+        <>
+          <FamilyTable families={families} vehicles={vehicles} formats={formats} />
+          <p className={styles.acts}>
+            <TwinLinks csv="/families.csv" of="the engine families" />
+          </p>
+        </>
+      )}
       {families.length > 0 && (
         <LearningState learning={learning} mayAsk={can(role, 'edit-library')} formats={formats} />
       )}

@@ -6,6 +6,8 @@ import type { Formats } from '../../ui/formats'
 import { NO_CAUTIONS } from '../../ui/library-words'
 import { Link } from '../../ui/link'
 import table from '../../ui/list-table.module.css'
+import { TwinLinks } from '../../ui/twin-links'
+import { twinAddress } from '../twins/twin-address'
 import { addressOfPlace } from '../vehicles/[unit]/place'
 import styles from './fault-finding.module.css'
 import {
@@ -45,6 +47,11 @@ export function FaultSections({ unit, search, limit, limitForm, mayEnter, format
           {search.seen.map(signWords).join('; ')}.
         </p>
         <Causes {...{ search, formats }} />
+        {unit !== null && (
+          <p>
+            <TwinLinks csv={twinAddress('/fault-finding/causes.csv', { unit })} of="what it may be" />
+          </p>
+        )}
         <p className={styles.soft}>
           It is taken to be one of these, and only one. That it is something the library does not know is left
           aside; where the right-hand figures are all small, think of that too.
@@ -56,6 +63,17 @@ export function FaultSections({ unit, search, limit, limitForm, mayEnter, format
         {limitForm}
         {stop !== '' && <p className={styles.stopRule}>{stop}</p>}
         <StepTable {...{ search, enter, formats }} />
+        {unit !== null && (
+          <p>
+            <TwinLinks
+              csv={twinAddress('/fault-finding.csv', {
+                unit,
+                limit: limit === null ? undefined : String(limit),
+              })}
+              of="these steps"
+            />
+          </p>
+        )}
         <p>
           This is the order as long as nothing is found.{' '}
           {unit === null

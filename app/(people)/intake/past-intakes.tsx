@@ -1,6 +1,7 @@
 import type { Intake } from '@/lib/store/read/intake'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
+import { TwinLinks } from '../../ui/twin-links'
 import styles from './intake.module.css'
 import { Scrolls } from './scrolls'
 import { stateWords } from './words'
@@ -45,6 +46,9 @@ export function PastIntakes({ intakes, formats }: Props) {
           </tbody>
         </table>
       </Scrolls>
+      <p>
+        <TwinLinks csv="/intake.csv" of="what was brought in before" />
+      </p>
     </section>
   )
 }

@@ -7,6 +7,7 @@ import { type Formats, formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { CAUTION } from '../../ui/words'
 import styles from './looks.module.css'
 import { type LooksView, looksAddress, looksAsked } from './looks-asked'
@@ -68,7 +69,7 @@ function Found({ found, asked, formats }: { found: LooksToMake; asked: LooksView
         <>
           <LooksTable {...{ looks, asked, formats }} />
           <p className={styles.acts}>
-            <a href={looksAddress(asked, '/looks.csv')}>CSV of these looks</a>
+            <TwinLinks csv={looksAddress(asked, '/looks.csv')} of="these looks" />
           </p>
           <p className={styles.soft}>
             Each look is weighed as if it were the only one at its vehicle, by what would be done after it:

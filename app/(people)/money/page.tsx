@@ -4,6 +4,7 @@ import { formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { CAUTION, NOT_COVERED } from '../../ui/words'
 import styles from './money.module.css'
 import { moneyAddress, moneyAsked } from './money-asked'
@@ -45,7 +46,7 @@ export default async function PolicyAndMoney({ searchParams }: Props) {
             </p>
           )}
           <p className={styles.lead}>
-            <Link href={moneyAddress({ ...asked, point: null }, '/money.csv')}>As a CSV file</Link>
+            <TwinLinks csv={moneyAddress({ ...asked, point: null }, '/money.csv')} of="the coming quarter" />
           </p>
           <section className={styles.section} aria-labelledby="by-point">
             <h2 id="by-point">The coming quarter by weak point</h2>

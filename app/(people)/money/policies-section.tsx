@@ -5,8 +5,10 @@ import { ChartFigure } from '../../ui/charts/figure'
 import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
 import table from '../../ui/list-table.module.css'
+import { TwinLinks } from '../../ui/twin-links'
 import { CautionList } from '../families/[key]/caution-list'
 import styles from './money.module.css'
+import { moneyAddress } from './money-asked'
 import { bandWords, everyWords, POLICY_WORDS, policyWords } from './money-words'
 import type { MoneyPage } from './read-money-page'
 
@@ -104,6 +106,12 @@ function Weighed({
           ))}
         </tbody>
       </table>
+      <p>
+        <TwinLinks
+          csv={moneyAddress({ column: 'money', descending: true, point: chosen }, '/money/policies.csv')}
+          of="these policies"
+        />
+      </p>
       <p className={styles.soft}>
         Long run: every part replaced by an original one, again and again; the band is what is not known of
         its life. Next {formats.count(years)} years: the parts as they are now, their ages and use, lived

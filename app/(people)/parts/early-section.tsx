@@ -7,6 +7,7 @@ import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
 import table from '../../ui/list-table.module.css'
 import { PAID_BY } from '../../ui/record-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { WatchProgress } from '../intake/watch-progress'
 import styles from './parts.module.css'
 import { lookedAtWords, oddsWords } from './parts-words'
@@ -52,7 +53,12 @@ export async function EarlySection({ formats, now }: { formats: Formats; now: Da
                 : 'None: no supplier’s and no batch’s parts went earlier than is known of their kind.'}
             </p>
           ) : (
-            <Alarms {...{ alarms: found.alarms, labourRate, formats }} />
+            <>
+              <Alarms {...{ alarms: found.alarms, labourRate, formats }} />
+              <p>
+                <TwinLinks csv="/parts/early.csv" of="the parts that fail early" />
+              </p>
+            </>
           )}
           {found.parts > 0 && (
             <>

@@ -9,6 +9,7 @@ import { Frame } from '../../ui/frame'
 import { KeptForm, TextField } from '../../ui/kept-form'
 import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { CAUTION } from '../../ui/words'
 import { keepLevel } from './actions'
 import { EarlySection } from './early-section'
@@ -85,9 +86,11 @@ function Found({ found, asked, formats, mayKeep }: FoundProps) {
       <p className={styles.first}>{firstWords(found, formats)}</p>
       <PartsTable {...{ found, asked, formats, mayKeep }} />
       <p className={styles.acts}>
-        <a href={partsAddress({ ...asked, open: null }, '/parts.csv')} download>
-          CSV of what to order
-        </a>
+        <TwinLinks csv={partsAddress({ ...asked, open: null }, '/parts.csv')} of="these parts" />
+        <span>
+          What to order:{' '}
+          <TwinLinks csv={partsAddress({ ...asked, open: null }, '/parts/order.csv')} of="what to order" />
+        </span>
       </p>
       <p className={styles.soft}>
         The dot is the mean, the band where the need lies in 4 of 5 cases, the stroke what is there and on

@@ -15,12 +15,14 @@ export function leftSortIn(parameters: Record<string, string | string[] | undefi
   return column ? { column, descending: asked.startsWith('-') } : USUAL
 }
 
-/** Where a press on a heading leads: hours and money begin with the most, then the other way round. */
-export function leftAddress(column: LeftColumn, now: LeftSort): string {
+/** What a press on a heading leads to: hours and money begin with the most, then the other way round. */
+export function sortedBy(column: LeftColumn, now: LeftSort): LeftSort {
   const isNumber = column === 'hours' || column === 'gain'
-  const descending = now.column === column ? !now.descending : isNumber
-  return `/plan?left=${descending ? '-' : ''}${column}#left`
+  return { column, descending: now.column === column ? !now.descending : isNumber }
 }
+
+export const leftAddress = ({ column, descending }: LeftSort, page = '/plan'): string =>
+  `${page}?left=${descending ? '-' : ''}${column}`
 
 /** Sorted; what is equal stands by the vehicle's number. @param hoursOf of a job */
 export function sortLeft(

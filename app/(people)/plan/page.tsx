@@ -6,6 +6,7 @@ import { type Formats, formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { undoOnThePlan } from './actions'
 import { Anew } from './anew-section'
 import { DragMoves } from './drag-moves'
@@ -108,7 +109,8 @@ function Made({ found, sort, mayPlan, formats }: MadeProps & { sort: LeftSort })
       <p className={styles.leads}>
         <a href="/plan.ics" download>
           The visits as a calendar file
-        </a>
+        </a>{' '}
+        <TwinLinks csv="/plan.csv" of="the visits" />
       </p>
       <SlippedList plan={plan} {...told} />
       <ToWriteUp {...now} {...{ named, formats }} />

@@ -5,9 +5,10 @@ import type { Formats } from '../../ui/formats'
 import { Link } from '../../ui/link'
 import list from '../../ui/list-table.module.css'
 import { SortHeading } from '../../ui/sort-heading'
+import { TwinLinks } from '../../ui/twin-links'
 import { CAUTION, STOP_ORDERS } from '../../ui/words'
 import { addressOfPlace } from '../vehicles/[unit]/place'
-import { type LeftColumn, type LeftSort, leftAddress, sortLeft } from './left-sort'
+import { type LeftColumn, type LeftSort, leftAddress, sortedBy, sortLeft } from './left-sort'
 import styles from './plan.module.css'
 import {
   costWords,
@@ -84,7 +85,7 @@ export function BelowTheLine({ plan, sort, named, places, formats }: { plan: Mad
   const heading = (column: LeftColumn, words: string, isNumber = false) => (
     <SortHeading
       {...{ words, isNumber }}
-      address={leftAddress(column, sort)}
+      address={`${leftAddress(sortedBy(column, sort))}#left`}
       descending={sort.column === column ? sort.descending : null}
     />
   )
@@ -128,6 +129,7 @@ export function BelowTheLine({ plan, sort, named, places, formats }: { plan: Mad
           </tbody>
         </table>
       )}
+      {shown.length > 0 && <TwinLinks csv={leftAddress(sort, '/plan/left.csv')} of="what is left" />}
       {worth.length > shown.length && (
         <p>And {formats.count(worth.length - shown.length)} more that gain less.</p>
       )}

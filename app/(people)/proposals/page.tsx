@@ -9,6 +9,7 @@ import { requirePerson } from '../../require-person'
 import { formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { PAGE_NAMES } from '../../ui/page-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { ProposalTable } from './proposal-table'
 import styles from './proposals.module.css'
 import { TurnoutTable } from './turnout-table'
@@ -42,6 +43,11 @@ export default async function ProposalsPage() {
           Nothing has been proposed yet. Open a vehicle: under “Next visit” its jobs are proposed by one
           press, and then it says here who is told, what they answer, and whether the part was what we
           thought.
+        </p>
+      )}
+      {all.length > 0 && (
+        <p>
+          <TwinLinks csv="/proposals.csv" of="all proposals" />
         </p>
       )}
       <ProposalTable title="To be told, answered or done" rows={waiting} formats={formats} />

@@ -5,6 +5,8 @@ import { readMembers } from '@/lib/store/read/members'
 import { readSettings } from '@/lib/store/read/settings'
 import { readTerms } from '@/lib/store/read/terms'
 import { readTokens } from '@/lib/store/read/tokens'
+import { readWebhook } from '@/lib/store/read/webhook'
+import { readWebhookDeliveries } from '@/lib/store/read/webhook-deliveries'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../require-person'
 import { formatsFor } from '../../ui/formats'
@@ -18,13 +20,15 @@ import styles from './settings.module.css'
 import { TermsForm } from './terms-form'
 import { TermsList } from './terms-list'
 import { Tokens } from './tokens'
+import { WebhookSection } from './webhook-section'
+import { WEBHOOK_TITLE } from './webhook-words'
 
 export const metadata: Metadata = { title: PAGE_NAMES.settings }
 
 /** What the organisation is told in, who belongs to it, and which machines speak for it. */
 export default async function SettingsPage() {
   const { database, organisation, role, person } = await requirePerson()
-  const { terms, settings, members, tokens, wish, unsent } = await withOrganisation(
+  const { terms, settings, members, tokens, wish, unsent, telling } = await withOrganisation(
     database,
     organisation,
     async (scope) => ({
@@ -34,6 +38,9 @@ export default async function SettingsPage() {
       wish: await readDigestWish(scope, person.id),
       unsent: can(role, 'edit-terms') ? await readUnsentDigests(scope) : null,
       tokens: can(role, 'manage-tokens') ? await readTokens(scope) : null,
+      telling: can(role, 'manage-webhook')
+        ? { webhook: await readWebhook(scope), deliveries: await readWebhookDeliveries(scope) }
+        : null,
     }),
   )
   const formats = formatsFor(terms, terms.distance)
@@ -77,6 +84,12 @@ export default async function SettingsPage() {
           <section aria-labelledby="tokens">
             <h2 id="tokens">Tokens for machines</h2>
             <Tokens tokens={tokens} formats={formats} />
+          </section>
+        )}
+        {telling && (
+          <section aria-labelledby="webhook">
+            <h2 id="webhook">{WEBHOOK_TITLE}</h2>
+            <WebhookSection {...telling} formats={formats} />
           </section>
         )}
       </div>

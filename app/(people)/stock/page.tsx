@@ -8,6 +8,7 @@ import { type Formats, formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { CAUTION, NOT_COVERED } from '../../ui/words'
 import { BeingScored } from '../being-scored'
 import { WatchProgress } from '../intake/watch-progress'
@@ -51,7 +52,7 @@ export default async function StockPage({ searchParams }: Props) {
           <section className={styles.wide} aria-labelledby="each">
             <h2 id="each">Each of them</h2>
             <p>
-              <Link href={stockAddress(sort, '/stock.csv')}>As a CSV file</Link>
+              <TwinLinks csv={stockAddress(sort, '/stock.csv')} of="the stock" />
             </p>
             <StockTable {...{ lines, sort, share, formats }} />
           </section>

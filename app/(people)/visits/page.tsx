@@ -5,6 +5,7 @@ import { Frame } from '../../ui/frame'
 import { NO_CAUTIONS } from '../../ui/library-words'
 import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { CAUTION } from '../../ui/words'
 import { WatchProgress } from '../intake/watch-progress'
 import list from '../proposals/proposals.module.css'
@@ -94,7 +95,7 @@ function Told({ found: { view, library, done, total }, asked, usualHours, format
         <p className={styles.acts}>
           <button type="submit">Job cards of those ticked</button>
           <button type="reset">Tick none</button>
-          <a href={csv}>These as CSV</a>
+          <TwinLinks csv={csv} of="these visits" />
         </p>
       </form>
       <details className={styles.cautions}>

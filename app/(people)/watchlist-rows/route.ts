@@ -1,5 +1,6 @@
 import { requirePerson } from '../../require-person'
 import type { ListPart } from '../long-rows'
+import { parametersIn } from '../parameters-in'
 import { toldWatchlist } from '../told-watchlist'
 import { ROWS_AT_ONCE } from '../window-size'
 
@@ -10,7 +11,7 @@ export async function GET(request: Request): Promise<Response> {
   const from = Number(searchParams.get('from') ?? 0)
   if (!Number.isSafeInteger(from) || from < 0) return new Response('Which rows?\n', { status: 400 })
   const window = { from, count: ROWS_AT_ONCE }
-  const { rows, version } = await toldWatchlist(database, organisation, searchParams, window)
+  const { rows, version } = await toldWatchlist(database, organisation, parametersIn(searchParams), window)
   const part: ListPart = { rows, version }
   return Response.json(part, { headers: { 'Cache-Control': 'private, no-store' } })
 }

@@ -6,4 +6,4 @@ const nothing = () => {
   throw new Problem('not-found', 'There is nothing at this address; /api/openapi.json tells what there is')
 }
 
-export const { GET, POST, PUT, PATCH, DELETE } = serveOpenly(nothing, nothing)
+export const { GET, POST, PUT, PATCH, DELETE, OPTIONS } = serveOpenly(nothing, nothing)

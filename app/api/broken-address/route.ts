@@ -6,4 +6,4 @@ const broken = () => {
   throw new Problem('bad-address', 'The percent-encoding of the address is broken; encode each name as UTF-8')
 }
 
-export const { GET, POST, PUT, PATCH, DELETE } = serveOpenly(broken, broken)
+export const { GET, POST, PUT, PATCH, DELETE, OPTIONS } = serveOpenly(broken, broken)

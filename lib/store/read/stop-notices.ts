@@ -22,6 +22,8 @@ export type StopNotice = {
   releasedAt: Date | null
   releasedBy: string | null
   releasedBecause: string | null
+  /** The organisation's address was to be told of it, and after every attempt it was not. */
+  undelivered: boolean
 }
 
 type Found = Omit<StopNotice, 'name' | 'place'> & { family: string }
@@ -29,7 +31,7 @@ type Found = Omit<StopNotice, 'name' | 'place'> & { family: string }
 /** Which notices: every open one, those whose driver nobody has told yet, or all of one vehicle. */
 export type NoticesWanted = { open: true } | { untold: true } | { unit: string }
 
-/** Notices, the oldest first; people by their names. */
+/** Notices, first those of which the organisation's address could not be told, then the oldest; people by their names. */
 export async function readStopNotices(
   scope: OrganisationScope,
   wanted: NoticesWanted,
@@ -41,14 +43,16 @@ export async function readStopNotices(
       notice.position, notice.raised_at as "raisedAt", notice.reason,
       notice.told_at as "toldAt", notice.told_whom as "toldWhom", told.name as "toldBy",
       notice.parked_at as "parkedAt", parked.name as "parkedBy",
-      notice.released_at as "releasedAt", released.name as "releasedBy", notice.released_because as "releasedBecause"
+      notice.released_at as "releasedAt", released.name as "releasedBy", notice.released_because as "releasedBecause",
+      exists (select from webhook_deliveries delivery
+        where delivery.notice_id = notice.id and delivery.state = 'failed') as undelivered
     from stop_notices notice join vehicles vehicle on vehicle.id = notice.vehicle_id
       left join people told on told.id = notice.told_by
       left join people parked on parked.id = notice.parked_by
       left join people released on released.id = notice.released_by
     where case when ${unit}::text is null then notice.released_at is null else vehicle.unit = ${unit} end
       and (not ${untold} or notice.told_at is null)
-    order by notice.raised_at, notice.id`
+    order by undelivered desc, notice.raised_at, notice.id`
   if (found.length === 0) return []
   const stored = await readLibraryInForce(scope)
   const parsed = stored && parsedLibrary(stored.content)

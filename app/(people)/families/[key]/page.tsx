@@ -11,7 +11,9 @@ import { readVehiclesByFamily } from '@/lib/store/read/vehicles-by-family'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../require-person'
 import { Frame } from '../../../ui/frame'
+import { TwinLinks } from '../../../ui/twin-links'
 import { CAUTION } from '../../../ui/words'
+import { twinBelow } from '../../twins/twin-address'
 import styles from '../families.module.css'
 import { STEPS_NOTE } from '../learned-sentences'
 import { type SearchParameters, toldIn } from '../told-in'
@@ -65,6 +67,13 @@ export default async function FamilyPage({ params, searchParams }: Props) {
               {...{ weakPoint, family, library: known.library, settings, fit, formats }}
             />
           ))}
+          <p className={styles.acts}>
+            Its weak points:{' '}
+            <TwinLinks
+              csv={twinBelow(`/families/${encodeURIComponent(key)}`, 'weak-points')}
+              of="its weak points"
+            />
+          </p>
           <SignMatrix {...{ family, fit, formats }} />
           <SignsToLookFor family={family} />
         </>

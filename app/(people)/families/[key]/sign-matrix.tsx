@@ -2,6 +2,8 @@ import type { Family } from '@/lib/records/library'
 import type { FamilyFit } from '@/lib/scoring/family-fit'
 import { learnedSigns } from '@/lib/scoring/learned-signs'
 import type { Formats } from '../../../ui/formats'
+import { TwinLinks } from '../../../ui/twin-links'
+import { twinBelow } from '../../twins/twin-address'
 import styles from '../families.module.css'
 import { learnedSignsSentence, looksOf } from '../sign-rate-words'
 
@@ -70,6 +72,9 @@ export function SignMatrix({ family, fit, formats }: Props) {
           </tbody>
         </table>
       </section>
+      <p>
+        <TwinLinks csv={twinBelow(`/families/${encodeURIComponent(family.key)}`, 'signs')} of="these signs" />
+      </p>
       {silent.length > 0 && (
         <p>
           No sign shows: {silent.map(({ component }) => component).join(', ')}. Only distance speaks for them.

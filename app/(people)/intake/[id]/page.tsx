@@ -12,6 +12,7 @@ import { formatsFor } from '../../../ui/formats'
 import { Frame } from '../../../ui/frame'
 import { Link } from '../../../ui/link'
 import { PAGE_NAMES } from '../../../ui/page-words'
+import { TwinLinks } from '../../../ui/twin-links'
 import { BeingScored } from '../../being-scored'
 import styles from '../intake.module.css'
 import { Acts } from './acts'
@@ -65,6 +66,9 @@ export default async function OneIntakePage({ params }: Props) {
       {summary && (
         <>
           <FileTable intake={intake} summary={summary} formats={formats} mayAnswer={may} />
+          <p>
+            The files: <TwinLinks csv={`/intake/${intake.id}/files.csv`} of="the files" />
+          </p>
           <LibraryChanges changes={summary.libraryChanges ?? []} />
           <WorthKnowing summary={summary} formats={formats} ofWorkbook={workbook !== null} />
           <RejectedGroups

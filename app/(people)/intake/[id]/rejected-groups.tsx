@@ -2,6 +2,7 @@ import type { RejectedGroup } from '@/lib/intake/group-rejected'
 import type { IntakeSummary } from '@/lib/store/intake-summary'
 import type { Formats } from '../../../ui/formats'
 import { Link } from '../../../ui/link'
+import { TwinLinks } from '../../../ui/twin-links'
 import styles from '../intake.module.css'
 import { mendWords, REMEDIES, waitingWords } from '../words'
 import { mendAll, openAsWorkbook, readRowsAgain } from './actions'
@@ -27,6 +28,10 @@ export function RejectedGroups({ id, summary, formats, mayMend }: Props) {
         ))}
       </ol>
       {groups.length > MOST_GROUPS && <p>And {formats.count(groups.length - MOST_GROUPS)} causes more.</p>}
+      <p>
+        Every refused row with its reason:{' '}
+        <TwinLinks csv={`/intake/${id}/rejected.csv`} of="the refused rows" />
+      </p>
       <ul className={styles.downloads}>
         {files
           .filter(({ rejected }) => rejected > 0)

@@ -6,9 +6,11 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../require-person'
 import { formatsFor } from '../../../ui/formats'
 import { Frame } from '../../../ui/frame'
+import { TwinLinks } from '../../../ui/twin-links'
 import { choicesOf } from '../../choices'
 import { starterFor } from '../../families/new/starter-address'
 import { ENGINE_NOT_KNOWN } from '../../new-vehicle/engine-not-known'
+import { twinBelow } from '../../twins/twin-address'
 import { vehicleAddress } from '../../view'
 import { ComponentDetails } from './component-details'
 import { ComponentTable } from './component-table'
@@ -87,6 +89,9 @@ export default async function VehiclePage({ params, searchParams }: Props) {
             {...{ components, horizonDays, page, formats, open: place.open, slotDays: terms.slotDays }}
             details={detailsOf(found, why, told)}
           />
+          <p>
+            <TwinLinks csv={twinBelow(page, 'components')} of="its weak points" />
+          </p>
         </>
       )}
       {told.mayEnter && <EnterSection {...found} {...told} {...{ place, today }} distance={view.distance} />}

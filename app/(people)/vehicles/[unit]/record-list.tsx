@@ -4,6 +4,8 @@ import type { VehicleRecord } from '@/lib/store/read/vehicle-records'
 import type { Formats } from '../../../ui/formats'
 import { Link } from '../../../ui/link'
 import { WHAT_WE_SAID } from '../../../ui/page-words'
+import { TwinLinks } from '../../../ui/twin-links'
+import { twinBelow } from '../../twins/twin-address'
 import { changeRecordState } from './actions'
 import { addressOfPlace } from './place'
 import { recordWords } from './record-words'
@@ -24,16 +26,21 @@ type Props = {
 /** So many are in sight; the others are a link away. */
 const IN_SIGHT = 20
 
+/** Records in the order of the list: the latest day first, then what was entered last. */
+export const latestFirst = (records: readonly VehicleRecord[]): VehicleRecord[] =>
+  records.toSorted((a, b) => dayOfRecord(b) - dayOfRecord(a) || b.enteredAt.getTime() - a.enteredAt.getTime())
+
 /** Every version of every record, the latest day first; what does not count any more is struck and stays. */
 export function RecordList(props: Props) {
-  const sorted = props.records.toSorted(
-    (a, b) => dayOfRecord(b) - dayOfRecord(a) || b.enteredAt.getTime() - a.enteredAt.getTime(),
-  )
+  const sorted = latestFirst(props.records)
   const shown = props.all ? sorted : sorted.slice(0, IN_SIGHT)
   const earlier = sorted.length - shown.length
   return (
     <form action={changeRecordState} id="records">
       <Rows {...props} records={shown} />
+      <p>
+        <TwinLinks csv={twinBelow(props.page, 'records')} of="all its records" />
+      </p>
       {earlier > 0 && (
         <Link href={addressOfPlace(props.page, { records: 'all' }, 'records')} scroll={false}>
           Show {props.formats.count(earlier)} earlier {earlier === 1 ? 'one' : 'ones'}

@@ -1,7 +1,7 @@
 import type { StopNotice } from '@/lib/store/read/stop-notices'
 import type { Formats } from '../../../ui/formats'
 import { KeptForm, TextField } from '../../../ui/kept-form'
-import { placeWords, STOP_ORDERS } from '../../../ui/words'
+import { NOT_DELIVERED, placeWords, STOP_ORDERS } from '../../../ui/words'
 import { markParked, releaseNotice, tellDriver } from './stop-actions'
 import styles from './vehicle.module.css'
 
@@ -21,6 +21,7 @@ export function StopPanel({ notices, mayAnswer, stillStop, formats }: Props) {
             {[notice.name, placeWords(notice.place, notice.position)].filter(Boolean).join(', ')}:{' '}
             {notice.reason}.
           </p>
+          {notice.undelivered && <p>{NOT_DELIVERED}</p>}
           <ol className={styles.steps}>
             <li>Raised {formats.moment(notice.raisedAt)}.</li>
             <Step

@@ -1,4 +1,4 @@
 import { posting } from '../../enter-body'
 import { serve } from '../../serve'
 
-export const { GET, POST, PUT, PATCH, DELETE } = serve({ POST: posting('checks') })
+export const { GET, POST, PUT, PATCH, DELETE, OPTIONS } = serve({ POST: posting('checks') })

@@ -33,4 +33,4 @@ const put = answering(PUT_LIBRARY, async ({ request, database, present, now }) =
   throw new Problem('keys-in-use', `Keep these with "retired": true: ${named}`, { keys: changed.keys })
 })
 
-export const { GET, POST, PUT, PATCH, DELETE } = serve({ GET: show, PUT: put })
+export const { GET, POST, PUT, PATCH, DELETE, OPTIONS } = serve({ GET: show, PUT: put })

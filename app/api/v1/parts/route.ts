@@ -36,4 +36,4 @@ const put = answering(PUT_PARTS, (call) =>
 
 const NONE = { families: [] }
 
-export const { GET, POST, PUT, PATCH, DELETE } = serve({ GET: list, PUT: put })
+export const { GET, POST, PUT, PATCH, DELETE, OPTIONS } = serve({ GET: list, PUT: put })

@@ -6,4 +6,4 @@ const calendar = answering(SHOW_PLAN, ({ database, present, now }) =>
   planCalendar({ database, organisation: present.organisation }, now),
 )
 
-export const { GET, POST, PUT, PATCH, DELETE } = serve({ GET: calendar })
+export const { GET, POST, PUT, PATCH, DELETE, OPTIONS } = serve({ GET: calendar })

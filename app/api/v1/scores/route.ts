@@ -37,4 +37,4 @@ function addressAfter(address: string, cursor: string): string {
   return `${pathname}?${searchParams}`
 }
 
-export const { GET, POST, PUT, PATCH, DELETE } = serve({ GET: list })
+export const { GET, POST, PUT, PATCH, DELETE, OPTIONS } = serve({ GET: list })

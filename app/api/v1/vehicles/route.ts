@@ -17,4 +17,4 @@ const list = answering(LIST_VEHICLES, async ({ database, present, query: { after
   })
 })
 
-export const { GET, POST, PUT, PATCH, DELETE } = serve({ GET: list, POST: posting('vehicles') })
+export const { GET, POST, PUT, PATCH, DELETE, OPTIONS } = serve({ GET: list, POST: posting('vehicles') })

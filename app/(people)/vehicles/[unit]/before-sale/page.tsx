@@ -10,7 +10,9 @@ import { formatsFor } from '../../../../ui/formats'
 import { Frame } from '../../../../ui/frame'
 import { Link } from '../../../../ui/link'
 import { BEFORE_SALE, SET_ASIDE } from '../../../../ui/page-words'
+import { TwinLinks } from '../../../../ui/twin-links'
 import { CAUTION, NOT_COVERED, STOP_ORDERS } from '../../../../ui/words'
+import { twinAddress } from '../../../twins/twin-address'
 import { coverWords, firstJobsWords } from '../set-aside/aside-words'
 import styles from '../set-aside/set-aside.module.css'
 import { SaleTable } from './sale-table'
@@ -57,7 +59,11 @@ export default async function BeforeSalePage({ params, searchParams }: Props) {
         )}
       </header>
       {sale ? (
-        <Jobs {...{ sale, typed, formats }} currency={terms.currency} />
+        <Jobs
+          {...{ sale, typed, formats }}
+          currency={terms.currency}
+          csv={twinAddress(`/vehicles/${encodeURIComponent(unit)}/before-sale.csv`, typed)}
+        />
       ) : (
         <p>It is not assessed, so nothing can be said of what a job would bring.</p>
       )}
@@ -73,10 +79,11 @@ type JobsProps = {
   sale: BeforeSale
   typed: Record<string, string | string[] | undefined>
   currency: string | null
+  csv: string
   formats: ReturnType<typeof formatsFor>
 }
 
-function Jobs({ sale, typed, currency, formats }: JobsProps) {
+function Jobs({ sale, typed, currency, csv, formats }: JobsProps) {
   const lines = saleLines(sale.jobs, typed)
   const unpriced = unpricedWords(sale)
   return (
@@ -84,7 +91,14 @@ function Jobs({ sale, typed, currency, formats }: JobsProps) {
       <h2 id="jobs">Which job pays</h2>
       {sale.first && <p className={styles.unread}>{firstJobsWords(sale.first, formats)}</p>}
       <p>{findingWords(lines, sale, formats)}</p>
-      {lines.length > 0 && <SaleTable {...{ lines, currency, formats }} />}
+      {lines.length > 0 && (
+        <>
+          <SaleTable {...{ lines, currency, formats }} />
+          <p>
+            <TwinLinks csv={csv} of="these jobs" />
+          </p>
+        </>
+      )}
       {unpriced && <p>{unpriced}</p>}
       <p className={styles.soft}>
         For a cover of {coverWords(sale.cover, formats)}. Each job by itself: what it takes off the average

@@ -4,6 +4,7 @@ import { ClassChart } from '../../../../ui/charts/class-chart'
 import { ChartFigure } from '../../../../ui/charts/figure'
 import type { Formats } from '../../../../ui/formats'
 import table from '../../../../ui/list-table.module.css'
+import { TwinLinks } from '../../../../ui/twin-links'
 import {
   amountsWords,
   classesWords,
@@ -22,7 +23,7 @@ import styles from './set-aside.module.css'
 type Props = { aside: VehicleSetAside; formats: Formats }
 
 /** The amounts, how they are spread, and what they come from. */
-export function AsideSections({ aside, formats }: Props) {
+export function AsideSections({ aside, formats, csv }: Props & { csv: string }) {
   const { amounts, cover, claimLimit } = aside
   return (
     <>
@@ -57,6 +58,9 @@ export function AsideSections({ aside, formats }: Props) {
         <section className={styles.section} aria-labelledby="points">
           <h2 id="points">What it comes from</h2>
           <Points {...{ aside, formats }} />
+          <p>
+            <TwinLinks csv={csv} of="what it comes from" />
+          </p>
           <p>{unknownWords(aside, formats)}</p>
         </section>
       )}

@@ -12,6 +12,7 @@ import { Frame } from '../../../../ui/frame'
 import { Link } from '../../../../ui/link'
 import { BEFORE_SALE, SET_ASIDE } from '../../../../ui/page-words'
 import { CAUTION, NOT_COVERED, STOP_ORDERS, whyNotAssessed } from '../../../../ui/words'
+import { twinAddress } from '../../../twins/twin-address'
 import { AsideSections } from './aside-sections'
 import { coverAsked } from './cover-asked'
 import { CoverForm } from './cover-form'
@@ -60,7 +61,10 @@ export default async function SetAsidePage({ params, searchParams }: Props) {
       {aside ? (
         <>
           <CoverForm {...{ aside, terms, formats }} unread={asked.unread} />
-          <AsideSections {...{ aside, formats }} />
+          <AsideSections
+            {...{ aside, formats }}
+            csv={twinAddress(`/vehicles/${encodeURIComponent(unit)}/set-aside.csv`, parameters)}
+          />
           <KeptTerms {...{ unit, aside, formats }} mayKeep={can(role, 'enter-records')} />
           <section className={styles.section} aria-labelledby="before">
             <h2 id="before">Before it is sold</h2>

@@ -11,4 +11,4 @@ const show = answering(SHOW_VEHICLE, async ({ database, present, params }) => {
   return Response.json(rowObject('vehicles', vehicle))
 })
 
-export const { GET, POST, PUT, PATCH, DELETE } = serve({ GET: show })
+export const { GET, POST, PUT, PATCH, DELETE, OPTIONS } = serve({ GET: show })

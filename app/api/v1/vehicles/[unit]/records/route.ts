@@ -30,6 +30,7 @@ function placeAfter(records: readonly VehicleRecord[], after: string): number {
 
 const itemOf = ({ kind, id, state, enteredAt, enteredBy, row }: VehicleRecord) => ({
   ...rowObject(kind, row),
+  ...(kind === 'codes' ? { code_state: row.state } : {}),
   table: kind,
   id,
   state,
@@ -37,4 +38,4 @@ const itemOf = ({ kind, id, state, enteredAt, enteredBy, row }: VehicleRecord) =
   entered_by: enteredBy,
 })
 
-export const { GET, POST, PUT, PATCH, DELETE } = serve({ GET: list })
+export const { GET, POST, PUT, PATCH, DELETE, OPTIONS } = serve({ GET: list })

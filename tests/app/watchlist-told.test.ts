@@ -3,8 +3,9 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { changeText } from '@/app/(people)/change-text'
 import { type ReadyView, readyView } from '@/app/(people)/ready-views'
+import { csvText, harmless } from '@/app/(people)/twins/twin'
 import { addressOf, defaultView, parseView } from '@/app/(people)/view'
-import { harmless, watchlistCsv } from '@/app/(people)/watchlist-csv'
+import { watchlistTold } from '@/app/(people)/watchlist-told'
 import { READY_VIEWS } from '@/app/ui/words'
 import type { WatchlistRow } from '@/lib/store/read/watchlist'
 import { WATCHLIST_COLUMNS } from '@/lib/store/read/watchlist-query'
@@ -54,11 +55,12 @@ const ROW: WatchlistRow = {
 const told = {
   view: { ...defaultView('mi'), columns: [...WATCHLIST_COLUMNS] },
   terms: { currency: 'EUR', slotDays: 14 },
+  asOf: ROW.asOf,
 }
 const read = (csv: string): Record<string, string>[] => parse(csv, { columns: true })
 
 test('numbers are untouched, in the unit that their heading says; no text is run as a formula', () => {
-  const [row] = read(watchlistCsv([ROW], told))
+  const [row] = read(csvText(watchlistTold([ROW], told)))
   expect(row).toMatchObject({
     Vehicle: "'=1+1",
     Plate: "'@SUM(A1)",

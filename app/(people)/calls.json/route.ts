@@ -1,0 +1,4 @@
+import { callsTwin } from '../calls/calls-told'
+import { jsonOf } from '../twins/answer-twin'
+
+export const GET = jsonOf(callsTwin)

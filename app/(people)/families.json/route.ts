@@ -1,0 +1,4 @@
+import { familiesTwin } from '../families/families-told'
+import { jsonOf } from '../twins/answer-twin'
+
+export const GET = jsonOf(familiesTwin)

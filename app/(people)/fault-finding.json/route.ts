@@ -1,0 +1,4 @@
+import { faultTwin } from '../fault-finding/fault-told'
+import { jsonOf } from '../twins/answer-twin'
+
+export const GET = jsonOf(faultTwin)

@@ -1,0 +1,4 @@
+import { intakesTwin } from '../intake/intake-told'
+import { jsonOf } from '../twins/answer-twin'
+
+export const GET = jsonOf(intakesTwin)

@@ -1,0 +1,4 @@
+import { lettersTwin } from '../calls/letters-told'
+import { csvOf } from '../twins/answer-twin'
+
+export const GET = csvOf(lettersTwin)

@@ -1,0 +1,4 @@
+import { lettersTwin } from '../calls/letters-told'
+import { jsonOf } from '../twins/answer-twin'
+
+export const GET = jsonOf(lettersTwin)

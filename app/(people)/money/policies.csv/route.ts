@@ -1,0 +1,4 @@
+import { csvOf } from '../../twins/answer-twin'
+import { policiesTwin } from '../money-told'
+
+export const GET = csvOf(policiesTwin)

@@ -1,0 +1,4 @@
+import { partsTwin } from '../parts/parts-told'
+import { jsonOf } from '../twins/answer-twin'
+
+export const GET = jsonOf(partsTwin)

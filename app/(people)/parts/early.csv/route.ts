@@ -1,0 +1,4 @@
+import { csvOf } from '../../twins/answer-twin'
+import { earlyTwin } from '../early-told'
+
+export const GET = csvOf(earlyTwin)

@@ -1,0 +1,4 @@
+import { planTwin } from '../plan/plan-told'
+import { jsonOf } from '../twins/answer-twin'
+
+export const GET = jsonOf(planTwin)

@@ -1,0 +1,4 @@
+import { proposalsTwin } from '../proposals/proposals-told'
+import { jsonOf } from '../twins/answer-twin'
+
+export const GET = jsonOf(proposalsTwin)

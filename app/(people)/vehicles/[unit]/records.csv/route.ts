@@ -1,0 +1,4 @@
+import { csvOf } from '../../../twins/answer-twin'
+import { recordsTwin } from '../vehicle-told'
+
+export const GET = csvOf(recordsTwin)

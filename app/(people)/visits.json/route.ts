@@ -1,0 +1,4 @@
+import { jsonOf } from '../twins/answer-twin'
+import { visitsTwin } from '../visits/visits-told'
+
+export const GET = jsonOf(visitsTwin)

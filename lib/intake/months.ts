@@ -12,8 +12,17 @@ const DAYS: { [Kind in DatedKind]: (row: RecordLists[Kind][number]) => number } 
 }
 
 /** How many rows lie in each month (`2026-06`), the earliest first; months without rows are left out. */
-export function rowsByMonth(records: RecordLists): [month: string, rows: number][] {
+export type RowsByMonth = [month: string, rows: number][]
+
+/** Of rows that are there all together. */
+export function rowsByMonth(records: RecordLists): RowsByMonth {
   const months = new Map<string, number>()
+  countByMonth(records, months)
+  return inOrder(months)
+}
+
+/** Adds rows to what was counted of those before them. */
+export function countByMonth(records: RecordLists, months: Map<string, number>): void {
   const count = <Row>(rows: readonly Row[], dayOf: (row: Row) => number) => {
     for (const row of rows) {
       const month = formatDay(dayOf(row)).slice(0, 7)
@@ -25,5 +34,8 @@ export function rowsByMonth(records: RecordLists): [month: string, rows: number]
   count(records.checks, DAYS.checks)
   count(records.repairs, DAYS.repairs)
   count(records.changes, DAYS.changes)
-  return [...months].sort(([a], [b]) => (a < b ? -1 : 1))
 }
+
+/** What was counted, the earliest month first. */
+export const inOrder = (months: ReadonlyMap<string, number>): RowsByMonth =>
+  [...months].sort(([a], [b]) => (a < b ? -1 : 1))

@@ -3,7 +3,7 @@ import { partsUsed } from '@/lib/records/parts-used'
 import { decodeText } from './inner/text-file'
 import type { FileKind } from './kind-of-file'
 import { type PartsRead, readParts } from './read-parts'
-import { type GivenTable, type Ground, readTables, type TableRead } from './read-tables'
+import { type GivenTable, type Ground, type LargeTable, openTables, type TableRead } from './read-tables'
 import { TABLE_KINDS, type TableKind } from './tables'
 
 /** A file that somebody brings in; its name is its own among those that come with it. */
@@ -26,6 +26,8 @@ export type StagedGround = Omit<Ground, 'library'> & {
 export interface StagedRead {
   library: { name: string; content: string; read: Library } | null
   tables: TableRead[]
+  /** Files that are read while their rows go in. */
+  large: LargeTable[]
   /** Files of parts. */
   parts: PartsRead[]
   /** Files of which nothing goes in, with why. */
@@ -56,7 +58,7 @@ export function readStaged(files: readonly StagedFile[], ground: StagedGround): 
   const read = library?.read ?? ground.library ?? NO_LIBRARY
   const used = new Set(partsUsed(read).keys())
   const parts = files.filter(({ kind }) => kind === 'parts').map((file) => readParts(file, used))
-  return { library, tables: readTables(readable, { ...ground, standing, library: read }), parts, refused }
+  return { library, ...openTables(readable, { ...ground, standing, library: read }), parts, refused }
 }
 
 const SETTINGS = 'left alone: prices, limits and currency are set on the settings page'

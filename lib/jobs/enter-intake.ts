@@ -7,7 +7,16 @@ import { changeLibrary } from '@/lib/store/write/change-library'
 import { noteEntered, noteIntake, noteIntakeState, noteLibrary } from '@/lib/store/write/note-intake'
 import type { JobProgress } from '@/lib/store/write/note-job'
 import { JobRefusal } from './inner/failure'
-import { enterParts, enterTable, type IntakeRead, readIntakeNow, rejectedIn } from './inner/intake-files'
+import {
+  enterParts,
+  enterTable,
+  type IntakeRead,
+  inTurn,
+  readIntakeNow,
+  readOver,
+  rejectedIn,
+  type TableTold,
+} from './inner/intake-files'
 import { summaryOf } from './inner/intake-summary'
 
 /** For whom files go in, and who wants to know how far it is. */
@@ -38,21 +47,26 @@ export async function enterIntake(
     ? intake.summary.library
     : await enterLibrary(read, id, entering, write)
 
-  const total = read.tables.reduce((sum, { kind, records }) => sum + records[kind].length, 0)
+  const rowsIn = new Map(intake.summary.files.map((file) => [file.name, rowsOf(file)]))
+  const total = read.files.reduce((sum, { name }) => sum + (rowsIn.get(name) ?? 0), 0)
   const touched = new Set<string>()
+  const told: TableTold[] = []
   let done = 0
-  for (const table of read.tables) {
-    const progress = (rows: number) => onProgress({ done: done + rows, total, message: table.name })
-    if (!entered.has(table.name)) {
+  for (const table of inTurn(read)) {
+    const progress = (rows: number) =>
+      onProgress({ done: Math.min(done + rows, total), total, message: table.name })
+    if (entered.has(table.name)) told.push(await readOver(table))
+    else {
       const file = await write(async (scope) => {
         const file = await enterTable(scope, table, { now: now(), by: entering.by, intake: id }, progress)
         await noteEntered(scope, id, table.name, file.entered)
         return file
       })
+      told.push(file.told)
       entered.set(table.name, file.entered)
       for (const unit of file.touched) touched.add(unit)
     }
-    done += table.records[table.kind].length
+    done += rowsIn.get(table.name) ?? 0
   }
   for (const parts of read.parts)
     if (!entered.has(parts.name))
@@ -64,14 +78,17 @@ export async function enterIntake(
           return file
         }),
       )
-  const summary = summaryOf(read, entered, { library, entered: Object.fromEntries(entered), touched })
-  const rejected = rejectedIn(read)
+  const summary = summaryOf(read, told, entered, { library, entered: Object.fromEntries(entered), touched })
+  const rejected = rejectedIn(read, told)
   await write(async (scope) => {
     await noteIntake(scope, { id, summary, rejected, now: now() })
     await noteIntakeState(scope, id, 'done', now())
   })
   return summary
 }
+
+/** The rows of a file that went in, or were there, when it was looked over. */
+const rowsOf = ({ accepted, unchanged, superseded }: EnteredFile): number => accepted + unchanged + superseded
 
 /** Under which name it is noted that the library went in: no file has it. */
 const LIBRARY = ''

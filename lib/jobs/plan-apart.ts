@@ -40,7 +40,7 @@ export async function planApart(request: PlanRequest, terms: ApartTerms): Promis
   const child = new ProcessApart<PlanTask, Answered>(
     new URL('./inner/planning-process.ts', import.meta.url),
     BROKE_OFF,
-    MOST_MEGABYTES,
+    { most: MOST_MEGABYTES },
   )
   const end = () => child.end()
   const timer = setTimeout(end, seconds * 1000)

@@ -142,7 +142,7 @@ class PlanningJob {
       .catch(() => {})
   }
 
-  private async noteIfWanted(note: (scope: OrganisationScope) => Promise<void>): Promise<boolean> {
+  private async noteIfWanted(note: (scope: OrganisationScope) => Promise<unknown>): Promise<boolean> {
     const isWanted = await this.write(async (scope) => {
       if (!(await readPlanIsWanted(scope, this.job.id))) return false
       await note(scope)

@@ -75,7 +75,7 @@ async function refit(
   if (!parsed.ok) throw new JobRefusal(`The library in force is not valid: ${parsed.errors[0]?.message}`)
   const { library } = parsed
   const { asOf } = ground
-  let noting = Promise.resolve()
+  let noting: Promise<unknown> = Promise.resolve()
   const onProgress = (progress: FitProgress) => {
     const told = { ...progress, message: 'Learning from the records' }
     const note = () =>

@@ -48,7 +48,7 @@ export function workInBackground(
   const forAll = (work: (organisation: OrganisationId) => Promise<unknown>) => () =>
     forEachOrganisation(database, work, { isStopped, say })
   const takeIn = forAll(async (organisation) => {
-    await workOnIntakes(database, organisation, now)
+    await workOnIntakes(database, organisation, now, { url, signal: ending.signal })
     await workOnWorkbooks(database, organisation, now)
   })
   const score = forAll((organisation) => freshenNoted(database, organisation, now))

@@ -46,8 +46,9 @@ const MS_BETWEEN_NOTES = 300
 
 /** Notes which share of a workbook is done; one note after the other, and none that could hold up the reading. */
 function shareNoter(database: Database, organisation: OrganisationId, id: string) {
-  let [noted, last] = [0, Promise.resolve()]
-  const note = (share: number) =>
+  let noted = 0
+  let last: Promise<unknown> = Promise.resolve()
+  const note = (share: number): Promise<unknown> =>
     withOrganisation(
       database,
       organisation,

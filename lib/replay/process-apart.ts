@@ -12,15 +12,15 @@ export class ProcessApart<Told extends object, Answered> {
    * @param script what it runs, which answers by `process.send`
    * @param brokeOff what whoever asked is told where it ends without an answer; why stands in its last lines, which go
    *   where those of this process go
-   * @param mostMegabytes it ends where what it holds needs more
+   * @param room megabytes: it ends where what it holds needs more than `most`; a small nursery saves room and costs time
    */
   constructor(
     script: URL,
     private readonly brokeOff: string,
-    mostMegabytes?: number,
+    { most, nursery = 64 }: { most?: number; nursery?: number } = {},
   ) {
-    const execArgv = ['--max-semi-space-size=64', '--import', 'tsx']
-    if (mostMegabytes !== undefined) execArgv.push(`--max-old-space-size=${mostMegabytes}`)
+    const execArgv = [`--max-semi-space-size=${nursery}`, '--import', 'tsx']
+    if (most !== undefined) execArgv.push(`--max-old-space-size=${most}`)
     this.child = fork(fileURLToPath(script), { serialization: 'advanced', execArgv })
     // Of one that cannot begin, or that ends while it is being told something, more than one error is heard; the first
     // is for whoever asked, and those after it are not to end this process.

@@ -10,7 +10,7 @@ export type WorkbookJob = (typeof WORKBOOK_JOBS)[number]
 export type Job = {
   id: string
   kind: string
-  state: 'running' | 'done' | 'failed'
+  state: 'running' | 'done' | 'failed' | 'stopped'
   done: number
   total: number | null
   message: string | null

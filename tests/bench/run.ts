@@ -4,6 +4,7 @@ import { Command, Option } from 'commander'
 import type { BenchEntry } from './bench-entry'
 import { decideBench } from './decide'
 import { fittingBench } from './fitting'
+import { intakeBench } from './intake'
 import { longListBench } from './long-list'
 import { planBench } from './plan'
 import { productBench } from './product'
@@ -21,6 +22,7 @@ const BENCHES: Record<string, () => BenchEntry[] | Promise<BenchEntry[]>> = {
   plan: planBench,
   watchlist: watchlistBench,
   product: productBench,
+  intake: intakeBench,
   'long-list': longListBench,
 }
 

@@ -10,13 +10,13 @@ import { readPartStock } from '@/lib/store/read/part-lines'
 import { readRecords } from '@/lib/store/read/records'
 import { readRejectedRows } from '@/lib/store/read/rejected-rows'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
-import { askIntake } from '@/lib/store/write/ask-intake'
+import { askIntake, stopIntake } from '@/lib/store/write/ask-intake'
 import { changeStagedFile, stageIntake } from '@/lib/store/write/stage-intake'
 import { EXAMPLE_LIBRARY } from '../records/example-library'
 import { anOrganisation, NOW } from './example-records'
 import { runSql, testDatabase } from './test-database'
 
-const { database, adminUrl } = await testDatabase()
+const { database, adminUrl, url } = await testDatabase()
 
 const MS_PER_DAY = 86_400_000
 let clock = NOW.getTime()
@@ -186,6 +186,75 @@ describe('files that are brought in', () => {
     await here.scope((scope) => changeStagedFile(scope, where, { bytes }, { by: null, now: now() }))
     await here.work()
     expect((await rejected()).map(({ line }) => line)).toEqual([3])
+  })
+})
+
+describe('a large file', () => {
+  const ROWS = 40_000
+  /** Longer than what is read at once, with one row twice and one that is no reading. */
+  const large = () => {
+    const rows = Array.from(
+      { length: ROWS },
+      (_, n) => `V${1 + (n % 2)},2026-01-${10 + (n % 20)},${n},"${'from a tracker, '.repeat(6)}"`,
+    )
+    return file(
+      'readings.csv',
+      ['unit,read_on,odometer_km,source', ...rows, rows[0], 'V1,soon,1,'].join('\n'),
+    )
+  }
+  const counted = [{ name: 'readings.csv', counts: [ROWS, 1, 0, 1] }]
+
+  test('is told before anything is written, and then does what was told, in a process of its own', async () => {
+    const here = await desk('large')
+    await here.bringIn(LIBRARY, VEHICLES)
+    const apart = { url, signal: new AbortController().signal }
+    const work = () => workOnIntakes(database, here.organisation, now, apart)
+    const id = await here.scope((scope) => stageIntake(scope, [large()], { by: null, now: now() }))
+    await work()
+    expect(await here.counts(id)).toEqual(counted)
+    expect((await here.records()).readings).toEqual([])
+    await here.scope((scope) => askIntake(scope, 'intake-enter', { id, by: null, now: now() }))
+    await work()
+    expect(await here.counts(id)).toEqual(counted)
+    const { readings } = await here.records()
+    expect(readings.map(({ odometerKm }) => odometerKm)).toEqual(Array.from({ length: ROWS }, (_, n) => n))
+    const { summary } = (await here.scope((scope) => readIntake(scope, id)))!
+    expect(summary?.files[0]).toMatchObject({ vehicles: 2, months: [['2026-01', ROWS + 1]] })
+
+    const again = await here.stage(large())
+    expect(await here.counts(again)).toEqual([{ name: 'readings.csv', counts: [0, ROWS + 1, 0, 1] }])
+  })
+
+  test('that is stopped while it goes in leaves nothing, and can go in after', async () => {
+    const here = await desk('stopped')
+    await here.bringIn(LIBRARY, VEHICLES)
+    const id = await here.stage(large())
+    await here.scope((scope) => askIntake(scope, 'intake-enter', { id, by: null, now: now() }))
+    const work = here.work()
+    const intake = () => here.scope((scope) => readIntake(scope, id))
+    await vi.waitUntil(async () => ((await intake())?.job?.done ?? 0) > 0, { timeout: 60_000, interval: 20 })
+    await here.scope((scope) => stopIntake(scope, { id, name: 'Ada', now: now() }))
+    await work
+    const stopped = await intake()
+    expect([stopped?.state, stopped?.job?.state, stopped?.job?.message]).toEqual([
+      'failed',
+      'stopped',
+      'Ada stopped it',
+    ])
+    expect((await here.records()).readings).toEqual([])
+    await here.ask('intake-enter', id)
+    expect(await here.counts(id)).toEqual(counted)
+  })
+
+  test('that is stopped before its turn is not read', async () => {
+    const here = await desk('waiting')
+    await here.bringIn(VEHICLES)
+    const id = await here.scope((scope) => stageIntake(scope, [READINGS], { by: null, now: now() }))
+    await here.scope((scope) => stopIntake(scope, { id, name: 'Ada', now: now() }))
+    await here.work()
+    expect((await here.scope((scope) => readIntake(scope, id)))?.summary).toBeNull()
+    await here.ask('intake-read', id)
+    expect(await here.counts(id)).toEqual([{ name: 'readings.csv', counts: [2, 0, 0, 0] }])
   })
 })
 

@@ -1,11 +1,12 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import type { ReadingRow } from '@/lib/records/rows'
+import type { EntryCounts } from '@/lib/store/entry'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readRecords } from '@/lib/store/read/records'
 import { readVehicleRecords } from '@/lib/store/read/vehicle-records'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
-import { addRecords } from '@/lib/store/write/add-records'
+import { addRecords, countInParts } from '@/lib/store/write/add-records'
 import { correctRecord } from '@/lib/store/write/correct-record'
 import { restoreRecord } from '@/lib/store/write/restore-record'
 import { undoCorrection } from '@/lib/store/write/undo-correction'
@@ -126,7 +127,10 @@ async function actOnBoth(memory: Memory, organisation: OrganisationId, one: Act,
   if (one.act === 'add') {
     memory.add(one.rows)
     const records = { ...NO_RECORDS, readings: one.rows.map(rowOf) }
-    await write((scope) => addRecords(scope, records, { now, by: null }))
+    const unnamed = one.rows.every(({ ref }) => ref === null)
+    const told = unnamed ? await write((scope) => countOf(scope, records.readings)) : null
+    const { counts } = await write((scope) => addRecords(scope, records, { now, by: null }))
+    if (told !== null) expect(told).toEqual(counts.readings)
     return
   }
   const all = memory.versions()
@@ -149,6 +153,16 @@ async function actOnBoth(memory: Memory, organisation: OrganisationId, one: Act,
   const [inMemory, inStore] = acts[one.act]
   const result = await write(inStore)
   expect(result.ok ? 'ok' : result.reason).toBe(inMemory())
+}
+
+/** What adding rows would do, row by row. */
+async function countOf(scope: OrganisationScope, rows: ReadingRow[]): Promise<EntryCounts> {
+  const sum = { accepted: 0, unchanged: 0, superseded: 0 }
+  const parts = rows.map((row) => ({ ...NO_RECORDS, readings: [row] }))
+  await countInParts(scope, parts, async ({ counts: { readings } }) => {
+    for (const name of ['accepted', 'unchanged', 'superseded'] as const) sum[name] += readings[name]
+  })
+  return sum
 }
 
 /** Every version in the store; those that are new get their id in memory. */

@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import { neededColumns } from '../tables'
 import { type CsvRow, csvRows, separatorOf } from './csv'
 import { type Header, readHeader } from './header'
+import { decodeText } from './text-file'
 
 /** What heads a table: its columns as they are written, what stands between them, and on which line. */
 export interface Heading {
@@ -34,6 +35,17 @@ export function findHeader(text: string, schema: z.ZodObject): FoundHeader {
     refusal ??= { ok: false, reason: header.reason, row: text.slice(first.start, first.end) }
   }
   return refusal ?? { ok: false, reason: 'needs a first line with its columns', row: '' }
+}
+
+/** More than any header takes, with the titles above it. */
+const HEAD_BYTES = 65_536
+
+/** Which of our columns a file has, from its beginning; none where they cannot be read. */
+export function columnsOfFile(bytes: Uint8Array, schema: z.ZodObject): string[] {
+  const decoded = decodeText(bytes.subarray(0, HEAD_BYTES))
+  const found = decoded.ok ? findHeader(decoded.text, schema) : null
+  if (!found?.ok) return []
+  return found.header.columns.flatMap((column) => (column.kind === 'known' ? [column.name] : []))
 }
 
 function* firstLines(text: string): Generator<{ start: number; line: number }> {

@@ -48,17 +48,26 @@ export function unknownParts(
     })
 }
 
-/** One line on the codes that no sign of their vehicle's family stands for. */
-export function unknownCodes(file: string, codes: readonly CodeRow[], units: KnownUnits): Notice[] {
+/** Watches for codes that no sign of their vehicle's family stands for, and says so in one line. */
+export function unknownCodes(units: KnownUnits): {
+  see: (codes: readonly CodeRow[]) => void
+  say: (file: string) => Notice[]
+} {
   const lookUps = new Map<KnownFamily, (code: string) => SignAt | null>()
   const unknown = new Map<string, number>()
-  for (const { unit, code } of codes) {
-    const family = units.find(unit)?.family
-    if (!family) continue
-    const lookUp = lookUps.get(family) ?? signsForCode(family.family)
-    lookUps.set(family, lookUp)
-    if (lookUp(code) === null) unknown.set(code, (unknown.get(code) ?? 0) + 1)
+  const see = (codes: readonly CodeRow[]) => {
+    for (const { unit, code } of codes) {
+      const family = units.find(unit)?.family
+      if (!family) continue
+      const lookUp = lookUps.get(family) ?? signsForCode(family.family)
+      lookUps.set(family, lookUp)
+      if (lookUp(code) === null) unknown.set(code, (unknown.get(code) ?? 0) + 1)
+    }
   }
+  return { see, say: (file) => toldOfCodes(file, unknown) }
+}
+
+function toldOfCodes(file: string, unknown: ReadonlyMap<string, number>): Notice[] {
   if (unknown.size === 0) return []
   const most = [...unknown].sort(([, a], [, b]) => b - a).slice(0, 8)
   const list = most.map(([code, count]) => `${code} (${count})`).join(', ')

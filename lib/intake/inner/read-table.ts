@@ -26,15 +26,21 @@ const LONGEST_SHOWN = 100_000
  *
  * @returns what heads the rows; null where they could not be read.
  */
-export function readTable<Schema extends z.ZodObject>(
+export function readTable<Schema extends z.ZodObject>(table: Table, taker: Taker<Schema>): Heading | null {
+  const rows = readTableByRows(table, taker)
+  for (let step = rows.next(); ; step = rows.next()) if (step.done) return step.value
+}
+
+/** The same, stopping after each row: it yields the share of the file that has been read. */
+export function* readTableByRows<Schema extends z.ZodObject>(
   { file, bytes }: Table,
   taker: Taker<Schema>,
-): Heading | null {
+): Generator<number, Heading | null> {
   if (bytes.length === 0) {
     taker.notice({ file, line: null, message: 'is empty' })
     return null
   }
-  const answer = readRows({ file, bytes }, taker)
+  const answer = yield* rowByRow({ file, bytes }, taker)
   if (answer.ok) return answer.heading
   const reason = `the file ${answer.reason}; ${NOTHING_TAKEN}`
   taker.reject({ file, line: 1, column: '', reason, row: answer.row.slice(0, LONGEST_SHOWN) })
@@ -44,10 +50,12 @@ export function readTable<Schema extends z.ZodObject>(
 /** What every file is told that could not be read. */
 export const NOTHING_TAKEN = 'nothing of it was taken in'
 
-function readRows<Schema extends z.ZodObject>(
+type Outcome = { ok: true; heading: Heading } | { ok: false; reason: string; row: string }
+
+function* rowByRow<Schema extends z.ZodObject>(
   { file, bytes }: Table,
   taker: Taker<Schema>,
-): { ok: true; heading: Heading } | { ok: false; reason: string; row: string } {
+): Generator<number, Outcome> {
   const decoded = decodeText(bytes)
   if (!decoded.ok) return { ...decoded, row: '' }
   const { text, badLines } = decoded
@@ -59,9 +67,11 @@ function readRows<Schema extends z.ZodObject>(
   const read = rowReader(taker.schema, header.columns)
   for (const row of rows) {
     const fault = faultOfBytes(row, badLines) ?? takeRow(row, read, taker)
-    if (fault === null) continue
-    const written = text.slice(row.start, Math.min(row.end, row.start + LONGEST_SHOWN))
-    taker.reject({ file, line: row.line, ...fault, row: written })
+    if (fault !== null) {
+      const written = text.slice(row.start, Math.min(row.end, row.start + LONGEST_SHOWN))
+      taker.reject({ file, line: row.line, ...fault, row: written })
+    }
+    yield row.end / text.length
   }
   return { ok: true, heading }
 }

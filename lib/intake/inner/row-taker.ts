@@ -2,7 +2,7 @@ import type { z } from 'zod'
 import { fieldOf } from '@/lib/records/rows'
 import { type Day, formatDay } from '@/lib/units/dates'
 import type { Fault } from '../findings'
-import { AcceptedRows, type Kept } from './accepted-rows'
+import type { Kept } from './accepted-rows'
 import type { Checked } from './check-rows'
 import type { KnownFamily, KnownUnits } from './known-names'
 import type { ReadRow } from './row-reader'
@@ -20,17 +20,24 @@ export interface RowRules<Schema extends z.ZodObject, Row> {
   check: (row: ReadRow<Schema>) => Checked<Row>
 }
 
-/** Takes rows of one kind one after the other; `take` answers what is wrong with a row, or null where it went in. */
-export function rowTaker<Schema extends z.ZodObject, Row extends Kept>({
-  schema,
-  oncePerUnit = false,
-  today,
-  placeOf,
-  check,
-}: RowRules<Schema, Row>) {
+/** Where rows go that may go in. */
+export interface Accepting<Row> {
+  add(row: Row): void
+  /** The row of the same unit before it, where a unit stands in them once. */
+  otherOf(row: Row): Row | null
+}
+
+/**
+ * Takes rows of one kind one after the other.
+ *
+ * @returns what answers what is wrong with a row, or null where it went in
+ */
+export function rowTaker<Schema extends z.ZodObject, Row extends Kept>(
+  { schema, oncePerUnit = false, today, placeOf, check }: RowRules<Schema, Row>,
+  accepted: Accepting<Row>,
+): (read: ReadRow<Schema>) => Fault | null {
   const dates = pastDates(schema)
-  const accepted = new AcceptedRows<Row>()
-  const take = (read: ReadRow<Schema>): Fault | null => {
+  return (read) => {
     const checked = check(read)
     if (!checked.ok) return checked.fault
     const { row } = checked
@@ -39,7 +46,6 @@ export function rowTaker<Schema extends z.ZodObject, Row extends Kept>({
     if (fault === null) accepted.add(row)
     return fault
   }
-  return { take, accepted }
 }
 
 /** A row in which nothing but the unit refers to anything. */

@@ -69,7 +69,7 @@ const BROKE_OFF = 'The process that reads workbooks ended without a word'
 
 async function askApart(told: Told, { onShare, limits = LIMITS }: Attending): Promise<Last> {
   const script = new URL('./workbook-process.ts', import.meta.url)
-  const child = new ProcessApart<Told, Answered>(script, BROKE_OFF, limits.megabytes)
+  const child = new ProcessApart<Told, Answered>(script, BROKE_OFF, { most: limits.megabytes })
   const timer = setTimeout(() => child.end(), limits.seconds * 1000)
   try {
     return await child.ask(told, (answered) => {

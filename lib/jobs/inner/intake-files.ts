@@ -1,7 +1,8 @@
+import { setImmediate as nextTurn } from 'node:timers/promises'
 import type { PartsRead } from '@/lib/intake/read-parts'
 import { readStaged, type StagedFile, type StagedRead } from '@/lib/intake/read-staged'
-import type { TableRead } from '@/lib/intake/read-tables'
-import { noRecords } from '@/lib/intake/tables'
+import type { LargeTable, TableOutcome, TableRead } from '@/lib/intake/read-tables'
+import { noRecords, type RecordLists, TABLE_KINDS } from '@/lib/intake/tables'
 import type { Library } from '@/lib/records/library'
 import type { Database } from '@/lib/store/database'
 import type { Entry } from '@/lib/store/entry'
@@ -14,7 +15,7 @@ import { readSettings } from '@/lib/store/read/settings'
 import { readStandingVehicles } from '@/lib/store/read/standing-vehicles'
 import { rehearse } from '@/lib/store/rehearse'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
-import { addInParts } from '@/lib/store/write/add-records'
+import { type AddedRecords, addInParts, countInParts } from '@/lib/store/write/add-records'
 import { changeLibrary } from '@/lib/store/write/change-library'
 import { stateParts } from '@/lib/store/write/state-parts'
 import { dayIn } from '@/lib/units/dates'
@@ -87,34 +88,119 @@ async function refusalOf(
   return `it drops keys that records name, which must stay, as retired at least: ${keys.join(', ')}`
 }
 
-/** So many rows at a time: seldom enough to cost nothing, often enough to be seen moving. */
-const ROWS_AT_ONCE = 10_000
+/** The files of records in the order in which they go in. */
+export const inTurn = ({ tables, large }: IntakeRead): (TableRead | LargeTable)[] =>
+  TABLE_KINDS.flatMap((kind) => [...tables, ...large].filter((table) => table.kind === kind))
+
+/** What is to be told of a file besides how many of its rows went in. */
+export type TableTold = Pick<TableRead, 'name' | 'kind'> & TableOutcome
+
+/** What came of a file of records, and which vehicles it touched. */
+export type TablePassed = { entered: EnteredFile; touched: ReadonlySet<string>; told: TableTold }
+
+/** How far a file has gone in: rows, and the share of the file that they are. */
+type OnRows = (rows: number, share: number) => Promise<void>
+const nobody: OnRows = async () => {}
 
 /** Enters the rows of one file in the transaction of `scope`. */
-export async function enterTable(
+export function enterTable(
   scope: OrganisationScope,
-  { kind, records, defaulted, duplicates, replaced }: TableRead,
+  table: TableRead | LargeTable,
   entry: Entry,
-  onRows: (rows: number) => Promise<void> = async () => {},
-): Promise<{ entered: EnteredFile; touched: ReadonlySet<string> }> {
-  const entered = { accepted: 0, unchanged: duplicates + replaced, superseded: 0 }
+  onRows = nobody,
+): Promise<TablePassed> {
+  const defaulted = 'defaulted' in table ? table.defaulted : undefined
+  return passTable(table, onRows, (parts, onAdded) =>
+    addInParts(scope, parts, { ...entry, defaulted }, onAdded),
+  )
+}
+
+/** Tells what entering the rows of a large file would do, if no other file of its kind goes in before it. */
+export function countTable(
+  scope: OrganisationScope,
+  table: LargeTable,
+  onRows = nobody,
+): Promise<TablePassed> {
+  return passTable(table, onRows, (parts, onCounted) => countInParts(scope, parts, onCounted))
+}
+
+/** Reads a file that has gone in already, for what is to be told of it. */
+export async function readOver(table: TableRead | LargeTable): Promise<TableTold> {
+  const passed = await passTable(table, nobody, async (parts) => {
+    for (const _ of parts) await nextTurn()
+    return new Set()
+  })
+  return passed.told
+}
+
+type Pass = (
+  parts: Iterable<RecordLists>,
+  onPart: (added: AddedRecords) => Promise<void>,
+) => Promise<ReadonlySet<string>>
+
+async function passTable(table: TableRead | LargeTable, onRows: OnRows, pass: Pass): Promise<TablePassed> {
+  const { name, kind } = table
+  const open = 'parts' in table ? partsOfLarge(table) : partsOfWhole(table)
+  const counts = { accepted: 0, unchanged: 0, superseded: 0 }
+  let done = 0
+  const touched = await pass(open.parts, async (added) => {
+    const { accepted, unchanged, superseded } = added.counts[kind]
+    counts.accepted += accepted
+    counts.unchanged += unchanged
+    counts.superseded += superseded
+    done += accepted + unchanged + superseded
+    await onRows(done, open.share())
+  })
+  const outcome = open.outcome()
+  counts.unchanged += outcome.duplicates + outcome.replaced
+  return { entered: { ...counts, vehicles: touched.size }, touched, told: { ...outcome, name, kind } }
+}
+
+/** So many rows at a time: seldom enough to cost nothing, often enough to be seen moving. */
+const ROWS_AT_ONCE = 5000
+
+/** A file in parts, how much of it they were, and what is known at its end. */
+type Opened = { parts: Iterable<RecordLists>; share: () => number; outcome: () => TableOutcome }
+
+function partsOfLarge(table: LargeTable): Opened {
+  let share = 0
+  let outcome: TableOutcome | null = null
+  function* parts(): Generator<RecordLists, void, undefined> {
+    const steps = table.parts(ROWS_AT_ONCE)
+    for (let step = steps.next(); ; step = steps.next()) {
+      if (step.done) {
+        outcome = step.value
+        return
+      }
+      share = step.value.share
+      yield step.value.records
+    }
+  }
+  return {
+    parts: parts(),
+    share: () => share,
+    outcome: () => {
+      if (outcome === null) throw new Error(`${table.name} was not read to its end`)
+      return outcome
+    },
+  }
+}
+
+function partsOfWhole(table: TableRead): Opened {
+  const { kind, records } = table
   const rows = records[kind]
   // Vehicles that are there are held together, in an order of their own: one part.
-  const atOnce = kind === 'vehicles' ? rows.length : ROWS_AT_ONCE
-  const parts = Array.from({ length: Math.ceil(rows.length / Math.max(1, atOnce)) }, (_, k) => ({
-    ...noRecords(),
-    [kind]: rows.slice(k * atOnce, (k + 1) * atOnce),
-  }))
+  const atOnce = kind === 'vehicles' ? Math.max(1, rows.length) : ROWS_AT_ONCE
+  const count = Math.ceil(rows.length / atOnce)
   let done = 0
-  const touched = await addInParts(scope, parts, { ...entry, defaulted }, async ({ counts }) => {
-    const { accepted, unchanged, superseded } = counts[kind]
-    entered.accepted += accepted
-    entered.unchanged += unchanged
-    entered.superseded += superseded
-    done += accepted + unchanged + superseded
-    await onRows(done)
-  })
-  return { entered: { ...entered, vehicles: touched.size }, touched }
+  function* parts(): Generator<RecordLists, void, undefined> {
+    while (done < count) {
+      const part = rows.slice(done * atOnce, (done + 1) * atOnce)
+      done++
+      yield { ...noRecords(), [kind]: part }
+    }
+  }
+  return { parts: parts(), share: () => done / Math.max(1, count), outcome: () => table }
 }
 
 /** Notes what a file says of parts, in the transaction of `scope`. */
@@ -128,5 +214,5 @@ export async function enterParts(
 }
 
 /** The rows of all files that do not go in. */
-export const rejectedIn = ({ tables, parts }: IntakeRead) =>
-  [...tables, ...parts].flatMap(({ rejected }) => rejected)
+export const rejectedIn = ({ parts }: IntakeRead, told: readonly TableTold[]) =>
+  [...told, ...parts].flatMap(({ rejected }) => rejected)

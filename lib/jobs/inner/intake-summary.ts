@@ -1,10 +1,9 @@
 import { groupRejected } from '@/lib/intake/group-rejected'
-import { rowsByMonth } from '@/lib/intake/months'
 import type { StagedFile } from '@/lib/intake/read-staged'
 import { ROW_KINDS } from '@/lib/intake/tables'
 import { libraryChanges } from '@/lib/records/library-changes'
 import type { EnteredFile, FileSummary, IntakeSummary } from '@/lib/store/intake-summary'
-import type { IntakeRead } from './intake-files'
+import type { IntakeRead, TableTold } from './intake-files'
 
 const MOST_NOTICES = 200
 const NOTHING: EnteredFile = { accepted: 0, unchanged: 0, superseded: 0, vehicles: 0 }
@@ -12,16 +11,19 @@ const NOTHING: EnteredFile = { accepted: 0, unchanged: 0, superseded: 0, vehicle
 /** What the files of an intake do, or did: by file, and together. */
 export function summaryOf(
   read: IntakeRead,
+  told: readonly TableTold[],
   entered: ReadonlyMap<string, EnteredFile>,
   rest: Pick<IntakeSummary, 'library' | 'entered'> & { touched: ReadonlySet<string> },
 ): IntakeSummary {
   const { touched, ...noted } = rest
-  const rows = [...read.tables, ...read.parts]
+  const rows = [...told, ...read.parts]
   const notices = rows.flatMap((each) => each.notices)
   return {
     ...noted,
     vehicles: Math.max(touched.size, ...[...entered.values()].map((file) => file.vehicles)), // of a run cut off, at least
-    files: inOrder(read.files).map((file) => fileSummary(read, file, entered.get(file.name) ?? NOTHING)),
+    files: inOrder(read.files).map((file) =>
+      fileSummary(read, told, file, entered.get(file.name) ?? NOTHING),
+    ),
     groups: groupRejected(rows),
     notices: notices.slice(0, MOST_NOTICES),
     noticed: notices.length,
@@ -40,10 +42,11 @@ function inOrder(files: readonly StagedFile[]): StagedFile[] {
 
 function fileSummary(
   read: IntakeRead,
+  told: readonly TableTold[],
   { name, kind }: IntakeRead['files'][number],
   entered: EnteredFile,
 ): FileSummary {
-  const table = read.tables.find((each) => each.name === name)
+  const table = told.find((each) => each.name === name)
   const rows = table ?? read.parts.find((each) => each.name === name)
   const library = {
     accepted: Number(read.library?.name === name),
@@ -56,7 +59,7 @@ function fileSummary(
     ...entered,
     ...(kind === 'library' ? library : {}),
     rejected: rows?.rejected.length ?? 0,
-    months: table ? rowsByMonth(table.records) : [],
+    months: table?.months ?? [],
     columns: rows?.heading?.written ?? null,
   }
 }

@@ -6,10 +6,20 @@ import crypto from 'node:crypto'
  */
 export function contentHash(record: object): string {
   const { line: _, ...columns } = record as Record<string, unknown>
-  return crypto.createHash('sha256').update(JSON.stringify(columns, sortKeys)).digest('hex')
+  return crypto
+    .createHash('sha256')
+    .update(JSON.stringify(inOrder(columns)))
+    .digest('hex')
 }
 
-function sortKeys(_: string, value: unknown): unknown {
-  if (value === null || typeof value !== 'object' || Array.isArray(value)) return value
-  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)))
+/** The same with the keys of every object in order. (`JSON.stringify` could be told so key by key, at twice the time.) */
+function inOrder(value: unknown): unknown {
+  if (value === null || typeof value !== 'object') return value
+  if (Array.isArray(value)) return value.map(inOrder)
+  const object = value as Record<string, unknown>
+  return Object.fromEntries(
+    Object.keys(object)
+      .sort()
+      .map((key) => [key, inOrder(object[key])]),
+  )
 }

@@ -28,7 +28,7 @@ export async function insertOnVehicles(
     join vehicles vehicle on vehicle.unit = given.unit
     order by given.place ${table.onConflict ?? ''}`
   await inChunks(rows, async (chunk) => {
-    const units = chunk.map(({ unit }) => unit)
+    const units = arrayText(chunk.map(({ unit }) => unit))
     await scope.tx.$executeRawUnsafe(sql, scope.organisation, units, ...columnArrays(table.columns, chunk))
   })
 }
@@ -57,11 +57,28 @@ export function sqlParts(columns: Column[], firstParameter: number) {
   }
 }
 
-/** The rows as one array a column. */
-export function columnArrays(columns: Column[], rows: object[]): unknown[][] {
+/**
+ * The rows as one array a column, each written as PostgreSQL writes an array: as lists of values the driver would look
+ * at every cell three times over. The parameter must be of the array's type and no text that is cast: so the planner
+ * knows how long it is.
+ */
+export function columnArrays(columns: Column[], rows: object[]): string[] {
   return columns.map(({ field, toParameter }) =>
-    rows.map((row) => toParameter((row as Record<string, unknown>)[field] ?? null)),
+    arrayText(rows.map((row) => toParameter((row as Record<string, unknown>)[field] ?? null))),
   )
+}
+
+const NEEDS_ESCAPE = /["\\]/
+const TO_ESCAPE = /["\\]/g
+
+/** An array as text (PostgreSQL manual, "Array Input and Output Syntax"). */
+export function arrayText(values: readonly unknown[]): string {
+  const cells = values.map((value) => {
+    if (value === null) return 'NULL'
+    if (typeof value !== 'string') return String(value)
+    return NEEDS_ESCAPE.test(value) ? `"${value.replace(TO_ESCAPE, '\\$&')}"` : `"${value}"`
+  })
+  return `{${cells.join(',')}}`
 }
 
 /** Does `work` on so many rows at a time that a statement's parameters stay of a handy size. */

@@ -46,8 +46,31 @@ export async function readIntakes({ tx }: OrganisationScope): Promise<Intake[]> 
   )
 }
 
+/** How large the files are, together. */
+export async function countIntakeBytes({ tx }: OrganisationScope, id: string): Promise<number> {
+  const [found] = await tx.$queryRaw<{ bytes: number }[]>`
+    select coalesce(sum(octet_length(content)), 0)::float8 as bytes from intake_files where intake_id = ${id}::uuid`
+  return found?.bytes ?? 0
+}
+
+/** On its way from the database a file takes several times its room: so much of it at a time. */
+const BYTES_AT_ONCE = 4_000_000
+
 /** The files themselves, by name. */
 export async function readIntakeFiles({ tx }: OrganisationScope, id: string): Promise<StagedFile[]> {
-  return tx.$queryRaw<StagedFile[]>`
-    select name, kind, content as bytes from intake_files where intake_id = ${id}::uuid order by name`
+  const files = await tx.$queryRaw<(Omit<StagedFile, 'bytes'> & { id: string; length: number })[]>`
+    select id::text, name, kind, octet_length(content) as length
+    from intake_files where intake_id = ${id}::uuid order by name`
+  const whole: StagedFile[] = []
+  for (const { id: file, name, kind, length } of files) {
+    const bytes = new Uint8Array(length)
+    for (let at = 0; at < length; at += BYTES_AT_ONCE) {
+      const [piece] = await tx.$queryRaw<{ bytes: Uint8Array }[]>`
+        select substring(content from ${at + 1}::int for ${BYTES_AT_ONCE}::int) as bytes
+        from intake_files where id = ${file}::uuid`
+      bytes.set(piece?.bytes ?? [], at)
+    }
+    whole.push({ name, kind, bytes })
+  }
+  return whole
 }

@@ -36,6 +36,22 @@ export async function askIntake(
   return askJob(scope, { id, kind, by, now })
 }
 
+/**
+ * Stops files that are being read or are going in: the file that is under way leaves nothing, those before it stay.
+ *
+ * @param name who stops it
+ */
+export async function stopIntake(
+  { tx }: OrganisationScope,
+  { id, name, now }: { id: string; name: string; now: Date },
+): Promise<void> {
+  const stopped = await tx.$queryRaw<{ kind: string }[]>`
+    update jobs set state = 'stopped', message = ${`${name} stopped it`}, finished_at = ${now}
+    where id = ${id}::uuid and state = 'running' and kind in ('intake-read', 'intake-enter') returning kind`
+  if (stopped.some(({ kind }) => kind === 'intake-enter'))
+    await tx.$executeRaw`update intakes set state = 'failed' where id = ${id}::uuid and state = 'staged'`
+}
+
 /** Whether what went in then can still be taken back, or brought back. */
 export const canBeTakenBack = (doneAt: Date, now: Date): boolean =>
   now.getTime() - doneAt.getTime() <= DAYS_TO_TAKE_BACK * MS_PER_DAY

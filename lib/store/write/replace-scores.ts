@@ -5,7 +5,7 @@ import type { Day } from '@/lib/units/dates'
 import { HISTORY_HORIZON_DAYS, STORED_HORIZONS_DAYS } from '../horizons'
 import { columnsOf } from '../inner/columns'
 import { holdInOrder } from '../inner/hold-in-order'
-import { columnArrays, insertOnVehicles } from '../inner/insert-rows'
+import { arrayText, columnArrays, insertOnVehicles } from '../inner/insert-rows'
 import { leadingComponent } from '../inner/leading-component'
 import {
   COMPONENT_SCORE_COLUMNS,
@@ -79,7 +79,7 @@ async function holdUnmoved(scope: OrganisationScope, { vehicles, bases }: Scores
      where vehicles.unit = given.unit
        and vehicles.records_version = coalesce(given.version::bigint, vehicles.records_version)
      returning vehicles.id::text, vehicles.unit`,
-    units,
+    arrayText(units),
     ...columnArrays(BASIS, rows),
   )
   return { ids: held.map(({ id }) => id), units: new Set(held.map(({ unit }) => unit)) }

@@ -8,7 +8,7 @@ import { INTAKE_JOBS } from '@/lib/store/job'
 import { readIntakeFiles } from '@/lib/store/read/intake'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { withOrganisation } from '@/lib/store/with-organisation'
-import { askIntake } from '@/lib/store/write/ask-intake'
+import { askIntake, stopIntake } from '@/lib/store/write/ask-intake'
 import { dropIntake } from '@/lib/store/write/drop-intake'
 import { type Bringing, changeStagedFile } from '@/lib/store/write/stage-intake'
 import { stageWorkbook } from '@/lib/store/write/stage-workbook'
@@ -44,6 +44,13 @@ export async function askForWork(data: FormData): Promise<void> {
 }
 
 const one = z.object({ id: z.uuid() })
+
+/** Stops files that are being read or are going in. */
+export async function stop(data: FormData): Promise<void> {
+  const { name } = (await requirePerson('bring-in-records')).person
+  const { parsed } = await act(one, data, (scope, { id }, { now }) => stopIntake(scope, { id, name, now }))
+  redirect(`/intake/${parsed.id}`)
+}
 
 /** Drops files that were not taken in. */
 export async function drop(data: FormData): Promise<void> {

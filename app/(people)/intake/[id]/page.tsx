@@ -50,7 +50,7 @@ export default async function OneIntakePage({ params }: Props) {
         {intake.by === null ? when : `${intake.by}, ${when}`}
       </p>
       {job?.state === 'running' ? (
-        <Progress job={job} files={intake.files} formats={formats} />
+        <Progress job={job} files={intake.files} formats={formats} mayStop={may} />
       ) : (
         <>
           <Lead intake={intake} formats={formats} />

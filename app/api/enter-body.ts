@@ -1,5 +1,6 @@
 import crypto from 'node:crypto'
-import { type GivenTable, readTables, type TableRead } from '@/lib/intake/read-tables'
+import { readTables } from '@/lib/intake/read-tables'
+import type { GivenTable, TableRead } from '@/lib/intake/table-read'
 import type { TableKind } from '@/lib/intake/tables'
 import { librarySchema } from '@/lib/records/library-schema'
 import { readKnownLibrary } from '@/lib/store/read/known-library'

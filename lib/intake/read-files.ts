@@ -6,7 +6,8 @@ import type { Day } from '@/lib/units/dates'
 import { IntakeRefusal, type Notice, type RejectedRow } from './findings'
 import { readParts } from './read-parts'
 import { readSettings } from './read-settings'
-import { type GivenTable, readTables } from './read-tables'
+import { readTables } from './read-tables'
+import type { GivenTable } from './table-read'
 import { noRecords, TABLE_KINDS } from './tables'
 
 /** What came in, what did not, and what a person should know. */

@@ -3,7 +3,8 @@ import { partsUsed } from '@/lib/records/parts-used'
 import { decodeText } from './inner/text-file'
 import type { FileKind } from './kind-of-file'
 import { type PartsRead, readParts } from './read-parts'
-import { type GivenTable, type Ground, type LargeTable, openTables, type TableRead } from './read-tables'
+import { openTables } from './read-tables'
+import type { GivenTable, Ground, LargeTable, TableRead } from './table-read'
 import { TABLE_KINDS, type TableKind } from './tables'
 
 /** A file that somebody brings in; its name is its own among those that come with it. */

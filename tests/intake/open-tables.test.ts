@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { type GivenTable, openTables, readTables, type TableOutcome } from '@/lib/intake/read-tables'
+import { openTables, readTables } from '@/lib/intake/read-tables'
+import type { GivenTable, TableOutcome } from '@/lib/intake/table-read'
 import { noRecords, type RecordLists } from '@/lib/intake/tables'
 import { parseDay } from '@/lib/units/dates'
 import { exampleLibrary } from '../records/example-library'

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { type GivenTable, readTables } from '@/lib/intake/read-tables'
+import { readTables } from '@/lib/intake/read-tables'
+import type { GivenTable } from '@/lib/intake/table-read'
 import { exampleLibrary } from '../records/example-library'
 import { TODAY } from './folder'
 

@@ -1,7 +1,7 @@
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import type { PartsRead } from '@/lib/intake/read-parts'
 import { readStaged, type StagedFile, type StagedRead } from '@/lib/intake/read-staged'
-import type { LargeTable, TableOutcome, TableRead } from '@/lib/intake/read-tables'
+import type { LargeTable, TableOutcome, TableRead } from '@/lib/intake/table-read'
 import { noRecords, type RecordLists, TABLE_KINDS } from '@/lib/intake/tables'
 import type { Library } from '@/lib/records/library'
 import type { Database } from '@/lib/store/database'

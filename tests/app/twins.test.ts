@@ -46,6 +46,8 @@ const TABLES: Record<string, readonly string[] | { none: string }> = {
   'plan/plan-lists.tsx': ['plan/left'],
   'proposals/proposal-table.tsx': ['proposals'],
   'proposals/turnout-table.tsx': { none: 'counts of the rows of proposals' },
+  'reports/report-table.tsx': ['reports'],
+  'settings/digest-form.tsx': { none: 'mails that could not be sent, for owners' },
   'settings/members.tsx': { none: 'people, for owners to manage' },
   'settings/webhook-section.tsx': { none: 'what was told last, for owners' },
   'settings/tokens.tsx': { none: 'tokens, for owners to manage' },

@@ -11,6 +11,7 @@ import { formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
 import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
+import { TwinLinks } from '../../ui/twin-links'
 import { OpenReport } from './open-report'
 import { ReportTable } from './report-table'
 import styles from './reports.module.css'
@@ -50,6 +51,11 @@ export default async function ReportsPage({ searchParams }: Props) {
           <p>No report waits.</p>
         ) : (
           <ReportTable title="To be confirmed" reports={waiting} {...{ formats, mayAnswer }} />
+        )}
+        {waiting.length + answered.length > 0 && (
+          <p>
+            <TwinLinks csv="/reports.csv" of="all reports" />
+          </p>
         )}
         {answered.length > 0 && (
           <ReportTable title="Answered, the latest first" reports={answered} {...{ formats, mayAnswer }} />

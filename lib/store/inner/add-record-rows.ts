@@ -3,13 +3,13 @@ import type { Entry, EntryCounts } from '../entry'
 import type { OrganisationScope } from '../with-organisation'
 import { type Column, columnsOf } from './columns'
 import { contentHash } from './content-hash'
-import { ENTRY_COLUMNS, entryFields } from './entry-columns'
 import { arrayText, columnArrays, inChunks, sqlParts } from './insert-rows'
 import { lockOrganisation } from './locks'
 import { newId } from './new-id'
 import { RECORD_COLUMNS, type RecordKind } from './record-tables'
 import { SeenHashes } from './seen-hashes'
 
+const ID_COLUMN = columnsOf<{ id: string }>({ id: 'uuid' })
 const CONTENT_HASH = columnsOf<{ contentHash: string }>({ contentHash: 'hex' })
 
 /** What the database tells of a chunk of rows. */
@@ -33,18 +33,19 @@ export async function addRecordRows<Kind extends RecordKind>(
 ): Promise<RowsAdded> {
   const rows = distinct<Records[Kind][number]>(given, seen)
   if (rows.some(({ ref }) => ref !== null)) await lockOrganisation(scope, 'records')
-  const columns = [...ENTRY_COLUMNS, ...CONTENT_HASH, ...RECORD_COLUMNS[kind]]
+  const columns = [...ID_COLUMN, ...CONTENT_HASH, ...RECORD_COLUMNS[kind]]
+  const [at, by, intake] = [entry.now.toISOString(), entry.by, entry.intake ?? null]
   const counts = { accepted: 0, unchanged: 0, superseded: 0 }
   const touched = new Set<string>()
   await inChunks(rows, async (chunk) => {
-    const full = chunk.map((row) => ({ ...row, ...entryFields(entry), id: newId(entry.now) }))
+    const full = chunk.map((row) => ({ ...row, id: newId(entry.now) }))
     const units = arrayText(full.map(({ unit }) => unit))
     const sql = addingSql(
       kind,
       columns,
       full.some(({ ref }) => ref !== null),
     )
-    const parameters = [scope.organisation, units, ...columnArrays(columns, full)]
+    const parameters = [scope.organisation, units, at, by, intake, ...columnArrays(columns, full)]
     const [told] = await scope.tx.$queryRawUnsafe<Told[]>(sql, ...parameters)
     counts.accepted += told?.accepted ?? 0
     counts.superseded += told?.superseded ?? 0
@@ -106,15 +107,16 @@ function distinct<Row extends { unit: string; ref: string | null }>(
 const IS_LIVE = (row: string) => `${row}.superseded_at is null and ${row}.withdrawn_at is null`
 
 /**
- * One statement for a chunk: $1 the organisation, $2 the units, then an array a column.
+ * One statement for a chunk: $1 the organisation, $2 the units, $3 to $5 when, by whom and with which files they are
+ * entered, then an array a column.
  *
  * @param withRefs whether a row has a `ref`, so that it may take another's place
  */
 function addingSql(kind: RecordKind, columns: Column[], withRefs: boolean): string {
-  const { names, types, aliases } = sqlParts(columns, 3)
+  const { names, types, aliases } = sqlParts(columns, 6)
   const typed = columns.map(({ name, write }, i) => `${write(`each.c${i}`)} as "${name}"`).join(', ')
   const replaced = withRefs
-    ? `update ${kind} earlier set superseded_by = fresh.id, superseded_at = fresh.entered_at from fresh
+    ? `update ${kind} earlier set superseded_by = fresh.id, superseded_at = $3::timestamptz from fresh
       where earlier.ref = fresh.ref and earlier.content_hash <> fresh.content_hash and ${IS_LIVE('earlier')}
       returning fresh.id as by, earlier.id, earlier.sequence, earlier.vehicle_id`
     : `select null::uuid as by, null::uuid as id, null::bigint as sequence, null::uuid as vehicle_id where false`
@@ -128,8 +130,8 @@ function addingSql(kind: RecordKind, columns: Column[], withRefs: boolean): stri
         select from ${kind} correction
         where correction.corrects_hash = given.content_hash and ${IS_LIVE('correction')})
     ), replaced as (${replaced}), added as (
-      insert into ${kind} (organisation_id, vehicle_id, ${names}, supersedes_id, sequence)
-      select $1::uuid, fresh.vehicle_id, ${columns.map(({ name }) => `fresh."${name}"`).join(', ')}, replaced.id,
+      insert into ${kind} (organisation_id, vehicle_id, entered_at, entered_by, intake_id, ${names}, supersedes_id, sequence)
+      select $1::uuid, fresh.vehicle_id, $3::timestamptz, $4::uuid, $5::uuid, ${columns.map(({ name }) => `fresh."${name}"`).join(', ')}, replaced.id,
         coalesce(replaced.sequence, nextval('${kind}_sequence_seq'))
       from fresh left join replaced on replaced.by = fresh.id order by fresh.place
       on conflict (organisation_id, content_hash) where superseded_at is null and withdrawn_at is null do nothing

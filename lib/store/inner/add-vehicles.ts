@@ -18,6 +18,7 @@ export async function addVehicles(
   entry: Entry,
 ): Promise<{ counts: EntryCounts; touched: string[] }> {
   const counts = { accepted: 0, unchanged: 0, superseded: 0 }
+  if (given.length === 0) return { counts, touched: [] }
   const settled = new Map<string, Settled>()
   // All of them in one statement: in several, each in its own order, two transactions could wait for each other.
   for (const { id, withdrawn, row } of await holdVehicles(scope, [

@@ -64,14 +64,15 @@ export async function countInParts(
   parts: Iterable<Rows>,
   onCounted: (counted: AddedRecords) => Promise<void>,
 ): Promise<Set<string>> {
-  const there: Partial<Seen> = {}
+  // The promise is kept, not what it brings: the next part is begun before it has brought anything.
+  const there: Partial<Record<RecordKind, Promise<SeenHashes>>> = {}
   const count = async (part: Rows): Promise<AddedRecords> => {
     if (part.vehicles.length > 0) throw new Error('Vehicles are not counted: other rows speak of them')
     const counted = nothingAdded()
     for (const kind of RECORD_KINDS) {
       if (part[kind].length === 0) continue
-      there[kind] ??= await readHashesThere(scope, kind)
-      counted[kind] = countRecordRows(part[kind], there[kind])
+      there[kind] ??= readHashesThere(scope, kind)
+      counted[kind] = countRecordRows(part[kind], await there[kind])
     }
     return together(NO_ROWS, counted)
   }
@@ -92,7 +93,10 @@ const PLANNED_ONCE = 1000
 const planEachTime = ({ tx }: OrganisationScope) =>
   tx.$executeRaw`set local plan_cache_mode = force_custom_plan`
 
-/** Has each part done after the one before it, and reads the next one meanwhile. */
+/**
+ * Has each part done after the one before it; while the database has one, the next is read and written down for it. What
+ * is asked of one transaction at once is done in its order.
+ */
 async function eachInTurn(
   parts: Iterable<Rows>,
   work: (part: Rows) => Promise<AddedRecords>,
@@ -104,17 +108,20 @@ async function eachInTurn(
     for (const unit of done.touched) touched.add(unit)
     await onDone(done)
   }
-  let underWay = Promise.resolve()
+  let [before, underWay] = [Promise.resolve(), Promise.resolve()]
   try {
     for (const part of parts) {
-      await underWay
+      await before
+      before = underWay
       underWay = whole(part)
       underWay.catch(() => {}) // it is heard where it is waited for
       await nextTurn() // so that the database has it before the next one is read
     }
   } finally {
-    await underWay
+    await Promise.allSettled([before, underWay])
   }
+  await before
+  await underWay
   return touched
 }
 

@@ -4,7 +4,7 @@ import { TABLE_KINDS } from '@/lib/intake/tables'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { EXAMPLE_LIBRARY } from '../records/example-library'
 import { fuzzed, runs } from '../runs'
-import { ask, machine } from './machine'
+import { ask, machine, rowsInStore } from './machine'
 
 const { database, organisation } = await machine()
 const { id, tokens } = await organisation('entering')
@@ -24,14 +24,8 @@ async function recordsOf(unit: string, query = ''): Promise<Record<string, unkno
 }
 const kilometresOf = async (unit: string) => (await recordsOf(unit)).map(({ odometer_km }) => odometer_km)
 
-/** How many rows the whole organisation has, of whatever kind and state. */
-const rowsInStore = () =>
-  withOrganisation(database, id, async ({ tx }) => {
-    const [counted] = await tx.$queryRaw<{ rows: number }[]>`
-      select ((select count(*) from vehicles) + (select count(*) from readings) + (select count(*) from codes)
-        + (select count(*) from checks) + (select count(*) from repairs) + (select count(*) from changes))::int as rows`
-    return counted?.rows ?? Number.NaN
-  })
+/** How many rows the whole organisation has. */
+const rowsHere = () => rowsInStore(database, id)
 
 beforeAll(async () => {
   expect((await ask('PUT', '/api/v1/library', { token, json: EXAMPLE_LIBRARY })).status).toBe(200)
@@ -206,7 +200,7 @@ describe('an Idempotency-Key', () => {
   })
 
   test('sent 30 times at once is done once: each answer is the same, or 409 while the first is at work', async () => {
-    const before = await rowsInStore()
+    const before = await rowsHere()
     const rows = Array.from({ length: 200 }, (_, i) => reading(4000 + i))
     const answers = await Promise.all(Array.from({ length: 30 }, () => post('readings', rows, keyed('g'))))
     const done = answers.filter(({ status }) => status === 200)
@@ -216,18 +210,18 @@ describe('an Idempotency-Key', () => {
     const waiting = answers.filter(({ status }) => status === 409)
     expect(done.length + waiting.length).toBe(30)
     expect(waiting.every(({ headers }) => headers.get('Retry-After') === '1')).toBe(true)
-    expect(await rowsInStore()).toBe(before + 200)
+    expect(await rowsHere()).toBe(before + 200)
     expect((await post('readings', rows, keyed('g'))).text).toBe(done[0]?.text)
   })
 
   test('or none: 20 different orders of the same rows at once are 200, and stored once', async () => {
-    const before = await rowsInStore()
+    const before = await rowsHere()
     const rows = Array.from({ length: 100 }, (_, i) => reading(5000 + i))
     const turned = (by: number) => [...rows.slice(by), ...rows.slice(0, by)]
     const answers = await Promise.all(Array.from({ length: 20 }, (_, i) => post('readings', turned(5 * i))))
     expect(answers.map(({ status }) => status)).toEqual(answers.map(() => 200))
     const accepted = answers.reduce((sum, answer) => sum + Number(answer.json().accepted), 0)
-    expect([accepted, await rowsInStore()]).toEqual([100, before + 100])
+    expect([accepted, await rowsHere()]).toEqual([100, before + 100])
   })
 })
 
@@ -261,9 +255,9 @@ describe('any JSON', () => {
 
   test('never is a fault, and is stored just as far as the answer says', async () => {
     const property = fc.asyncProperty(fc.constantFrom(...TABLE_KINDS), body, async (kind, json) => {
-      const before = await rowsInStore()
+      const before = await rowsHere()
       const answer = await post(kind, json, {}, tokens.owner) // each token has a limit of its own
-      const stored = (await rowsInStore()) - before
+      const stored = (await rowsHere()) - before
       if (!Array.isArray(json)) {
         expect([answer.status, stored]).toEqual([422, 0])
         return

@@ -1,6 +1,7 @@
 import fs from 'node:fs'
 import path from 'node:path'
 import { afterAll } from 'vitest'
+import { TABLE_KINDS } from '@/lib/intake/tables'
 import { makeToken } from '@/lib/people/tokens'
 import { DEFAULT_SETTINGS, type Settings } from '@/lib/records/settings'
 import type { Database } from '@/lib/store/database'
@@ -99,3 +100,13 @@ async function makeOrganisation(
   )
   return { id, tokens }
 }
+
+/** How many rows an organisation has, of whatever kind and state. */
+export const rowsInStore = (database: Database, organisation: OrganisationId): Promise<number> =>
+  withOrganisation(database, organisation, async ({ tx }) => {
+    const counts = TABLE_KINDS.map((kind) => `(select count(*) from ${kind})`)
+    const [counted] = await tx.$queryRawUnsafe<{ rows: number }[]>(
+      `select (${counts.join(' + ')})::int as rows`,
+    )
+    return counted?.rows ?? Number.NaN
+  })

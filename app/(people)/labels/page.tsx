@@ -8,6 +8,7 @@ import { Frame } from '../../ui/frame'
 import { CheckField, ChoiceField, KeptForm } from '../../ui/kept-form'
 import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
+import { SiteChoice } from '../../ui/site-choice'
 import { printLabels } from './actions'
 import { LABEL_SIZES, MOST_LABELS } from './label-words'
 import styles from './labels.module.css'
@@ -55,19 +56,7 @@ function Find({ view, sites }: { view: LabelsView; sites: string[] }) {
         Number, plate or chassis number
         <input name="q" defaultValue={view.search} autoComplete="off" />
       </label>
-      {sites.length > 0 && (
-        <label>
-          Site
-          <select name="site" defaultValue={view.site}>
-            <option value="">all sites</option>
-            {sites.map((site) => (
-              <option key={site} value={site}>
-                {site}
-              </option>
-            ))}
-          </select>
-        </label>
-      )}
+      <SiteChoice sites={sites} value={view.site} />
       <label>
         Labels
         <select name="without" defaultValue={view.without ? 'yes' : ''}>

@@ -1,5 +1,6 @@
 import { LOOK_KINDS } from '@/lib/decisions/advice'
 import { Link } from '../../ui/link'
+import { SiteChoice } from '../../ui/site-choice'
 import styles from './looks.module.css'
 import type { LooksView } from './looks-asked'
 import { Kept } from './looks-sections'
@@ -23,19 +24,7 @@ export function LooksForm({ asked, sites }: { asked: LooksView; sites: string[] 
           autoComplete="off"
         />
       </label>
-      {choices.length > 0 && (
-        <label>
-          Site
-          <select name="site" defaultValue={asked.sites[0] ?? ''}>
-            <option value="">all sites</option>
-            {choices.map((site) => (
-              <option key={site} value={site}>
-                {site}
-              </option>
-            ))}
-          </select>
-        </label>
-      )}
+      <SiteChoice sites={choices} value={asked.sites[0] ?? ''} />
       <label>
         Kind of look
         <select name="kind" defaultValue={asked.kinds[0] ?? ''}>

@@ -90,17 +90,20 @@ function brokenTests({ testResults }: Report): string[] {
 
 const firstLines = (text: string) => text.split('\n').slice(0, 6).join('\n  ')
 
-/** The browser tests drive a Chromium; Debian has one, and root may fetch it. */
+/** The browser tests drive a Chromium; Debian has two, and root may fetch them: the quicker, or else the other. */
 function bringChromium(): boolean {
-  if (chromiumPath() !== null) return true
-  if (process.getuid?.() === 0 && fs.existsSync('/usr/bin/apt-get')) {
+  const mayFetch = process.getuid?.() === 0 && fs.existsSync('/usr/bin/apt-get')
+  if (mayFetch && !fs.existsSync('/usr/bin/chromium-headless-shell')) {
     const quiet = { stdio: 'ignore' } as const
     spawnSync('apt-get', ['update'], quiet)
-    spawnSync('apt-get', ['install', '-y', '--no-install-recommends', 'chromium'], quiet)
+    const install = (name: string) =>
+      spawnSync('apt-get', ['install', '-y', '--no-install-recommends', name], quiet)
+    install('chromium-headless-shell')
+    if (chromiumPath() === null) install('chromium')
   }
   if (chromiumPath() !== null) return true
   console.log(
-    'There is no Chromium for the browser tests: install it (apt-get install chromium), or set CHROMIUM to one',
+    'There is no Chromium for the browser tests: install it (apt-get install chromium-headless-shell), or set CHROMIUM to one',
   )
   return false
 }

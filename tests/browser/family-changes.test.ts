@@ -23,7 +23,6 @@ const ADDRESS = inject('address')
 const OWN = 'Marsh Cabs'
 const context = await browser.newContext({ viewport: { width: 1280, height: 900 } })
 const page = await context.newPage()
-page.setDefaultTimeout(60_000)
 afterAll(async () => {
   await browser.close()
   await database.$disconnect()

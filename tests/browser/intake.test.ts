@@ -26,7 +26,6 @@ const context = await browser.newContext(signedIn)
 let page: Page
 beforeAll(async () => {
   page = await context.newPage()
-  page.setDefaultTimeout(60_000)
 })
 afterAll(async () => {
   await browser.close()
@@ -169,7 +168,6 @@ test(
   PATIENCE,
   async () => {
     const own = await browser.newPage({ viewport: { width: 1280, height: 900 } })
-    own.setDefaultTimeout(120_000)
     const [demo] = makeDemos({ today: dayIn('UTC', new Date()), names: DEMO_NAMES.slice(-1) })
     if (!demo) throw new Error('There is no demo to bring in')
     const files: Given[] = [...demo.files].map(([name, bytes]) => ({ name, text: Buffer.from(bytes) }))

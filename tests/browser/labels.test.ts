@@ -7,7 +7,6 @@ import { launchChromium } from './chromium'
 const browser = await launchChromium()
 afterAll(() => browser.close())
 const address = inject('address')
-const PATIENCE_MS = 60_000
 
 async function axe(page: Page) {
   const { violations } = await new AxeBuilder({ page }).analyze()
@@ -23,7 +22,6 @@ test('a label is printed, tells the workshop without a sign-in, and what it told
   const dealer = inject('signedIn').dealer
   const inside = await browser.newContext({ ...dealer, viewport: { width: 1280, height: 900 } })
   const page = await inside.newPage()
-  page.setDefaultTimeout(PATIENCE_MS)
   await page.goto(`${address}/labels`)
   await axe(page)
   const first = page.getByRole('group', { name: 'Vehicles' }).getByRole('checkbox').first()
@@ -38,7 +36,6 @@ test('a label is printed, tells the workshop without a sign-in, and what it told
 
   const outside = await browser.newContext({ viewport: { width: 390, height: 844 }, colorScheme: 'dark' })
   const driver = await outside.newPage()
-  driver.setDefaultTimeout(PATIENCE_MS)
   await driver.goto(`${address}${code}`)
   await axe(driver)
   // Nothing leads anywhere else, and nothing is told of the vehicle but its number.

@@ -55,7 +55,6 @@ export async function enterByDemoDoor(
   person: Person = 'fleet',
 ): Promise<SignedIn> {
   const page = await browser.newPage({ javaScriptEnabled: false })
-  page.setDefaultTimeout(60_000)
   await page.goto(`${address}/door?from=/new-vehicle`)
   const doors = page.getByRole('region', { name: 'Look around' }).getByRole('button')
   await doors.nth(PEOPLE.indexOf(person)).click()

@@ -14,14 +14,11 @@ const ADDRESS = inject('address')
 const PATIENCE_MS = 300_000
 /** Money is reckoned last, by a process that yields to everything else. */
 const PATIENCE_WITH_MONEY_MS = 2 * PATIENCE_MS
-/** A page whose numbers are reckoned when it is asked for, beside all other tests on two cores. */
-const ANSWERED_MS = 120_000
 /** From the watchlist to a paper, at most. */
 const MOST_STEPS = 3
 
 async function atTheWatchlist(width = 1280): Promise<{ page: Page; way: CountedWay }> {
   const page = await browser.newPage({ ...inject('signedIn').fleet, viewport: { width, height: 900 } })
-  page.setDefaultTimeout(ANSWERED_MS)
   await page.goto(ADDRESS)
   return { page, way: new CountedWay(page) }
 }

@@ -16,7 +16,6 @@ async function pageOf(person: Person): Promise<Page> {
     ...inject('signedIn')[person],
     viewport: { width: 1280, height: 900 },
   })
-  page.setDefaultTimeout(ANSWERED_MS)
   return page
 }
 

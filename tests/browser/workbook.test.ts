@@ -34,7 +34,6 @@ afterAll(() => browser.close())
 async function newcomer(): Promise<Page> {
   const context = await browser.newContext({ viewport: { width: 1280, height: 900 } })
   const page = await context.newPage()
-  page.setDefaultTimeout(60_000)
   await page.goto(`${ADDRESS}/door`)
   await page.getByLabel('Name of the organisation').fill(`Sedge Yard ${randomUUID().slice(0, 8)}`)
   await page.getByLabel('Currency').selectOption('EUR')
@@ -250,7 +249,6 @@ describe('from the door to the first decision', PATIENCE, () => {
     const { tells, answers, left, preview, decision, ranked: many } = expected
     const context = await browser.newContext({ viewport: { width: 1280, height: 900 } })
     const page = await context.newPage()
-    page.setDefaultTimeout(60_000)
     const way = new CountedWay(page)
     await begin(way)
     await bringInFile(way, 'library.json', Buffer.from(JSON.stringify(EXAMPLE_LIBRARY)))

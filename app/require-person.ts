@@ -3,7 +3,7 @@ import { forbidden, redirect } from 'next/navigation'
 import { cache } from 'react'
 import type { Act } from '@/lib/people/permissions'
 import { type Asked, askPerson, type PresentPerson } from '@/lib/people/session'
-import type { Database } from '@/lib/store/database'
+import { actingAs, type Database } from '@/lib/store/database'
 import { productDatabase } from '@/lib/store/product-database'
 import { ADDRESS_HEADER } from './response-headers'
 
@@ -16,6 +16,10 @@ export const whoAsks = cache(async (act: Act = 'read'): Promise<Asked> => {
   return askPerson(await productDatabase(), { headers: await headers(), chosen }, act)
 })
 
+/** The database in the hands of whoever was found to ask. */
+export const databaseOf = async ({ person }: Pick<PresentPerson, 'person'>): Promise<Database> =>
+  actingAs(await productDatabase(), { kind: 'person', id: person.id })
+
 /**
  * The first line of every page and of every action: who asks, for which organisation. Whoever is not signed in is led
  * to the door and back again; whoever may not do the act is told so.
@@ -24,7 +28,7 @@ export const whoAsks = cache(async (act: Act = 'read'): Promise<Asked> => {
  */
 export async function requirePerson(act: Act = 'read'): Promise<PresentPerson & { database: Database }> {
   const asked = await whoAsks(act)
-  if (asked.ok) return { ...asked.present, database: await productDatabase() }
+  if (asked.ok) return { ...asked.present, database: await databaseOf(asked.present) }
   if (asked.reason === 'not-allowed') forbidden()
   const from = (await headers()).get(ADDRESS_HEADER) ?? '/'
   redirect(from === '/' ? '/door' : `/door?from=${encodeURIComponent(from)}`)

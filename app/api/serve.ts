@@ -2,7 +2,7 @@ import type { z } from 'zod'
 import { type Act, can } from '@/lib/people/permissions'
 import type { Present } from '@/lib/people/session'
 import { personOfToken } from '@/lib/people/tokens'
-import type { Database } from '@/lib/store/database'
+import { actingAs, type Database } from '@/lib/store/database'
 import { productDatabase } from '@/lib/store/product-database'
 import { Problem, problemResponse } from './problem'
 import { parseQuery } from './query'
@@ -47,8 +47,9 @@ export function serve(methods: Partial<Record<Method, Served>>): Record<Method, 
   return handlersOf(async (method, request, context, said) => {
     if (method === 'OPTIONS') return allowing(answered)
     const now = new Date()
-    const database = await productDatabase()
-    const present = await presentBy(request, database, now)
+    const connections = await productDatabase()
+    const present = await presentBy(request, connections, now)
+    const database = actingAs(connections, { kind: 'token', id: present.person.id })
     Object.assign(said, countRequest(present.person.id, now))
     const served = methods[method] ?? noSuchMethod(answered)
     if (!can(present.role, served.act))

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react'
-import { can } from '@/lib/people/permissions'
+import { type Act, can } from '@/lib/people/permissions'
 import { whoAsks } from '../require-person'
 import styles from './frame.module.css'
 import { GroundSwitch } from './ground-switch'
@@ -55,10 +55,14 @@ const GROUPS = [
       { key: 'intake', address: '/intake' },
       { key: 'labels', address: '/labels' },
       { key: 'settings', address: '/settings' },
+      { key: 'audit', address: '/audit' },
     ],
   },
 ] as const
 type PageKey = (typeof GROUPS)[number]['pages'][number]['key']
+
+/** Pages that are not for everybody. */
+const NEEDED: Partial<Record<PageKey, Act>> = { audit: 'read-audit' }
 
 type Props = {
   /** The page that we are on, of those named at the left. */
@@ -75,6 +79,10 @@ type Props = {
 export async function Frame({ here, asOf, choices, aside, children }: Props) {
   const asked = await whoAsks()
   const present = asked.ok ? asked.present : null
+  const isFor = (key: PageKey) => {
+    const act = NEEDED[key]
+    return act === undefined || (present !== null && can(present.role, act))
+  }
   return (
     <div className={styles.frame}>
       <a className={styles.skip} href="#main">
@@ -101,16 +109,18 @@ export async function Frame({ here, asOf, choices, aside, children }: Props) {
             {GROUPS.map(({ key: group, pages }) => (
               <div key={group} className={styles.group}>
                 <p className={styles.groupName}>{PAGE_GROUPS[group]}</p>
-                {pages.map(({ key, address }) => (
-                  <Link
-                    key={key}
-                    className={styles.page}
-                    href={address}
-                    aria-current={here === key ? 'page' : undefined}
-                  >
-                    {PAGE_NAMES[key]}
-                  </Link>
-                ))}
+                {pages
+                  .filter(({ key }) => isFor(key))
+                  .map(({ key, address }) => (
+                    <Link
+                      key={key}
+                      className={styles.page}
+                      href={address}
+                      aria-current={here === key ? 'page' : undefined}
+                    >
+                      {PAGE_NAMES[key]}
+                    </Link>
+                  ))}
               </div>
             ))}
           </nav>

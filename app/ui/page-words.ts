@@ -30,6 +30,7 @@ export const PAGE_NAMES = {
   money: 'Policy and money',
   settings: 'Settings',
   atVehicle: 'At the vehicle',
+  audit: 'Audit trail',
 }
 
 /** Taking in an engine of somebody else's library. */

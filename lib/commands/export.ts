@@ -7,12 +7,12 @@ import { readFitInForce } from '@/lib/store/read/fit-in-force'
 import { readHistory } from '@/lib/store/read/history'
 import { readLibraryInForce } from '@/lib/store/read/library-in-force'
 import { readMovedRows } from '@/lib/store/read/moved-rows'
-import { readOrganisations } from '@/lib/store/read/organisations'
 import { readPartsToWrite } from '@/lib/store/read/part-lines'
 import { readRecords } from '@/lib/store/read/records'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { putArchive } from './inner/archive-files'
-import { BadArgument, type CommandIo, processIo } from './inner/bad-argument'
+import { type CommandIo, processIo } from './inner/bad-argument'
+import { organisationNamed } from './inner/organisation-named'
 import { runCommand } from './inner/run-command'
 import { type Variables, withDatabase } from './inner/with-database'
 
@@ -31,7 +31,7 @@ export function runExport(argv: readonly string[], variables: Variables, io: Com
     .requiredOption('--out <place>', 'FILE.zip, or a folder that is empty or not there')
   return runCommand<Options>(command, argv, io, ({ organisation, out }) =>
     withDatabase(variables, async ({ url }) => {
-      const database = await openDatabase(url)
+      const database = await openDatabase(url, { kind: 'command', name: 'export' })
       try {
         const archive = await archiveOf(database, organisation, io.now)
         await putArchive(out, archive, io.now)
@@ -45,12 +45,7 @@ export function runExport(argv: readonly string[], variables: Variables, io: Com
 }
 
 async function archiveOf(database: Database, name: string, now: Date) {
-  const organisations = await readOrganisations(database)
-  const found = organisations.find((each) => each.name === name)
-  if (!found) {
-    const names = organisations.map((each) => `"${each.name}"`).join(', ') || 'none'
-    throw new BadArgument(`--organisation "${name}": there is none of that name; there are: ${names}`)
-  }
+  const found = await organisationNamed(database, name)
   const work = async (scope: OrganisationScope) => {
     const library = (await readLibraryInForce(scope))?.content ?? null
     const fit = (await readFitInForce(scope))?.content ?? null

@@ -42,7 +42,7 @@ export function runImport(argv: readonly string[], variables: Variables, io: Com
       if (rejected && options.strict) return 1
     }
     return withDatabase(variables, async ({ url }) => {
-      const database = await openDatabase(url)
+      const database = await openDatabase(url, { kind: 'command', name: 'import' })
       try {
         const organisation = await takeIn(database, archive, options, io.now)
         const vehicles = await freshenScores(database, organisation, io.now)

@@ -42,7 +42,7 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
   stopOnSignal(stop)
   try {
     const { leaveDatabase, openDatabase } = await import('@/lib/store/database')
-    const database = await openDatabase(started.url)
+    const database = await openDatabase(started.url, { kind: 'command', name: 'start' })
     leave = () => leaveDatabase(database)
     if (environment.demo) await fillWithDemos(database, new Date())
     await analyseFilled(started.adminUrl)

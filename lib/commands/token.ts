@@ -27,7 +27,7 @@ export function runToken(argv: readonly string[], variables: Variables, io: Comm
     .option('--name <name>', 'what the token is called', 'made on the command line')
   return runCommand<Options>(command, argv, io, (options) =>
     withDatabase(variables, async ({ url }) => {
-      const database = await openDatabase(url)
+      const database = await openDatabase(url, { kind: 'command', name: 'token' })
       try {
         for (const line of await answer(database, options, io.now)) io.write(`${line}\n`)
         return 0

@@ -19,6 +19,7 @@ import { keepPlanProposal } from '@/lib/store/write/plan-proposal'
 import { JobRefusal, toldFailure } from './inner/failure'
 import { jobsSupplied } from './inner/jobs-supplied'
 import { keepPlannedVisits } from './inner/keep-planned-visits'
+import { onBehalf } from './inner/on-behalf'
 import { scorerOn } from './inner/scorer-on'
 import { planApart } from './plan-apart'
 import { isStanding, readPlanStatements, standingOf } from './plan-now'
@@ -53,7 +54,7 @@ export async function planWhenAsked(
   )
   for (const job of asked) {
     if (signal?.aborted) return
-    await new PlanningJob(database, organisation, job, { now, planning }).run(signal)
+    await new PlanningJob(onBehalf(database, job.by), organisation, job, { now, planning }).run(signal)
   }
 }
 

@@ -12,6 +12,7 @@ import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { dayIn } from '@/lib/units/dates'
 import { JobRefusal, toldFailure } from './inner/failure'
 import { learnApart } from './inner/learn-apart'
+import { onBehalf } from './inner/on-behalf'
 
 /** Fewer new renewals than this, or than this share of those learned from, teach too little to score all anew. */
 const LEAST_NEW = 20
@@ -87,7 +88,7 @@ async function refit(
   await noting
   const learned = { content, libraryVersion: ground.library.version }
   await withOrganisation(
-    database,
+    onBehalf(database, by),
     organisation,
     (scope) => addFit(scope, { ...learned, asOf, renewals, by, now: now() }),
     'write',

@@ -1,4 +1,4 @@
-import type { Database } from '@/lib/store/database'
+import { actingAs, type Database } from '@/lib/store/database'
 import { listenForStale } from '@/lib/store/listen-for-stale'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
@@ -45,23 +45,35 @@ export function workInBackground(
 ): () => void {
   const ending = new AbortController()
   const isStopped = () => ending.signal.aborted
-  const forAll = (work: (organisation: OrganisationId) => Promise<unknown>) => () =>
-    forEachOrganisation(database, work, { isStopped, say })
-  const takeIn = forAll(async (organisation) => {
+  const forAll = (
+    name: string,
+    work: (acting: Database, organisation: OrganisationId) => Promise<unknown>,
+  ) => {
+    const acting = actingAs(database, { kind: 'job', name })
+    return () =>
+      forEachOrganisation(database, (organisation) => work(acting, organisation), { isStopped, say })
+  }
+  const takeIn = forAll('intake', async (database, organisation) => {
     await workOnIntakes(database, organisation, now, { url, signal: ending.signal })
     await workOnWorkbooks(database, organisation, now)
   })
-  const score = forAll((organisation) => freshenNoted(database, organisation, now))
-  const learn = forAll((organisation) => refitWhenDue(database, organisation, now, ending.signal))
-  const replay = forAll((organisation) => replayWhenAsked(database, organisation, now, ending.signal))
-  const plan = forAll(async (organisation) => {
+  const score = forAll('score', (database, organisation) => freshenNoted(database, organisation, now))
+  const learn = forAll('learn', (database, organisation) =>
+    refitWhenDue(database, organisation, now, ending.signal),
+  )
+  const replay = forAll('replay', (database, organisation) =>
+    replayWhenAsked(database, organisation, now, ending.signal),
+  )
+  const plan = forAll('plan', async (database, organisation) => {
     await proposePlanWhenDue(database, organisation, now())
     await planWhenAsked(database, organisation, now, ending.signal)
   })
-  const mail = forAll(async (organisation) => {
+  const mail = forAll('mail', async (database, organisation) => {
     if (post) await sendDigests(database, organisation, post, now, isStopped)
   })
-  const tell = forAll((organisation) => deliverWebhooks(database, organisation, now, webhooks))
+  const tell = forAll('tell', (database, organisation) =>
+    deliverWebhooks(database, organisation, now, webhooks),
+  )
   // Apart from each other: nobody waits with files in hand until thousands of vehicles are scored.
   const intakes = new Loop(takeIn)
   // Whoever must not drive waits for nothing.

@@ -8,6 +8,7 @@ import { noteIntakeState } from '@/lib/store/write/note-intake'
 import { endJob } from '@/lib/store/write/note-job'
 import { toldFailure } from './inner/failure'
 import { intakeApart } from './inner/intake-apart'
+import { onBehalf } from './inner/on-behalf'
 import { workOnIntake } from './inner/work-on-intake'
 
 /** Where work on large files is done in a process of its own: the product's address, and what ends it. */
@@ -61,7 +62,7 @@ async function workOn(
       { ...job, url: apart.url, organisation, bytes, aheadMs: now().getTime() - Date.now() },
       apart,
     )
-  return workOnIntake(database, organisation, job, now).then(
+  return workOnIntake(onBehalf(database, job.by), organisation, job, now).then(
     () => null,
     (error: unknown) => toldFailure(error),
   )

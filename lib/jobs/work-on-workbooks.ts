@@ -15,6 +15,7 @@ import { endJob, noteProgress } from '@/lib/store/write/note-job'
 import { stageIntake } from '@/lib/store/write/stage-intake'
 import { dayIn } from '@/lib/units/dates'
 import { JobRefusal, toldFailure } from './inner/failure'
+import { onBehalf } from './inner/on-behalf'
 
 /**
  * Reads workbooks that were laid aside, and makes files of those of which people have said what they mean. Both are
@@ -32,9 +33,10 @@ export async function workOnWorkbooks(
     withOrganisation(database, organisation, work, 'write')
   const asked = await withOrganisation(database, organisation, (scope) => readAskedJobs(scope, WORKBOOK_JOBS))
   for (const job of asked) {
+    const acting = onBehalf(database, job.by)
     const work: Record<WorkbookJob, () => Promise<void>> = {
-      'workbook-read': () => readAnew(database, organisation, job, now()),
-      'workbook-apply': () => makeFiles(database, organisation, job, now()),
+      'workbook-read': () => readAnew(acting, organisation, job, now()),
+      'workbook-apply': () => makeFiles(acting, organisation, job, now()),
     }
     const failure = await work[job.kind]().then(() => null, toldFailure)
     await write((scope) => endJob(scope, job.id, { failure, now: now() }))

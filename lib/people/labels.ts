@@ -1,5 +1,5 @@
 import crypto from 'node:crypto'
-import type { Database } from '@/lib/store/database'
+import { actingAs, type Database } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
 import { readLabelToCheck } from '@/lib/store/read/label-to-check'
 import { withOrganisation } from '@/lib/store/with-organisation'
@@ -8,7 +8,13 @@ import { hashed, hashedAddress } from './inner/client-address'
 import { parseLabelKey } from './label-key'
 
 /** A vehicle whose label somebody holds: all that may be known of it without signing in. */
-export type LabelledVehicle = { organisation: OrganisationId; organisationName: string; unit: string }
+export type LabelledVehicle = {
+  organisation: OrganisationId
+  organisationName: string
+  unit: string
+  /** In the hands of whoever holds the label. */
+  database: Database
+}
 
 /**
  * The vehicle of a label.
@@ -22,7 +28,11 @@ export async function vehicleOfLabel(database: Database, key: string): Promise<L
   const organisation = organisationId(parsed.organisation)
   const label = await withOrganisation(database, organisation, (scope) => readLabelToCheck(scope, parsed.id))
   if (!label || !crypto.timingSafeEqual(label.secret, parsed.secret)) return null
-  return { organisation, organisationName: label.organisationName, unit: label.unit }
+  const { organisationName, unit } = label
+  return {
+    ...{ organisation, organisationName, unit },
+    database: actingAs(database, { kind: 'label', id: parsed.id }),
+  }
 }
 
 /** Reports within a minute: by one label, and from one address of the network by any. */

@@ -25,6 +25,8 @@ const MAY = {
   /** Which address is told of stops, and what signs that. */
   'manage-webhook': ['owner'],
   'manage-people': ['owner'],
+  /** See who changed what: it tells what each of them did, hour by hour, and what rows said of customers. */
+  'read-audit': ['owner'],
 } as const satisfies Record<string, readonly Role[]>
 
 export type Act = keyof typeof MAY

@@ -1,6 +1,6 @@
 import { betterAuth } from 'better-auth/minimal'
 import { z } from 'zod'
-import type { Database } from '@/lib/store/database'
+import { connectionsOf, type Database } from '@/lib/store/database'
 import { signInTables } from '@/lib/store/sign-in-tables'
 import { enterByPress } from './inner/enter-by-press'
 import { SIGN_IN_SECRET_VARIABLE } from './sign-in-secret'
@@ -41,7 +41,8 @@ const secretOf = z.string({ error: 'Start the product with npm start or npm run 
 const made = new WeakMap<Database, SignIn>()
 
 /** The sign-in library on a database, made once for it with the secret that the start handed over. */
-export function signInOf(database: Database): SignIn {
+export function signInOf(handle: Database): SignIn {
+  const database = connectionsOf(handle)
   const kept =
     made.get(database) ?? makeSignIn(database, secretOf.parse(process.env[SIGN_IN_SECRET_VARIABLE]))
   made.set(database, kept)

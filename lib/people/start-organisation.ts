@@ -39,6 +39,7 @@ export async function startOrganisation(
     name,
     settings: settingsSchema.parse(settings),
     owner,
+    madeByOwner: true,
     now,
   })
   if (id === null) return null

@@ -1,5 +1,5 @@
 import crypto from 'node:crypto'
-import type { Database } from '@/lib/store/database'
+import { actingAs, type Database } from '@/lib/store/database'
 import { organisationId } from '@/lib/store/organisation-id'
 import { readDigestWish } from '@/lib/store/read/digest-wishes'
 import { unpack } from '@/lib/store/secret-text'
@@ -21,7 +21,7 @@ export async function unsubscribe(database: Database, key: string, now: Date): P
   const parsed = unpack(key, SECRET_BYTES)
   if (!parsed) return false
   return withOrganisation(
-    database,
+    actingAs(database, { kind: 'person', id: parsed.id }),
     organisationId(parsed.organisation),
     async (scope) => {
       const wish = await readDigestWish(scope, parsed.id)

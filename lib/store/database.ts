@@ -1,9 +1,15 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { PrismaPg } from '@prisma/adapter-pg'
 import { PrismaClient } from '@/prisma/client/client'
+import { type Actor, writtenActor } from './actor'
 
-/** The product's connections to its database. Made by `openDatabase` alone, which refuses a role with special rights. */
-export type Database = PrismaClient
+declare const brand: unique symbol
+
+/**
+ * The product's connections to its database in the hands of somebody, who stands in the audit trail for what is changed
+ * through them. Made by `openDatabase` alone, which refuses a role with special rights, and handed on by `actingAs`.
+ */
+export type Database = PrismaClient & { readonly [brand]: true }
 
 const CONNECTIONS = 10
 /**
@@ -28,13 +34,34 @@ function namesOfStatements(): (query: { sql: string }) => string {
   }
 }
 
+/** Who acts through a handle, and the connections that it shares. */
+const handles = new WeakMap<Database, { actor: string; connections: Database }>()
+
+/** The same connections in the hands of somebody else. */
+export function actingAs(database: Database, actor: Actor): Database {
+  const handle = new Proxy(database, {})
+  handles.set(handle, { actor: writtenActor(actor), connections: connectionsOf(database) })
+  return handle
+}
+
+/** Who acts through a handle, as the audit trail keeps it. */
+export function actorOf(database: Database): string {
+  const handle = handles.get(database)
+  if (!handle) throw new Error('A database that nobody opened')
+  return handle.actor
+}
+
+/** What all handles on the same connections have in common, whoever acts. */
+export const connectionsOf = (database: Database): Database => handles.get(database)?.connections ?? database
+
 /**
  * Opens the database as the product's role.
  *
  * @param url the product's address, from `startDatabase`
+ * @param actor whoever acts through it, unless it is handed on
  * @throws when the role could look past row-level security: a superuser, BYPASSRLS, or the owner of a table
  */
-export async function openDatabase(url: string): Promise<Database> {
+export async function openDatabase(url: string, actor: Actor): Promise<Database> {
   const adapter = new PrismaPg(
     { connectionString: url, max: CONNECTIONS, options: OPTIONS },
     {
@@ -44,7 +71,8 @@ export async function openDatabase(url: string): Promise<Database> {
       statementNameGenerator: namesOfStatements(),
     },
   )
-  const database = new PrismaClient({ adapter })
+  const database = new PrismaClient({ adapter }) as Database
+  handles.set(database, { actor: writtenActor(actor), connections: database })
   const special = await specialRights(database)
   if (special) {
     await database.$disconnect()

@@ -62,6 +62,8 @@ export const STAYING_TABLES: Readonly<Record<string, string>> = {
   webhooks: 'an address with the secret that signs what it is told; told anew where the organisation arrives',
   webhook_deliveries: 'what was told from here',
   idempotency_keys: 'answers to what tokens and phones have sent here; neither sends it elsewhere',
+  audit_lines:
+    'who changed what in this installation, chained where it was written: it stays, and the arrival is written down there',
   memberships: 'accounts do not travel: the organisation has a new owner where it arrives',
 }
 

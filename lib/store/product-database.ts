@@ -7,15 +7,21 @@ const address = z.url({
   error: 'Start the product with npm start or npm run dev',
 })
 
+const WEB_SERVER = { kind: 'server', name: 'web' } as const
+
 const held = globalThis as typeof globalThis & { gudgeonDatabase?: Promise<Database> }
 
-/** The web server's one database; asked for again after a failure, kept across reloads in development. */
+/**
+ * The web server's one database, in nobody's hands yet: whoever is found to ask acts through a handle of their own
+ * (`actingAs`). Asked for again after a failure, kept across reloads in development.
+ */
 export function productDatabase(): Promise<Database> {
-  held.gudgeonDatabase ??= openDatabase(address.parse(process.env[PRODUCT_DATABASE_VARIABLE])).catch(
-    (error) => {
-      held.gudgeonDatabase = undefined
-      throw error
-    },
-  )
+  held.gudgeonDatabase ??= openDatabase(
+    address.parse(process.env[PRODUCT_DATABASE_VARIABLE]),
+    WEB_SERVER,
+  ).catch((error) => {
+    held.gudgeonDatabase = undefined
+    throw error
+  })
   return held.gudgeonDatabase
 }

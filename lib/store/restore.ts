@@ -12,6 +12,9 @@ export class RestoreRefusal extends Error {
   override name = 'RestoreRefusal'
 }
 
+/** The audit trail comes back as it was: bringing rows back is no act of anybody's. Heeded of the tables' owner alone. */
+const UNAUDITED = `select set_config('gudgeon.unaudited', 'yes', true)`
+
 /** What came back. */
 export type Restored = { madeAt: string; tables: number; rows: number }
 
@@ -33,6 +36,7 @@ export async function restore(adminUrl: string, file: string): Promise<Restored>
     await client.query('begin')
     const tables = await productTables(client)
     refuseOtherVersion(manifest, await appliedMigrations(client), tables)
+    await client.query(UNAUDITED)
     await withoutRowLevelSecurity(client, tables, async () => {
       await refuseUnlessEmpty(client, tables)
       for (const { name } of tables)

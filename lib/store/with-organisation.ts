@@ -1,5 +1,5 @@
 import type { Prisma } from '@/prisma/client/client'
-import type { Database } from './database'
+import { actorOf, type Database } from './database'
 import type { OrganisationId } from './organisation-id'
 
 /** A transaction in which the rows of one organisation are there to be read and written, and no others. */
@@ -10,7 +10,8 @@ const TIME_LIMIT_MS = { read: 20_000, write: 600_000, whole: 600_000 }
 
 /**
  * Runs `work` in one transaction of an organisation: all of it is kept, or nothing. Row-level security lets it see
- * and write that organisation's rows alone, whatever its queries ask for.
+ * and write that organisation's rows alone, whatever its queries ask for. What is written stands in the audit trail for
+ * whoever acts through `database`.
  *
  * @param purpose `whole`: everything is read as it is at one moment
  */
@@ -20,9 +21,11 @@ export function withOrganisation<T>(
   work: (scope: OrganisationScope) => Promise<T>,
   purpose: 'read' | 'write' | 'whole' = 'read',
 ): Promise<T> {
+  const actor = actorOf(database)
   return database.$transaction(
     async (tx) => {
-      await tx.$queryRaw`select set_config('gudgeon.organisation', ${organisation}, true)`
+      await tx.$queryRaw`
+        select set_config('gudgeon.organisation', ${organisation}, true), set_config('gudgeon.actor', ${actor}, true)`
       return work({ organisation, tx })
     },
     {

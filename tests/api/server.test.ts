@@ -36,7 +36,7 @@ afterAll(async () => {
 
 async function anOwnersToken(name = 'served'): Promise<string> {
   const started = await startDatabase({ home })
-  const database = await openDatabase(started.url)
+  const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
   try {
     const now = new Date()
     const id = await createOrganisation(database, { name, settings: DEFAULT_SETTINGS, now })

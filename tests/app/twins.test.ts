@@ -18,6 +18,7 @@ const text = (file: string) => fs.readFileSync(path.join(PEOPLE, file), 'utf8')
 /** Where the data of each table of the pages stands; or why it stands nowhere by itself. */
 const TABLES: Record<string, readonly string[] | { none: string }> = {
   'watchlist-table.tsx': ['watchlist'],
+  'audit/audit-table.tsx': ['audit'],
   'calls/call-table.tsx': ['calls', 'letters'],
   'families/family-table.tsx': ['families'],
   'families/[key]/sign-matrix.tsx': ['families/[key]/signs', 'families/[key]/weak-points'],

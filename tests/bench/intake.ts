@@ -44,7 +44,7 @@ export async function intakeBench(): Promise<BenchEntry[]> {
 
 async function bringIn(home: string): Promise<{ readSeconds: number; enterSeconds: number; mib: number }> {
   const started = await startDatabase({ home })
-  const database = await openDatabase(started.url)
+  const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
   const organisation = organisationId(ORGANISATION)
   const write = <T>(work: (scope: OrganisationScope) => Promise<T>) =>
     withOrganisation(database, organisation, work, 'write')

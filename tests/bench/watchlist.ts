@@ -27,7 +27,7 @@ export async function watchlistBench(): Promise<BenchEntry[]> {
   const server = await startEmbeddedServer(home)
   try {
     await drawLargeFleet(server.adminUrl('gudgeon'))
-    const database = await openDatabase(started.url)
+    const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
     const spent = await askAll(database, organisationId(ORGANISATION))
     await database.$disconnect()
     const name = `watchlist of ${VEHICLES.toLocaleString('en')} vehicles: ${QUESTIONS} random sorts, filters and searches`

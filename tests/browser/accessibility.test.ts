@@ -34,6 +34,7 @@ const PAGES = {
   parts: '/parts',
   visits: '/visits?hours=40',
   'job card': '/vehicles/V-004/job-card',
+  'audit trail': '/audit',
   labels: '/labels?q=V-00',
   'labels to print': '/labels/sheet?only=V-004&size=large',
   'label without a session': `/q/${'A'.repeat(64)}`,

@@ -13,7 +13,7 @@ import { launchChromium } from './chromium'
 import type { SignedIn } from './product'
 
 const started = await startDatabase({ home: inject('home') })
-const database = await openDatabase(started.url)
+const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
 const browser = await launchChromium()
 afterAll(async () => {
   await browser.close()

@@ -17,7 +17,7 @@ import { readingRow, recordsOf, repairRow, vehicleRow } from '../simulation/reco
 import { launchChromium } from './chromium'
 
 const started = await startDatabase({ home: inject('home') })
-const database = await openDatabase(started.url)
+const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
 const browser = await launchChromium()
 const ADDRESS = inject('address')
 const OWN = 'Marsh Cabs'

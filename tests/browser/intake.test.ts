@@ -17,7 +17,7 @@ import { DEMO_NAMES } from '@/seed/demo-names'
 import { launchChromium } from './chromium'
 
 const started = await startDatabase({ home: inject('home') })
-const database = await openDatabase(started.url)
+const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
 const browser = await launchChromium()
 const ADDRESS = inject('address')
 const PATIENCE = { timeout: 240_000 }

@@ -97,7 +97,7 @@ test('signing out ends the session, not the cookie alone', async () => {
 
 test('what belongs to another organisation is not there, whatever the cookie names', async () => {
   const started = await startDatabase({ home: inject('home') })
-  const database = await openDatabase(started.url)
+  const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
   const [, foreign] = await readOrganisations(database)
   const [vehicle] = await withOrganisation(
     database,

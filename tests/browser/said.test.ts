@@ -10,7 +10,7 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { launchChromium } from './chromium'
 
 const started = await startDatabase({ home: inject('home') })
-const database = await openDatabase(started.url)
+const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
 const browser = await launchChromium()
 afterAll(async () => {
   await browser.close()

@@ -18,7 +18,7 @@ import { DEMO_NAMES } from '@/seed/demo-names'
 import { launchChromium } from './chromium'
 
 const started = await startDatabase({ home: inject('home') })
-const database = await openDatabase(started.url)
+const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
 const browser = await launchChromium()
 afterAll(async () => {
   await browser.close()

@@ -11,7 +11,7 @@ import { readPdf } from '../app/read-pdf'
 import { launchChromium } from './chromium'
 
 const started = await startDatabase({ home: inject('home') })
-const database = await openDatabase(started.url)
+const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
 const [only] = await readOrganisations(database)
 const browser = await launchChromium()
 afterAll(async () => {

@@ -16,7 +16,7 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { launchChromium } from './chromium'
 
 const started = await startDatabase({ home: inject('home') })
-const database = await openDatabase(started.url)
+const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
 const [only] = await readOrganisations(database)
 const organisation: OrganisationId = organisationId(only!.id)
 const browser = await launchChromium()

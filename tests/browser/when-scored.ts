@@ -21,7 +21,7 @@ type AtWork = (database: Database, organisation: OrganisationId) => Promise<bool
 
 async function untilDone(home: string, atWork: AtWork): Promise<void> {
   const started = await startDatabase({ home })
-  const database = await openDatabase(started.url)
+  const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
   try {
     const from = Date.now()
     for (const { id } of await readOrganisations(database)) {

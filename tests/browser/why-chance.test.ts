@@ -12,7 +12,7 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { launchChromium } from './chromium'
 
 const started = await startDatabase({ home: inject('home') })
-const database = await openDatabase(started.url)
+const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
 const [fleet] = await readOrganisations(database)
 const browser = await launchChromium()
 afterAll(async () => {

@@ -5,7 +5,7 @@ import { organisationId } from '@/lib/store/organisation-id'
 
 async function deliver(): Promise<void> {
   const [url = '', id = ''] = process.argv.slice(2)
-  const database = await openDatabase(url)
+  const database = await openDatabase(url, { kind: 'command', name: 'test' })
   const surroundings = { anywhere: true, productAddress: 'https://gudgeon.example' }
   await deliverWebhooks(database, organisationId(id), () => new Date(), surroundings)
 }

@@ -65,7 +65,7 @@ test('a label is made once, leads to its vehicle without a session, and is print
   expect(labels.map(({ unit }) => unit)).toEqual(['B-2', 'B-10'])
   await act((scope) => makeLabels(scope, ['B-2'], by))
   expect(await act((scope) => readLabels(scope, ['B-2', 'B-10']))).toEqual(labels)
-  expect(await vehicleOfLabel(database, keyOf(organisation, labels[0]!))).toEqual({
+  expect(await vehicleOfLabel(database, keyOf(organisation, labels[0]!))).toMatchObject({
     ...{ organisation, organisationName: 'labelled', unit: 'B-2' },
   })
 })

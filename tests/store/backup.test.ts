@@ -167,7 +167,12 @@ describe('a backup', { timeout: 240_000 }, () => {
       else {
         // A flipped byte that no content depends on: a date or a flag of the archive's own.
         expect(outcome.rows).toBe(saved.rows)
-        await runSql(empty.adminUrl, `truncate ${tables.join(', ')} cascade`)
+        await runSql(
+          empty.adminUrl,
+          'alter table audit_lines disable trigger user', // which refuses that
+          `truncate ${tables.join(', ')} cascade`,
+          'alter table audit_lines enable trigger user',
+        )
       }
       expect(await rows()).toBe(0)
     }

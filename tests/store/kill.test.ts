@@ -39,7 +39,7 @@ async function writeUntilKilled(first: number, withServer: boolean): Promise<num
 
 async function keptNumbers(): Promise<number[]> {
   const started = await startDatabase({ home })
-  const database = await openDatabase(started.url)
+  const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
   try {
     const [organisation] = await readOrganisations(database)
     const { readings } = await withOrganisation(database, organisationId(organisation?.id ?? ''), (scope) =>

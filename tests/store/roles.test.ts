@@ -48,7 +48,7 @@ test('the product cannot turn row-level security off, nor make or empty tables',
 })
 
 test('a superuser is refused', async () => {
-  await expect(openDatabase(adminUrl)).rejects.toThrow(
+  await expect(openDatabase(adminUrl, { kind: 'command', name: 'test' })).rejects.toThrow(
     /must not work as this database role: .* is a superuser/,
   )
 })
@@ -56,7 +56,7 @@ test('a superuser is refused', async () => {
 test('a role that bypasses row-level security is refused', async () => {
   await runSql(adminUrl, "create role test_bypasser login bypassrls password 'p'")
   try {
-    await expect(openDatabase(as('test_bypasser', 'p'))).rejects.toThrow(
+    await expect(openDatabase(as('test_bypasser', 'p'), { kind: 'command', name: 'test' })).rejects.toThrow(
       /test_bypasser bypasses row-level security/,
     )
   } finally {
@@ -74,7 +74,9 @@ test('the owner of a table is refused, and so is a member of the owner', async (
   )
   try {
     for (const role of ['test_owner', 'test_member'])
-      await expect(openDatabase(as(role, 'p')), role).rejects.toThrow(`${role} owns the table owned_by_test`)
+      await expect(openDatabase(as(role, 'p'), { kind: 'command', name: 'test' }), role).rejects.toThrow(
+        `${role} owns the table owned_by_test`,
+      )
   } finally {
     await runSql(adminUrl, 'drop table owned_by_test', 'drop role test_member', 'drop role test_owner')
   }
@@ -92,7 +94,7 @@ test('where a role was made for it, the product works as that one', async () => 
   try {
     const given = as('test_given', 'p')
     expect(await prepareDatabase(adminUrl, given)).toBe(given)
-    const database = await openDatabase(given)
+    const database = await openDatabase(given, { kind: 'command', name: 'test' })
     expect(await database.$queryRaw`select count(*)::int as n from vehicles`).toEqual([{ n: 0 }])
     await database.$disconnect()
   } finally {

@@ -24,7 +24,7 @@ export async function testDatabase(): Promise<{ database: Database; adminUrl: st
   await runSql(server, `create database ${name} template gudgeon_template`)
   const adminUrl = server.replace(/\/[^/?]*(\?|$)/, `/${name}$1`)
   const url = productUrl(adminUrl)
-  const database = await openDatabase(url)
+  const database = await openDatabase(url, { kind: 'command', name: 'test' })
   afterAll(async () => {
     await database.$disconnect()
     await runSql(server, `drop database ${name} with (force)`)

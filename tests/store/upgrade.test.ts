@@ -57,7 +57,7 @@ test('an installation of the first version keeps its records; of one `ref` the l
     reading(5, 'r1', 500),
   )
 
-  const database = await openDatabase(await prepareDatabase(adminUrl))
+  const database = await openDatabase(await prepareDatabase(adminUrl), { kind: 'command', name: 'test' })
   const { readings, vehicles } = await withOrganisation(database, organisationId(ORGANISATION), (scope) =>
     readRecords(scope),
   )

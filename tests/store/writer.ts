@@ -12,7 +12,7 @@ import { anOrganisation, EXAMPLE, NOW } from './example-records'
 
 const [home = '', first] = process.argv.slice(2)
 const { url } = await startDatabase({ home })
-const database = await openDatabase(url)
+const database = await openDatabase(url, { kind: 'command', name: 'test' })
 const [known] = await readOrganisations(database)
 const organisation = known ? organisationId(known.id) : await anOrganisation(database, 'killed')
 const [reading] = EXAMPLE.readings

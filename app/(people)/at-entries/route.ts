@@ -1,8 +1,7 @@
 import { LARGEST_PHOTOGRAPH } from '@/lib/records/photograph'
-import { productDatabase } from '@/lib/store/product-database'
 import { readLimited } from '../../limited-body'
 import { formIn, isOurForm } from '../../our-form'
-import { whoAsks } from '../../require-person'
+import { databaseOf, whoAsks } from '../../require-person'
 import { ENTRY_PART, PHOTOGRAPH_PART, sentEntrySchema } from '../at/sent-entry'
 import { enterSent } from './enter-sent'
 import { refusalOf, responseOf } from './refusal'
@@ -26,7 +25,7 @@ export async function POST(request: Request): Promise<Response> {
   const form = await formIn(body, request.headers)
   const sent = form && (await sentIn(form))
   if (!sent) return responseOf({ outcome: 'refused', reasons: [NOT_READ] })
-  return responseOf(await enterSent(await productDatabase(), asked.present, sent, new Date()))
+  return responseOf(await enterSent(await databaseOf(asked.present), asked.present, sent, new Date()))
 }
 
 async function sentIn(form: FormData): Promise<Sent | null> {

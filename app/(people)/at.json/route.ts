@@ -1,11 +1,10 @@
 import { createHash } from 'node:crypto'
 import { can } from '@/lib/people/permissions'
-import { productDatabase } from '@/lib/store/product-database'
 import { readKnownLibrary } from '@/lib/store/read/known-library'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehiclesToTakeAlong } from '@/lib/store/read/vehicles-to-take-along'
 import { withOrganisation } from '@/lib/store/with-organisation'
-import { whoAsks } from '../../require-person'
+import { databaseOf, whoAsks } from '../../require-person'
 import type { Known } from '../at/known'
 import { refusalOf } from '../at-entries/refusal'
 
@@ -15,7 +14,7 @@ export async function GET(request: Request): Promise<Response> {
   if (!asked.ok) return refusalOf(asked.reason)
   const { person, organisation, organisationName, role } = asked.present
   const known = await withOrganisation(
-    await productDatabase(),
+    await databaseOf(asked.present),
     organisation,
     async (scope): Promise<Known> => {
       const { locale, currency, timeZone, distance, vehicleNumber } = await readTerms(scope)

@@ -1,3 +1,4 @@
+import type { Act } from '@/lib/people/permissions'
 import type { PresentPerson } from '@/lib/people/session'
 import type { Database } from '@/lib/store/database'
 import { formatDay } from '@/lib/units/dates'
@@ -24,16 +25,16 @@ type Handler = (request: Request, context: Context) => Promise<Response>
 
 type Ending = 'csv' | 'json'
 
-/** Answers a table as a CSV file. */
-export const csvOf = (twin: Twin): Handler => answering(twin, 'csv')
+/** Answers a table as a CSV file. @param act what whoever asks must be allowed to do */
+export const csvOf = (twin: Twin, act?: Act): Handler => answering(twin, 'csv', act)
 
 /** Answers a table as JSON. */
-export const jsonOf = (twin: Twin): Handler => answering(twin, 'json')
+export const jsonOf = (twin: Twin, act?: Act): Handler => answering(twin, 'json', act)
 
 const answering =
-  (twin: Twin, ending: Ending): Handler =>
+  (twin: Twin, ending: Ending, act: Act = 'read'): Handler =>
   async (request, context) => {
-    const { database, organisation } = await requirePerson()
+    const { database, organisation } = await requirePerson(act)
     const parameters = parametersIn(new URL(request.url).searchParams)
     const params = await namedParts(context)
     const table = await twin({ database, organisation, parameters, params, now: new Date() })

@@ -4,6 +4,7 @@ import type { IntakeJob } from '@/lib/store/job'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import type { AskedJob } from '@/lib/store/read/asked-jobs'
 import { toldFailure } from './failure'
+import { onBehalf } from './on-behalf'
 import { workOnIntake } from './work-on-intake'
 
 /** What is to be done, in which database, and how far the clock of whoever asked is ahead of the machine's. */
@@ -19,7 +20,7 @@ export type IntakeTask = AskedJob<IntakeJob> & {
 export type IntakeDone = { failure: string | null }
 
 process.on('message', async ({ url, organisation, aheadMs, ...job }: IntakeTask) => {
-  const database = await openDatabase(url)
+  const database = onBehalf(await openDatabase(url, { kind: 'job', name: 'intake' }), job.by)
   const now = () => new Date(Date.now() + aheadMs)
   const failure = await workOnIntake(database, organisation, job, now).then(
     () => null,

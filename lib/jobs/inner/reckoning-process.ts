@@ -16,7 +16,7 @@ os.setPriority(os.constants.priority.PRIORITY_BELOW_NORMAL)
 const say = (line: string) => process.stderr.write(`${line}\n`)
 
 process.on('message', async ({ url, aheadMs }: Reckoning) => {
-  const database = await openDatabase(url)
+  const database = await openDatabase(url, { kind: 'job', name: 'reckon' })
   const reckon = async (organisation: OrganisationId) => {
     const now = new Date(Date.now() + aheadMs)
     await freshenStock(database, organisation, now)

@@ -29,12 +29,16 @@ export async function ensureProductRole(client: Client, password: string): Promi
   await client.query(`${verb} role ${PRODUCT_ROLE} login password ${escapeLiteral(password)}`)
 }
 
+/** What the product reads alone: the database itself writes it. */
+const READ_ONLY = 'audit_lines'
+
 /** Lets `role` read and write every table but the list of migrations. Right after migrations: new tables need it too. */
 export async function grantTables(client: Client, role: string): Promise<void> {
   const name = escapeIdentifier(role)
   await client.query(`
     grant usage on schema public to ${name};
     grant select, insert, update, delete on all tables in schema public to ${name};
+    revoke insert, update, delete on ${READ_ONLY} from ${name};
     grant usage, select on all sequences in schema public to ${name};
     revoke all on _prisma_migrations from ${name}`)
 }

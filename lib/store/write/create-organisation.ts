@@ -1,6 +1,7 @@
 import type { Settings } from '@/lib/records/settings'
 import type { Prisma } from '@/prisma/client/client'
-import type { Database } from '../database'
+import { writtenActor } from '../actor'
+import { actorOf, type Database } from '../database'
 import { newId } from '../inner/new-id'
 
 /**
@@ -19,6 +20,8 @@ export type NewOrganisation = {
   settings: Settings
   /** Who owns it: somebody who is there already (the id), or who is new here; nobody yet. */
   owner?: string | NewPerson
+  /** It is the owner who makes it, whoever acts until they are there. */
+  madeByOwner?: boolean
   now: Date
 }
 
@@ -40,6 +43,7 @@ export async function createOrganisation(
 ): Promise<string | null> {
   return database.$transaction(
     async (tx) => {
+      await tx.$queryRaw`select set_config('gudgeon.actor', ${actorOf(database)}, true)`
       const id = await addOrganisation(tx, organisation)
       if (id !== null) await fill(tx, id)
       return id
@@ -50,7 +54,7 @@ export async function createOrganisation(
 
 async function addOrganisation(
   tx: Prisma.TransactionClient,
-  { name, settings, owner, now }: NewOrganisation,
+  { name, settings, owner, madeByOwner, now }: NewOrganisation,
 ): Promise<string | null> {
   const id = newId(now)
   const made = await tx.$executeRaw`
@@ -61,6 +65,8 @@ async function addOrganisation(
   await tx.$queryRaw`select set_config('gudgeon.organisation', ${id}, true)`
   if (owner === undefined) return id
   const person = typeof owner === 'string' ? owner : await addPerson(tx, owner, now)
+  if (madeByOwner)
+    await tx.$queryRaw`select set_config('gudgeon.actor', ${writtenActor({ kind: 'person', id: person })}, true)`
   await tx.$executeRaw`
       insert into memberships (organisation_id, person_id, role, made_at)
       values (${id}::uuid, ${person}::uuid, 'owner', ${now})`

@@ -12,14 +12,14 @@ import { MIND, RECEIVED, REFUSED } from './driver-words'
 
 /** Keeps what a driver reports. Whoever holds the label may: its key is all that is asked for, each time. */
 export async function reportByLabel(key: string, before: FormState, data: FormData): Promise<FormState> {
-  const [database, now] = [await productDatabase(), new Date()]
+  const [connections, now] = [await productDatabase(), new Date()]
   const not = (reason: keyof typeof REFUSED) =>
     refused(before, data, [{ field: null, message: REFUSED[reason] }])
-  if (await tooManyReports(database, { key: String(key), headers: await headers(), now }))
+  if (await tooManyReports(connections, { key: String(key), headers: await headers(), now }))
     return not('too-often')
-  const vehicle = await vehicleOfLabel(database, String(key))
+  const vehicle = await vehicleOfLabel(connections, String(key))
   if (!vehicle) return not('gone')
-  const { organisation, unit } = vehicle
+  const { database, organisation, unit } = vehicle
   const { distance } = await withOrganisation(database, organisation, readTerms)
   const parsed = parseForm(driverSchema(distance), data)
   if (!parsed.ok) return refused(before, data, parsed.errors)

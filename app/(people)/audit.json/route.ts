@@ -1,0 +1,4 @@
+import { auditTwin } from '../audit/audit-told'
+import { jsonOf } from '../twins/answer-twin'
+
+export const GET = jsonOf(auditTwin, 'read-audit')

@@ -7,6 +7,6 @@ import { openDatabase } from '@/lib/store/database'
 import { organisationId } from '@/lib/store/organisation-id'
 
 const [address = '', organisation = ''] = process.argv.slice(2)
-const database = await openDatabase(address)
+const database = await openDatabase(address, { kind: 'command', name: 'test' })
 await workOnIntakes(database, organisationId(organisation), () => new Date())
 await database.$disconnect()

@@ -50,7 +50,7 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     webServer = openWebServer(started.url)
     await webServer.answers
     process.stdout.write(`Gudgeon is at http://localhost:${port} (stop it with Ctrl+C)\n`)
-    await Promise.all([webServer.ended, workBehindPages(database, started.url, environment, ending.signal)])
+    await Promise.all([webServer.ended, workBehindPages(database, started, environment, ending.signal)])
   } finally {
     await stop()
   }
@@ -59,18 +59,20 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
 /** What the work needs takes two seconds to load: that, too, comes after the first page. */
 async function workBehindPages(
   database: Database,
-  url: string,
-  { address, mail, webhooksAnywhere }: Environment,
+  { url, adminUrl }: { url: string; adminUrl: string },
+  { address, mail, webhooksAnywhere, backups }: Environment,
   ending: AbortSignal,
 ): Promise<void> {
   await sleep(FIRST_PAGE_MS)
   const { workInBackground } = await import('@/lib/jobs/work-in-background')
   const { smtpSender } = await import('@/lib/jobs/mail')
+  const { backUpDaily } = await import('@/lib/jobs/back-up-daily')
   if (ending.aborted) return
   const post = mail && { send: smtpSender(mail), publicAddress: mail.publicAddress }
   const webhooks = { anywhere: webhooksAnywhere, productAddress: address }
   const surroundings = { now: () => new Date(), say, post, webhooks }
   ending.addEventListener('abort', workInBackground(database, url, surroundings))
+  if (backups) ending.addEventListener('abort', backUpDaily(adminUrl, backups, surroundings))
 }
 
 async function fillWithDemos(database: Database, now: Date): Promise<void> {

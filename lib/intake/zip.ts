@@ -9,7 +9,8 @@ import { ZipFile } from 'yazl'
 export type ZipEntry = { name: string; content: () => AsyncIterable<Uint8Array> }
 
 /**
- * Writes an archive, entry after entry, without holding any of it in memory. Until it is whole it has another name.
+ * Writes an archive, entry after entry, without holding any of it in memory. Until it is whole it has another name;
+ * nobody else on the machine may read it, for it holds what an organisation knows of its customers.
  *
  * @param file replaced where it is there
  * @param now the time that its entries carry
@@ -27,7 +28,9 @@ export async function writeZip(file: string, entries: Iterable<ZipEntry>, now: D
   }
   zip.end()
   try {
-    const written = pipeline(zip.outputStream, createWriteStream(unfinished), { signal: stop.signal })
+    const written = pipeline(zip.outputStream, createWriteStream(unfinished, { mode: 0o600 }), {
+      signal: stop.signal,
+    })
     await Promise.race([written, failed])
     await rename(unfinished, file)
   } catch (error) {

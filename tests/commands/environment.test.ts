@@ -61,3 +61,14 @@ test.each([
 ])('%j stops the start with a clear line', (variables, message) => {
   expect(read(variables as Record<string, string>)).toEqual({ ok: false, message })
 })
+
+test('backups are written where a folder is named for them, and fourteen are kept', () => {
+  expect(read({})).toMatchObject({ ok: true, environment: { backups: null } })
+  expect(read({ GUDGEON_BACKUPS: '/backups' })).toMatchObject({
+    environment: { backups: { folder: '/backups', kept: 14 } },
+  })
+  expect(read({ GUDGEON_BACKUPS: '/backups', GUDGEON_BACKUPS_KEPT: '0' })).toEqual({
+    ok: false,
+    message: 'GUDGEON_BACKUPS_KEPT=0: expected a whole number from 1 to 1000',
+  })
+})

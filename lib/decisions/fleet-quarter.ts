@@ -6,8 +6,9 @@
  * vehicles are independent and convolve; the fifths are mixed; then weak points and engines, which know nothing of each
  * other, convolve (as `lot` has it for what is set aside). A failure costs C_f, a stated interval that runs out C_p.
  */
+
+import type { EventCounts } from '@/lib/model/event-counts'
 import { addAmounts, type Lattice, mixLattices, nothing, quantiles } from '@/lib/model/lattice'
-import type { EventCounts } from '@/lib/model/renewals-ahead'
 import type { AdviceGround } from './advice'
 import type { JobCost } from './costs'
 import { type EventsByLife, eventsByLife } from './inner/events-by-life'

@@ -37,17 +37,18 @@ export function worthOfLooking(vehicle: FollowedVehicle, signs: number[], stakes
   const group = plan.groups[plan.groupOf[stakes[0]!.component]!]!
   const told = toldApart(vehicle, signs).map((together) => silenceIn(together, plan, group))
   const places = stakes.map((stake) => group.indexOf(stake.component))
-  const chances = outcomeChances(told, joint.table(), places)
+  const { chances, going, prior } = outcomesOf(told, joint.table(), places)
   const now = stakes.map((stake) => stake.loss(1))
-  const baseline = now.map((loss) => Math.min(0, loss))
   let worth = 0
-  for (const { chance, going } of chances) {
+  for (let outcome = 0; outcome < chances.length; outcome++) {
+    const chance = chances[outcome]!
     if (!(chance > 0)) continue
-    stakes.forEach((stake, i) => {
-      const loss = stake.loss(oddsFactor(going[i]! / chance, chances.prior[i]!))
-      worth += chance * (baseline[i]! - Math.min(0, loss))
+    for (let i = 0; i < stakes.length; i++) {
+      const stake = stakes[i]!
+      const loss = stake.loss(oddsFactor(going[outcome * stakes.length + i]! / chance, prior[i]!))
+      worth += chance * (Math.min(0, now[i]!) - Math.min(0, loss))
       if (chance > RARE && loss > 0 !== now[i]! > 0) moved.add(stake.component)
-    })
+    }
   }
   return { worth: Math.max(worth, 0), moved }
 }
@@ -78,18 +79,20 @@ export function lookOutcomes(
   if (!first) return []
   const group = plan.groups[plan.groupOf[first.component]!]!
   const told = toldApart(vehicle, signs)
-  const outcomes = outcomeChances(
+  const { chances, going, prior } = outcomesOf(
     told.map((together) => silenceIn(together, plan, group)),
     vehicle.belief.jointOf(first.component).joint.table(),
     components.map((component) => group.indexOf(component)),
   )
-  return outcomes.flatMap(({ chance, going }, silent) => {
+  return Array.from(chances).flatMap((chance, silent) => {
     if (!(chance > 0)) return []
-    const after = Array.from(going, (mass) => Math.min(Math.max(mass / chance, 0), 1))
+    const after = components.map((_, i) =>
+      Math.min(Math.max(going[silent * components.length + i]! / chance, 0), 1),
+    )
     return {
       seen: told.filter((_, s) => (silent & (1 << s)) === 0),
       ...{ chance, going: after },
-      odds: after.map((p, i) => oddsFactor(p, outcomes.prior[i]!)),
+      odds: after.map((p, i) => oddsFactor(p, prior[i]!)),
     }
   })
 }
@@ -104,10 +107,13 @@ function odds(p: number): number {
   return inside / (1 - inside)
 }
 
-interface Outcome {
-  chance: number
-  /** P(this outcome and the stake's component going). */
+/** By set of signs that are silent while all others are seen. */
+interface Outcomes {
+  chances: Float64Array
+  /** P(this outcome and a component going): a row of the components that were asked for by outcome. */
   going: Float64Array
+  /** P(going) of each of them now. */
+  prior: Float64Array
 }
 
 /** The signs, each by itself; of more than can be told apart those that tell least share their places. */
@@ -152,46 +158,59 @@ type Hypotheses = { weight: number; developing: Float64Array }[]
  * P(outcome) of every set of signs that is silent while all others are seen: from "all of these are silent, whatever the
  * others are", a product in every hypothesis, by inclusion and exclusion, one sign after the other.
  *
- * @param places of the stakes' components in their group
+ * @param places in their group, of the components that are asked for
  */
-function outcomeChances(
-  told: Silence[],
-  hypotheses: Hypotheses,
-  places: number[],
-): Outcome[] & { prior: Float64Array } {
-  const sets = 1 << told.length
-  const outcomes = Array.from({ length: sets }, (_, set) => silenceOf(set, told, hypotheses, places))
-  const prior = Float64Array.from(outcomes[0]!.going)
+function outcomesOf(told: Silence[], hypotheses: Hypotheses, places: number[]): Outcomes {
+  const [sets, row] = [1 << told.length, places.length]
+  const { chances, going } = silences(told, hypotheses, places)
+  const prior = going.slice(0, row)
   for (let sign = 1; sign < sets; sign <<= 1) {
     for (let set = 0; set < sets; set++) {
       if (set & sign) continue
-      const [here, silent] = [outcomes[set]!, outcomes[set | sign]!]
-      here.chance -= silent.chance
-      for (let i = 0; i < places.length; i++) here.going[i] = here.going[i]! - silent.going[i]!
+      const [here, silent] = [set, set | sign]
+      chances[here] = chances[here]! - chances[silent]!
+      for (let i = 0; i < row; i++) going[here * row + i] = going[here * row + i]! - going[silent * row + i]!
     }
   }
-  return Object.assign(outcomes, { prior })
+  return { chances, going, prior }
 }
 
-function silenceOf(set: number, told: Silence[], hypotheses: Hypotheses, places: number[]): Outcome {
-  const size = told[0]!.miss.length
-  const miss = new Float64Array(size).fill(1)
-  let quiet = 1
-  told.forEach((silence, s) => {
-    if ((set & (1 << s)) === 0) return
-    quiet *= silence.quiet
-    for (let c = 0; c < size; c++) miss[c] = miss[c]! * silence.miss[c]!
-  })
-  const outcome: Outcome = { chance: 0, going: new Float64Array(places.length) }
-  for (const h of hypotheses) {
-    let product = h.weight * quiet
-    for (let c = 0; c < size; c++) product *= 1 - h.developing[c]! * (1 - miss[c]!)
-    outcome.chance += product
-    places.forEach((c, i) => {
-      const p = h.developing[c]!
-      const share = 1 - p * (1 - miss[c]!)
-      if (share > 0) outcome.going[i] = outcome.going[i]! + (product * p * miss[c]!) / share
-    })
+/** By set of signs: P(all of them silent), and that with a component going. */
+function silences(told: Silence[], hypotheses: Hypotheses, places: number[]): Omit<Outcomes, 'prior'> {
+  const [sets, size, row] = [1 << told.length, told[0]!.miss.length, places.length]
+  const [chances, going] = [new Float64Array(sets), new Float64Array(sets * row)]
+  const { quiet, miss } = silenceOfSets(told)
+  const share = new Float64Array(size)
+  for (let set = 0; set < sets; set++) {
+    for (const { weight, developing } of hypotheses) {
+      let product = weight * quiet[set]!
+      for (let c = 0; c < size; c++) {
+        share[c] = 1 - developing[c]! * (1 - miss[set * size + c]!)
+        product *= share[c]!
+      }
+      chances[set] = chances[set]! + product
+      for (let i = 0; i < row; i++) {
+        const c = places[i]!
+        const at = set * row + i
+        if (share[c]! > 0)
+          going[at] = going[at]! + (product * developing[c]! * miss[set * size + c]!) / share[c]!
+      }
+    }
   }
-  return outcome
+  return { chances, going }
+}
+
+/** The same of several signs at once, by set of them: each set is another with one sign more. */
+function silenceOfSets(told: Silence[]): { quiet: Float64Array; miss: Float64Array } {
+  const [sets, size] = [1 << told.length, told[0]!.miss.length]
+  const [quiet, miss] = [new Float64Array(sets).fill(1), new Float64Array(sets * size).fill(1)]
+  told.forEach((silence, s) => {
+    const first = 1 << s
+    for (let set = first; set < 2 * first; set++) {
+      const fewer = set - first
+      quiet[set] = quiet[fewer]! * silence.quiet
+      for (let c = 0; c < size; c++) miss[set * size + c] = miss[fewer * size + c]! * silence.miss[c]!
+    }
+  })
+  return { quiet, miss }
 }

@@ -107,29 +107,26 @@ function weeklyGains(
     const { failed, component } = belief.beliefs[c]!
     const stood = stands(ground, decision, c)
     const avoided = beginnings.map((_, week) => damage[weeks]![c]! - damage[week]![c]!)
-    const aside = beginnings.map((days) =>
-      stood ? ((end - days) * prices.dayOffRoad) / standing : Number.NEGATIVE_INFINITY,
-    )
-    const gainsAt = (left: (week: number) => number) =>
-      beginnings.map((_, week) => {
-        const saved = Math.max(left(week), aside[week]!, decision.due ? 0 : aside[week]!)
-        return saved + avoided[week]!
-      })
-    if (failed) return gainsAt(() => Number.NEGATIVE_INFINITY)
-    const cost = jobCost(component.weakPoint, prices).planned
-    const isJob = (gain: number) =>
-      labour === null || (cost > 0 && !isAsGoodAsNew({ gain, cost }) && gain + labour > 0)
-    const loss = lossAfter(
-      courseOf(ground, c),
-      jobCost(component.weakPoint, prices),
-      rateOf(ground, component.weakPoint, c),
-    )
+    // Standing still or overdue, waiting saves nothing.
+    const least = beginnings.map((days) => {
+      const aside = stood ? ((end - days) * prices.dayOffRoad) / standing : Number.NEGATIVE_INFINITY
+      return decision.due ? Math.max(aside, 0) : aside
+    })
+    if (failed) return least.map((gain, week) => gain + avoided[week]!)
+    const cost = jobCost(component.weakPoint, prices)
+    const loss = lossAfter(courseOf(ground, c), cost, rateOf(ground, component.weakPoint, c))
     const losses = weekly.map((steps) => loss(steps[c]!))
-    const gains = (least: number) => gainsAt((week) => least - losses[week]!)
-    const far = withFartherAges(ground, c, stepsOf(moments, c))
-    // A least that is smaller gains less.
-    const least = leastOver(loss, far, (so) => stood || decision.due || isJob(Math.max(...gains(so))))
-    return least && gains(least.loss)
+    const gainIn = (week: number, left: number) =>
+      Math.max(left - losses[week]!, least[week]!) + avoided[week]!
+    const mayBeJob = (left: number) => {
+      if (stood || decision.due || labour === null) return true
+      let gain = Number.NEGATIVE_INFINITY
+      for (let week = 0; week < weeks; week++) gain = Math.max(gain, gainIn(week, left))
+      return cost.planned > 0 && !isAsGoodAsNew({ gain, cost: cost.planned }) && gain + labour > 0
+    }
+    // What is left until a better moment gains less.
+    const best = leastOver(loss, withFartherAges(ground, c, stepsOf(moments, c)), mayBeJob)
+    return best && beginnings.map((_, week) => gainIn(week, best.loss))
   }
 }
 

@@ -6,19 +6,13 @@
  * not, for a short life is short for all of them. Weak points convolve at one rate of use, which they share; last the
  * rates are mixed. A failure costs C_f, a stated interval that runs out C_p, and the part goes on as an original one.
  */
-import {
-  addAmounts,
-  chanceUpTo,
-  type Lattice,
-  mixLattices,
-  nothing,
-  quantiles,
-  stepFor,
-} from '@/lib/model/lattice'
+import { chanceUpTo, type Lattice, quantiles, stepFor } from '@/lib/model/lattice'
+import { totalOfWays } from '@/lib/model/sum-of-amounts'
 import { type UsageNode, usageNodes } from '@/lib/scoring/ahead'
 import type { AdviceGround } from './advice'
 import { type JobCost, jobCost } from './costs'
 import { type PointAmounts, pointAmounts } from './inner/point-amounts'
+import { PointLives } from './inner/point-lives'
 
 export interface Cover {
   days: number
@@ -44,16 +38,12 @@ export function setAsideDetail(ground: AdviceGround, terms: SetAsideTerms): SetA
   const covered = pointsCovered(ground, terms)
   const usage = usageNodes(ground.clock, { days: terms.cover.days }).map((node) => within(node, terms.cover))
   const weights = usage.map(({ weight }) => weight)
-  const amountsOf = covered.map((point) => knownAmounts(ground, point))
-  const byUse = usage.map(({ ahead }) => {
-    const steps = ground.vehicle.belief.ageingAhead(ahead)
-    return amountsOf.map((amounts) => amounts(steps))
-  })
+  const steps = usage.map(({ ahead }) => ground.vehicle.belief.ageingAhead(ahead))
+  const byPoint = covered.map((point) => amountsByUse(ground, point, steps))
+  const byUse = usage.map((_, u) => byPoint.map((each) => each[u]!))
   const step = stepFor(Math.max(...byUse.map(likelyLargest)))
-  const totals = byUse.map((points) =>
-    points.reduce<Lattice>((sum, each) => addAmounts(sum, each, RARE / 10), nothing(step)),
-  )
-  const total = mixLattices(totals, weights)
+  const ways = byUse.map((amounts, u) => ({ amounts, weight: weights[u]! }))
+  const total = totalOfWays(ways, step, RARE / 10)
   const mixed = (of: (point: PointAmounts) => number, p: number) =>
     byUse.reduce((sum, points, u) => sum + weights[u]! * of(points[p]!), 0)
   const points = covered.map(({ weakPoint }, p) => ({
@@ -91,15 +81,19 @@ function pointsCovered({ vehicle, prices }: AdviceGround, terms: SetAsideTerms):
   return [...points.values()]
 }
 
-/** What a weak point may cost; alike where its parts age alike, as they do where the kilometres end the cover. */
-function knownAmounts(ground: AdviceGround, { components, cost }: PointCovered) {
-  const known = new Map<string, PointAmounts>()
-  return (steps: Float64Array): PointAmounts => {
-    const key = components.map((c) => steps[c]).join(' ')
-    const amounts = known.get(key) ?? pointAmounts(ground, components, steps, cost)
-    known.set(key, amounts)
-    return amounts
-  }
+/** What a weak point may cost, by use; alike where its parts age alike, as they do where the kilometres end the cover. */
+function amountsByUse(
+  ground: AdviceGround,
+  { components, cost }: PointCovered,
+  steps: readonly Float64Array[],
+): PointAmounts[] {
+  const lives = new PointLives(ground, components)
+  const byUse: PointAmounts[] = []
+  steps.forEach((here, u) => {
+    const before = steps.findIndex((there) => components.every((c) => there[c] === here[c]))
+    byUse.push(before < u ? byUse[before]! : pointAmounts(lives, here, cost))
+  })
+  return byUse
 }
 
 /** Costs beyond this chance, of one weak point, do not make the lattice coarser. */

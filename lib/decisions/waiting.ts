@@ -39,31 +39,36 @@ export function leaveUntil(strands: Strands, steps: ArrayLike<number>): Leaving 
     unitsDeveloping: new Float64Array(count),
   }
   const ahead = new StrandsAhead(strands)
-  for (let i = 0; i < strands.node.length; i++) {
-    leaving.sound += strands.sound[i]!
-    leaving.developing += strands.developing[i]!
+  const { node, sound, developing, tables } = strands
+  for (let i = 0; i < node.length; i++) {
+    leaving.sound += sound[i]!
+    leaving.developing += developing[i]!
   }
   for (let m = 0; m < count; m++) {
     ahead.goOnTo(steps[m]!)
-    for (let i = 0; i < strands.node.length; i++) {
-      leaving.failsSound[m]! += strands.sound[i]! * ahead.sound.fails[i]!
-      leaving.unitsSound[m]! += strands.sound[i]! * ahead.sound.units[i]!
-      leaving.failsDeveloping[m]! += strands.developing[i]! * ahead.developing.fails[i]!
-      leaving.unitsDeveloping[m]! += strands.developing[i]! * ahead.developing.units[i]!
+    for (let i = 0; i < node.length; i++) {
+      const pf = tables.rateOf[node[i]!]!
+      leaving.failsSound[m]! += sound[i]! * ahead.sound.fails[i]!
+      leaving.unitsSound[m]! += sound[i]! * ahead.sound.units[i]!
+      leaving.failsDeveloping[m]! += developing[i]! * ahead.developing.fails[pf]!
+      leaving.unitsDeveloping[m]! += developing[i]! * ahead.developing.units[pf]!
     }
   }
   return leaving
 }
 
-/** Of each strand: P(failed) by some moment, and the expected units until then or failure. */
+/** P(failed) by some moment, and the expected units until then or failure. */
 interface Course {
   fails: Float64Array
   units: Float64Array
 }
 
-/** Every strand from moment to moment, for one that is sound now and for one that is going: ∫ survival by Simpson's rule. */
+const courseOf = (size: number): Course => ({ fails: new Float64Array(size), units: new Float64Array(size) })
+
+/** From moment to moment: each strand as if it were sound now, each δ for what is going now. ∫ survival by Simpson's rule. */
 class StrandsAhead {
   readonly sound: Course
+  /** By the tables' distinct 1/δ. */
   readonly developing: Course
   private at = 0
   private readonly middle: Float64Array<ArrayBuffer>
@@ -71,8 +76,8 @@ class StrandsAhead {
 
   constructor(private readonly strands: Strands) {
     const size = strands.node.length
-    this.sound = { fails: new Float64Array(size), units: new Float64Array(size) }
-    this.developing = { fails: new Float64Array(size), units: new Float64Array(size) }
+    this.sound = courseOf(size)
+    this.developing = courseOf(strands.tables.rates.length)
     this.middle = new Float64Array(size)
     this.end = new Float64Array(size)
   }
@@ -82,18 +87,18 @@ class StrandsAhead {
     const half = (at + to) / 2
     failsFromSound(strands, half, middle)
     failsFromSound(strands, to, end)
-    for (let i = 0; i < end.length; i++) {
-      goOn(sound, i, to - at, middle[i]!, end[i]!)
-      const [atHalf, atEnd] = [failsFromDeveloping(strands, i, half), failsFromDeveloping(strands, i, to)]
-      goOn(developing, i, to - at, atHalf, atEnd)
-    }
+    goOn(sound, to - at, middle, end)
+    const { tables } = strands
+    goOn(developing, to - at, failsFromDeveloping(tables, half), failsFromDeveloping(tables, to))
     this.at = to
   }
 }
 
-function goOn({ fails, units }: Course, i: number, width: number, middle: number, end: number): void {
-  units[i] = units[i]! + ((1 - fails[i]! + 4 * (1 - middle) + 1 - end) / 6) * width
-  fails[i] = end
+function goOn({ fails, units }: Course, width: number, middle: Float64Array, end: Float64Array): void {
+  for (let i = 0; i < fails.length; i++) {
+    units[i] = units[i]! + ((1 - fails[i]! + 4 * (1 - middle[i]!) + 1 - end[i]!) / 6) * width
+    fails[i] = end[i]!
+  }
 }
 
 /**
@@ -126,12 +131,14 @@ export function bandOfLeaving(strands: Strands, step: number, cost: JobCost, rat
   const [mass, fails, units] = [new Float64Array(count), new Float64Array(count), new Float64Array(count)]
   const ahead = new StrandsAhead(strands)
   ahead.goOnTo(step)
+  const { rateOf } = strands.tables
   for (let i = 0; i < strands.node.length; i++) {
     const node = strands.node[i]!
+    const pf = rateOf[node]!
     const [s, d] = [strands.sound[i]!, strands.developing[i]!]
     mass[node] = mass[node]! + s + d
-    fails[node] = fails[node]! + s * ahead.sound.fails[i]! + d * ahead.developing.fails[i]!
-    units[node] = units[node]! + s * ahead.sound.units[i]! + d * ahead.developing.units[i]!
+    fails[node] = fails[node]! + s * ahead.sound.fails[i]! + d * ahead.developing.fails[pf]!
+    units[node] = units[node]! + s * ahead.sound.units[i]! + d * ahead.developing.units[pf]!
   }
   const whole = fails.map((fail, node) => fail * (cost.unplanned - cost.planned) - rate * units[node]!)
   const loss = whole.map((each, node) => (mass[node]! > 0 ? each / mass[node]! : 0))

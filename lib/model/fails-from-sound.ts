@@ -33,14 +33,15 @@ export function failsFromSound(
 ): Float64Array {
   if (!(step > 0)) return into.fill(0)
   const { tables, node, age, onset, ratio } = strands
-  const { shape, logScale, failRate } = tables
+  const { shape, logScale, failRate, rateOf } = tables
+  const integral = new ShortSteps(tables, step)
   let from = Number.NaN
   let beta = Number.NaN
   let place = Number.NaN
   let before = Number.NaN
   let logAge = 0
   let onsets = 0
-  let integrand: Integrand | null = null
+  let isBegun = false
   for (let i = 0; i < node.length; i++) {
     const k = node[i]!
     if (age[i]! !== from) {
@@ -53,12 +54,13 @@ export function failsFromSound(
       place = logScale[k]!
       before = onset[i]!
       onsets = cumulativeOnset(tables, k, logAge) - before
-      integrand = null
+      isBegun = false
     }
     const decay = step * failRate[k]!
     if (decay < SHORT_AGAINST_WARNING) {
-      integrand ??= begunUntil(tables, k, { age: from, step, before, onsets })
-      into[i] = Math.max(failsByIntegral(integrand, decay), 0)
+      if (!isBegun) integral.begin(k, from, before, onsets)
+      isBegun = true
+      into[i] = Math.max(integral.fails(rateOf[k]!), 0)
       continue
     }
     if (decay === Number.POSITIVE_INFINITY) {
@@ -76,38 +78,72 @@ export function failsFromSound(
   return into
 }
 
-/** By point of the rule: its weight times the share that has begun by then, and what is left of the step, of one. */
-interface Integrand {
-  panels: number
-  begun: number[]
-  left: number[]
-}
-
-/** @param onsets −log of the share of the sound that stay so over the whole step */
-function begunUntil(
-  tables: LifeTables,
-  node: number,
-  { age, step, before, onsets }: { age: number; step: number; before: number; onsets: number },
-): Integrand {
-  const panels = 1 + Math.floor(PANELS_PER_ROOT * Math.sqrt(Math.max(onsets, 0))) // a rounding may be below 0
-  const [begun, left]: [number[], number[]] = [[], []]
-  for (let panel = 0; panel < panels; panel++) {
-    for (let i = 0; i < GL_X.length; i++) {
-      const t = (panel + GL_X[i]!) / panels
-      const onsetsThen = cumulativeOnset(tables, node, Math.log(age + step * t * t)) - before
-      begun.push(-GL_W[i]! * 2 * t * Math.expm1(-onsetsThen))
-      left.push(1 - t * t)
-    }
-  }
-  return { panels, begun, left }
-}
-
 /**
  * P(fails | sound before) over a step short against δ: (1/δ)·∫ (1 − S_U(a+v)/S_U(a))·e^(−(Δ−v)/δ) dv, the form by
  * parts, which is positive; v = Δ·t² takes the root at age 0 away.
  */
-function failsByIntegral({ panels, begun, left }: Integrand, decay: number): number {
-  let integral = 0
-  for (let i = 0; i < begun.length; i++) integral += begun[i]! * Math.exp(-decay * left[i]!)
-  return (integral / panels) * decay
+class ShortSteps {
+  private points: RulePoints = rulePoints(1)
+  private age = Number.NaN
+  /** By point: the logarithm of the age there, and the share that has begun by then times the point's weight. */
+  private logAge: number[] = []
+  private begun: number[] = []
+  /** By δ: what is left, at the end of the step, of what fails at each point. */
+  private left: number[][] = []
+
+  constructor(
+    private readonly tables: LifeTables,
+    private readonly step: number,
+  ) {}
+
+  /** @param onsets −log of the share of the sound that stay so over the whole step */
+  begin(node: number, age: number, before: number, onsets: number): void {
+    const panels = 1 + Math.floor(PANELS_PER_ROOT * Math.sqrt(Math.max(onsets, 0))) // a rounding may be below 0
+    if (panels !== this.points.panels || age !== this.age) this.startAt(age, panels)
+    const { weight } = this.points
+    for (let p = 0; p < weight.length; p++) {
+      const onsetsThen = cumulativeOnset(this.tables, node, this.logAge[p]!) - before
+      this.begun[p] = -weight[p]! * Math.expm1(-onsetsThen)
+    }
+  }
+
+  private startAt(age: number, panels: number): void {
+    if (panels !== this.points.panels) {
+      this.points = rulePoints(panels)
+      this.left = []
+      this.begun = []
+    }
+    this.age = age
+    this.logAge = this.points.passed.map((share) => Math.log(age + this.step * share))
+  }
+
+  /** @param rate which of the tables' distinct 1/δ */
+  fails(rate: number): number {
+    const { begun, points } = this
+    const decay = this.step * this.tables.rates[rate]!
+    this.left[rate] ??= points.passed.map((share) => Math.exp(-decay * (1 - share)))
+    const left = this.left[rate]
+    let integral = 0
+    for (let p = 0; p < left.length; p++) integral += begun[p]! * left[p]!
+    return (integral / points.panels) * decay
+  }
+}
+
+/** Gauss–Legendre points on so many panels of [0, 1] in t: t², and the weight of dt² there. */
+interface RulePoints {
+  panels: number
+  passed: number[]
+  weight: number[]
+}
+
+const rules: RulePoints[] = []
+
+function rulePoints(panels: number): RulePoints {
+  const known = rules[panels]
+  if (known) return known
+  const places = Array.from({ length: panels }, (_, panel) => GL_X.map((x) => (panel + x) / panels)).flat()
+  const weight = places.map((t, p) => GL_W[p % GL_W.length]! * 2 * t)
+  const points = { panels, passed: places.map((t) => t * t), weight }
+  rules[panels] = points
+  return points
 }

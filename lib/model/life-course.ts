@@ -40,14 +40,14 @@ export class LifeCourse {
   /** What each node weighs; they sum to 1. */
   readonly weight: Float64Array
   private strands: Strands
-  private transition: Transition
   private readonly moments = [0]
-  /** By moment: what is left of each node, and how much of it fails a unit. */
-  private readonly alive: Rows
-  private readonly failing: Rows
-  /** By moment: −log P(not failed) and its slope, by node; as far as single nodes were asked for. */
-  private readonly gone: Rows
-  private readonly hazard: Rows
+  /**
+   * By moment two rows, of each node: what is left and how much of it fails a unit; as far as single nodes were asked
+   * for, −log P(not failed) and its slope instead.
+   */
+  private table: Float64Array
+  /** Whether a moment is of the second kind. */
+  private readonly isToldApart: boolean[] = []
   /** By moment, over all nodes: P(failed), its slope, and the expected units until then or failure. */
   private readonly fails: number[] = []
   private readonly slope: number[] = []
@@ -59,32 +59,42 @@ export class LifeCourse {
   /** @param strands their masses sum to 1; they are copied */
   constructor(strands: Strands) {
     this.strands = copyStrands(strands)
-    this.transition = makeTransition(strands.node.length)
     const { count } = strands.tables
-    this.alive = new Rows(count)
-    this.failing = new Rows(count)
-    this.gone = new Rows(count)
-    this.hazard = new Rows(count)
+    this.table = new Float64Array(FIRST_MOMENTS * 2 * count)
     this.note()
-    this.weight = this.alive.values.slice(0, count)
+    this.weight = this.table.slice(0, count)
     let pace = 0
     for (let k = 0; k < count; k++) {
-      if (this.weight[k]! >= LIGHT) pace = Math.max(pace, this.failing.values[k]! / this.weight[k]!)
+      if (this.weight[k]! >= LIGHT) pace = Math.max(pace, this.table[count + k]! / this.weight[k]!)
     }
     this.first = Math.min(firstMoment(strands), FIRST_OF_PACE / pace)
   }
 
-  /** P(not failed) after `step`, by node; 1 for a node that weighs nothing. */
-  aliveByNode(step: number, into: Float64Array = new Float64Array(this.weight.length)): Float64Array {
+  /**
+   * P(not failed) after `step`, by node; 1 for a node that weighs nothing.
+   *
+   * @param asked begins with the nodes that are written, `many` of them; all where it is left out
+   */
+  aliveByNode(
+    step: number,
+    into: Float64Array = new Float64Array(this.weight.length),
+    asked?: Int32Array,
+    many = this.weight.length,
+  ): Float64Array {
     if (!(step > 0)) return into.fill(1)
     const j = this.before(step)
     const width = this.moments[j + 1]! - this.moments[j]!
     const t = (step - this.moments[j]!) / width
-    while (this.gone.count <= j + 1) this.tellApart()
-    const [gone, hazard, count] = [this.gone.values, this.hazard.values, into.length]
-    for (let k = 0, at = j * count; k < count; k++, at++) {
-      const then = hermite(t, width, gone[at]!, gone[at + count]!, hazard[at]!, hazard[at + count]!)
-      into[k] = Math.exp(-Math.max(then, gone[at]!))
+    this.tellApart(j)
+    this.tellApart(j + 1)
+    const { table } = this
+    const count = this.weight.length
+    for (let i = 0; i < many; i++) {
+      const k = asked ? asked[i]! : i
+      const at = 2 * j * count + k
+      const [gone, hazard] = [table[at]!, table[at + count]!]
+      const then = hermite(t, width, gone, table[at + 2 * count]!, hazard, table[at + 3 * count]!)
+      into[k] = Math.exp(-Math.max(then, gone))
     }
     return into
   }
@@ -116,8 +126,9 @@ export class LifeCourse {
 
   private liveOn(): void {
     this.leaveOutTheFailed()
-    const { strands, transition, moments } = this
+    const { strands, moments } = this
     const from = moments.at(-1)!
+    const transition = transitionOf(strands.node.length)
     const farther = moments.length > NEAR_MOMENTS ? MUCH_FARTHER : FARTHER
     const to = Math.max(farther * from, from + this.first)
     advance(strands, to - from, transition, OLD_RATIO, NO_MASS)
@@ -132,16 +143,14 @@ export class LifeCourse {
     for (let i = 0; i < node.length; i++) if (sound[i]! + developing[i]! > NO_MASS) left++
     if (left > WORTH_LEAVING_OUT * node.length) return
     this.strands = selectStrands(this.strands, (i) => sound[i]! + developing[i]! > NO_MASS)
-    this.transition = makeTransition(left)
   }
 
   /** Writes down the present moment. */
   private note(): void {
     const { node, age, sound, developing, onset, tables } = this.strands
-    const from = this.alive.add()
-    this.failing.add()
-    const alive = this.alive.values
-    const failing = this.failing.values
+    const { count } = tables
+    const from = 2 * count * (this.moments.length - 1)
+    const table = this.roomUpTo(from + 2 * count)
     let left = 0
     let slope = 0
     for (let i = 0; i < node.length; i++) {
@@ -151,8 +160,8 @@ export class LifeCourse {
       const d = developing[i]!
       const suddenly = rate === Number.POSITIVE_INFINITY
       const fails = !suddenly ? rate * d : age[i]! > 0 ? (s * tables.shape[k]! * onset[i]!) / age[i]! : 0
-      alive[from + k] = alive[from + k]! + s + d
-      failing[from + k] = failing[from + k]! + fails
+      table[from + k] = table[from + k]! + s + d
+      table[from + count + k] = table[from + count + k]! + fails
       left += s + d
       slope += fails
     }
@@ -174,50 +183,48 @@ export class LifeCourse {
     this.slope.push(slope)
   }
 
-  /** The next moment by node. */
-  private tellApart(): void {
-    const { weight, moments } = this
-    const m = this.gone.count
-    const from = this.gone.add()
-    this.hazard.add()
-    const [gone, hazard, count] = [this.gone.values, this.hazard.values, weight.length]
-    for (let k = 0, at = from; k < count; k++, at++) {
+  private roomUpTo(size: number): Float64Array {
+    if (this.table.length < size) {
+      const more = new Float64Array(2 * size)
+      more.set(this.table)
+      this.table = more
+    }
+    return this.table
+  }
+
+  /** A moment by node. */
+  private tellApart(m: number): void {
+    if (this.isToldApart[m]) return
+    this.isToldApart[m] = true
+    const { weight, moments, table } = this
+    const count = weight.length
+    for (let k = 0, at = 2 * m * count; k < count; k++, at++) {
       if (!(weight[k]! > 0)) continue
-      const alive = this.alive.values[at]!
-      const failing = this.failing.values[at]!
-      const before = m > 0 ? gone[at - count]! : 0
+      const alive = table[at]!
       if (alive > weight[k]! * NOBODY_LEFT) {
-        gone[at] = Math.max(Math.log(weight[k]! / alive), before)
-        hazard[at] = failing / alive
+        table[at] = Math.max(Math.log(weight[k]! / alive), 0)
+        table[at + count] = table[at + count]! / alive
       } else {
         // They all failed on the way: at the pace of the moment before, or faster.
-        hazard[at] = hazard[at - count]!
-        gone[at] = Math.max(-Math.log(NOBODY_LEFT), before + hazard[at]! * (moments[m]! - moments[m - 1]!))
+        this.tellApart(m - 1)
+        const [gone, hazard] = [table[at - 2 * count]!, table[at - count]!]
+        table[at] = Math.max(-Math.log(NOBODY_LEFT), gone + hazard * (moments[m]! - moments[m - 1]!))
+        table[at + count] = hazard
       }
     }
   }
 }
 
-/** Rows of numbers, one after the other: a few large arrays are made sooner than many small ones. */
-class Rows {
-  values = new Float64Array(0)
-  count = 0
+/** The way to most of what is asked has no more moments. */
+const FIRST_MOMENTS = 16
 
-  constructor(private readonly width: number) {}
+let transition = makeTransition(0)
 
-  /** @returns where the new row begins, which is of zeros */
-  add(): number {
-    const from = this.count++ * this.width
-    if (from === this.values.length) {
-      const more = new Float64Array(Math.max(2 * from, FIRST_ROWS * this.width))
-      more.set(this.values)
-      this.values = more
-    }
-    return from
-  }
+/** One for all courses, which are lived on one at a time. */
+function transitionOf(size: number): Transition {
+  if (transition.stay.length < size) transition = makeTransition(size)
+  return transition
 }
-
-const FIRST_ROWS = 12
 
 function firstMoment({ tables, node, sound, developing }: Strands): number {
   let [warning, scale] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]

@@ -1,39 +1,57 @@
 /** What is ahead of one life: chances of failing within a step, by strand, by node and in all. */
 import { failsFromSound } from './fails-from-sound'
+import type { LifeTables } from './life-table'
 import type { Strands } from './strands'
 
-/** P(fails within `step` | developing now) of strand `i`: the P–F interval has no memory. */
-export function failsFromDeveloping(strands: Strands, i: number, step: number): number {
-  return -Math.expm1(-step * strands.tables.failRate[strands.node[i]!]!)
+/** P(fails within `step` | developing now) for each of the tables' distinct 1/δ: the P–F interval has no memory. */
+export function failsFromDeveloping({ rates }: LifeTables, step: number): Float64Array {
+  const fails = new Float64Array(rates.length)
+  if (!(step > 0)) return fails
+  for (let r = 0; r < rates.length; r++) fails[r] = -Math.expm1(-step * rates[r]!)
+  return fails
 }
 
 /** P(fails within `step`) over all strands; the masses sum to 1. */
 export function failChance(strands: Strands, step: number): number {
   if (!(step > 0)) return 0
-  const fromSound = failsFromSound(strands, step)
+  const { tables, node, sound, developing } = strands
+  const fromSound = failsFromSound(strands, step, roomFor(node.length))
+  const fromDeveloping = failsFromDeveloping(tables, step)
   let fails = 0
-  for (let i = 0; i < strands.node.length; i++) {
-    fails +=
-      strands.sound[i]! * fromSound[i]! + strands.developing[i]! * failsFromDeveloping(strands, i, step)
-  }
+  for (let i = 0; i < node.length; i++)
+    fails += sound[i]! * fromSound[i]! + developing[i]! * fromDeveloping[tables.rateOf[node[i]!]!]!
   return fails
 }
 
-/** Adds, for each node, its mass and its mass times P(fails within `step`) to the two arrays. */
+/**
+ * Adds, for each node, its mass and its mass times P(fails within `step`) to the two arrays.
+ *
+ * @param from the first node's place in them
+ */
 export function failChanceByNode(
   strands: Strands,
   step: number,
   mass: Float64Array,
   failing: Float64Array,
+  from = 0,
 ): void {
-  const fromSound = failsFromSound(strands, step)
-  for (let i = 0; i < strands.node.length; i++) {
-    const node = strands.node[i]!
-    const s = strands.sound[i]!
-    const d = strands.developing[i]!
-    mass[node] = mass[node]! + s + d
-    failing[node] = failing[node]! + s * fromSound[i]! + d * failsFromDeveloping(strands, i, step)
+  const { tables, node, sound, developing } = strands
+  const fromSound = failsFromSound(strands, step, roomFor(node.length))
+  const fromDeveloping = failsFromDeveloping(tables, step)
+  for (let i = 0; i < node.length; i++) {
+    const at = from + node[i]!
+    const [s, d] = [sound[i]!, developing[i]!]
+    mass[at] = mass[at]! + s + d
+    failing[at] = failing[at]! + s * fromSound[i]! + d * fromDeveloping[tables.rateOf[node[i]!]!]!
   }
+}
+
+let room = new Float64Array(0)
+
+/** Room for one number a strand, which is used again for the next life. */
+function roomFor(strands: number): Float64Array {
+  if (room.length < strands) room = new Float64Array(2 * strands)
+  return room
 }
 
 /** How near log(−log S) has to come to that of one half. */

@@ -95,19 +95,29 @@ export function selectStrands(strands: Strands, keep: (i: number) => boolean): S
 
 /** A life that begins as another did: the ages and masses are its own. */
 export function copyStrands(strands: Strands): Strands {
-  return {
-    tables: strands.tables,
-    node: strands.node,
-    age: strands.age.slice(),
-    sound: strands.sound.slice(),
-    developing: strands.developing.slice(),
-    onset: strands.onset.slice(),
-    ratio: strands.ratio.slice(),
-  }
+  const { tables, node } = strands
+  const [age, sound, developing, onset, ratio] = rowsOf(5, node.length)
+  age!.set(strands.age)
+  sound!.set(strands.sound)
+  developing!.set(strands.developing)
+  onset!.set(strands.onset)
+  ratio!.set(strands.ratio)
+  return { tables, node, age: age!, sound: sound!, developing: developing!, onset: onset!, ratio: ratio! }
 }
 
 export function makeTransition(size: number): Transition {
-  return { stay: new Float64Array(size), begin: new Float64Array(size), keep: new Float64Array(size) }
+  const [stay, begin, keep] = rowsOf(3, size)
+  return { stay: stay!, begin: begin!, keep: keep! }
+}
+
+/** Numbers of an array that needs no memory of its own besides. */
+const SMALL = 8
+
+/** So many arrays of one length, in one piece of memory where they are not small: each piece has its price. */
+function rowsOf(count: number, size: number): Float64Array[] {
+  if (size <= SMALL) return Array.from({ length: count }, () => new Float64Array(size))
+  const all = new Float64Array(count * size)
+  return Array.from({ length: count }, (_, i) => all.subarray(i * size, (i + 1) * size))
 }
 
 /**

@@ -71,8 +71,9 @@ function familyParameters(family: Family, spread: Spread, fit: FamilyFit | null)
   return {
     of(weakPoint, revision, variant) {
       const key = wayKey(weakPoint.key, revision, variant)
-      const ways = () => lifeWays(family, weakPoint, revision, variant)
-      const found = known.get(key) ?? buildNodes(sourceOf(weakPoint), ways(), spread)
+      const found =
+        known.get(key) ??
+        buildNodes(sourceOf(weakPoint), lifeWays(family, weakPoint, revision, variant), spread)
       known.set(key, found)
       return found
     },

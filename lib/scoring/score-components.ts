@@ -65,20 +65,33 @@ function lookAhead(belief: VehicleBelief, clock: VehicleClock, horizon: Horizon)
   return { usage, steps: usage.map((node) => belief.ageingAhead(node.ahead)) }
 }
 
-/** One component's chance: by usage node and parameter node with their masses, by usage node, and over all. */
+/** Room for one component's masses and chances, which the next one takes over. */
+let room = { mass: new Float64Array(0), chance: new Float64Array(0) }
+
+function roomFor(size: number): typeof room {
+  if (room.mass.length !== size) room = { mass: new Float64Array(size), chance: new Float64Array(size) }
+  room.mass.fill(0)
+  room.chance.fill(0)
+  return room
+}
+
+/**
+ * One component's chance: by usage node and parameter node with their masses, by usage node, and over all. The first two
+ * hold until the next component is asked for.
+ */
 function failingWithin(component: ComponentBelief, c: number, { usage, steps }: Ahead) {
   const strands = component.currentNodes()
   const { count } = strands.tables
-  const mass = new Float64Array(count * usage.length)
-  const chance = new Float64Array(count * usage.length)
+  const { mass, chance } = roomFor(count * usage.length)
   let pFail = 0
   const byUsage = usage.map((node, u) => {
-    const atNode = [u * count, (u + 1) * count] as const
-    const within = chance.subarray(...atNode)
-    failChanceByNode(strands, steps[u]![c]!, mass.subarray(...atNode), within)
-    const here = Math.min(sum(within), 1)
+    const from = u * count
+    failChanceByNode(strands, steps[u]![c]!, mass, chance, from)
+    let fails = 0
+    for (let i = from; i < from + count; i++) fails += chance[i]!
+    const here = Math.min(fails, 1)
     pFail += node.weight * here
-    for (let i = atNode[0]; i < atNode[1]; i++) {
+    for (let i = from; i < from + count; i++) {
       chance[i] = mass[i]! > 0 ? chance[i]! / mass[i]! : 0
       mass[i] = mass[i]! * node.weight
     }

@@ -1,14 +1,15 @@
 /** Counts of failures and due renewals: against closed forms, the renewal function, and lives lived one by one. */
 import { describe, expect, it } from 'vitest'
+import { CountsByNode, countsTogether, type EventCounts } from '@/lib/model/event-counts'
 import { renewalFunction, renewalGrid } from '@/lib/model/renewal'
 import {
-  countsAhead,
+  type CountsFromNew,
   countsFromNew,
-  countsTogether,
-  type EventCounts,
+  mixFromNew,
   type PartsToCome,
   withoutRareFailures,
 } from '@/lib/model/renewals-ahead'
+import { StretchAhead, writeFailed } from '@/lib/model/stretch-ahead'
 import { logSurvival } from '@/lib/model/two-stage'
 import { seeded } from '../simulation/random'
 
@@ -25,7 +26,19 @@ function ahead(survival: (share: number) => number, more: Partial<PartsToCome> &
     mostDue: 0,
     ...parts,
   })
-  return countsAhead({ failed: false, survives: curve(survival, CELLS), dueAfter }, fromNew)
+  return countsAhead(curve(survival, CELLS), fromNew, dueAfter)
+}
+
+const roomFor = (fromNew: CountsFromNew) =>
+  new CountsByNode().begin(1, fromNew.mostFailures + 1, fromNew.mostDue)
+const theOnly = (counts: CountsByNode) => counts.mix(Float64Array.of(1))
+
+/** The counts over the whole period of a part that is there. @param survives at even moments of it */
+function countsAhead(survives: Float64Array, fromNew: CountsFromNew, dueAfter = Infinity): EventCounts {
+  const stretch = new StretchAhead(fromNew, { cells: survives.length - 1, dueAfter, period: fromNew.reach })
+  const counts = roomFor(fromNew)
+  stretch.write(survives, 0, fromNew, counts, 0)
+  return theOnly(counts)
 }
 
 const total = ({ chance }: EventCounts) => chance.reduce((a, b) => a + b, 0)
@@ -58,14 +71,32 @@ describe('failures within a period', () => {
       mostDue: 3,
     })
     const fewer = withoutRareFailures(fromNew, 1e-9)
-    expect(fewer.counts[0]!.mostFailures).toBeLessThan(9)
+    expect(fewer.mostFailures).toBeLessThan(9)
     for (const dueAfter of [Infinity, 130, 45.5]) {
-      const present = { failed: false, survives: curve(survival, CELLS), dueAfter } as const
-      const [all, few] = [countsAhead(present, fromNew), countsAhead(present, fewer)]
+      const present = curve(survival, CELLS)
+      const [all, few] = [countsAhead(present, fromNew, dueAfter), countsAhead(present, fewer, dueAfter)]
       expect(total(few)).toBeCloseTo(1, 12)
       for (let i = 0; i < few.chance.length; i++)
         expect(Math.abs(few.chance[i]! - all.chance[i]!)).toBeLessThan(1e-9)
     }
+  })
+
+  it('are of parts of unsure lives the mean over their lives', () => {
+    const fromNew = [0.4, 2].map((rate) =>
+      countsFromNew({
+        survives: curve((share) => Math.exp(-rate * share), 2 * CELLS),
+        dueEvery: 60,
+        mostFailures: 8,
+        mostDue: 3,
+      }),
+    )
+    const fewer = [withoutRareFailures(fromNew[0]!, 1e-6), fromNew[1]!]
+    const present = curve((share) => Math.exp(-share), CELLS)
+    const [one, other] = fewer.map((each) => countsAhead(present, each))
+    const mixed = countsAhead(present, mixFromNew(fewer, [0.3, 0.7]))
+    mixed.chance.forEach((p, i) => {
+      expect(p).toBeCloseTo(0.3 * (one!.chance[i] ?? 0) + 0.7 * other!.chance[i]!, 12)
+    })
   })
 
   it('begin with one where the part has failed', () => {
@@ -75,7 +106,9 @@ describe('failures within a period', () => {
       mostFailures: 3,
       mostDue: 0,
     })
-    expect([...countsAhead({ failed: true }, fromNew).chance]).toEqual([0, 1, 0, 0, 0])
+    const counts = roomFor(fromNew)
+    writeFailed(fromNew.reach, fromNew, counts, 0)
+    expect([...theOnly(counts).chance]).toEqual([0, 1, 0, 0, 0])
   })
 
   it('come as often as in lives lived one by one, renewals that are due among them', () => {

@@ -26,7 +26,7 @@ describe.each(reference.cases)('$id', ({ id, shape, scale, delta, propagation })
   it.each(propagation)('from $a1 to $a2 with belief $p', ({ p, a1, a2, wSound, wDev, pFail }) => {
     const strands = makeStrands(tables, [{ node: 0, age: a1, sound: 1 - p, developing: p }])
     const fails =
-      (1 - p) * failsFromSound(strands, a2 - a1)[0]! + p * failsFromDeveloping(strands, 0, a2 - a1)
+      (1 - p) * failsFromSound(strands, a2 - a1)[0]! + p * failsFromDeveloping(strands.tables, a2 - a1)[0]!
     failing.close(fails, pFail, id)
     const transition = makeTransition(1)
     advance(strands, a2 - a1, transition)

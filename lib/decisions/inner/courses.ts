@@ -1,18 +1,24 @@
 /** What lies ahead of each component of a vehicle: lived through once, however much is then asked of it. */
 import { LifeCourse } from '@/lib/model/life-course'
 import type { LifeTables } from '@/lib/model/life-table'
+import type { Strands } from '@/lib/model/strands'
 import { renewedLife } from '@/lib/scoring/life-start'
 import type { AdviceGround } from '../advice'
 import type { JobCost } from '../costs'
 
-const present = new WeakMap<AdviceGround, LifeCourse[]>()
+const present = new WeakMap<AdviceGround, Map<Strands, LifeCourse>>()
 
-/** Of a component as it is believed now. A ground is of one moment: its vehicle is not followed on. */
+/**
+ * Of a component as it is believed now; one for positions that share their life. A ground is of one moment: its vehicle
+ * is not followed on.
+ */
 export function courseOf(ground: AdviceGround, component: number): LifeCourse {
-  const courses = present.get(ground) ?? []
+  const courses = present.get(ground) ?? new Map<Strands, LifeCourse>()
   present.set(ground, courses)
-  courses[component] ??= new LifeCourse(ground.vehicle.belief.beliefs[component]!.currentNodes())
-  return courses[component]
+  const nodes = ground.vehicle.belief.beliefs[component]!.currentNodes()
+  const course = courses.get(nodes) ?? new LifeCourse(nodes)
+  courses.set(nodes, course)
+  return course
 }
 
 const renewed = new WeakMap<LifeTables, Map<number, LifeCourse>>()

@@ -1,6 +1,11 @@
 /** How the parts that come after one that ends will fare over a stretch of use: reckoned once for many vehicles. */
 import type { LifeTables } from '@/lib/model/life-table'
-import { type CountsFromNew, countsFromNew, withoutRareFailures } from '@/lib/model/renewals-ahead'
+import {
+  type CountsFromNew,
+  countsFromNew,
+  mixFromNew,
+  withoutRareFailures,
+} from '@/lib/model/renewals-ahead'
 import { courseFromNew } from './courses'
 
 /** Cells in which a period is cut, by the chance that a new part fails within it. */
@@ -25,8 +30,12 @@ export interface PartsAfter {
   cells: number
   /** P(a new part fails within the stretch). */
   chance: number
-  /** By node of the original part. */
-  counts: CountsFromNew[]
+  /** By node of the original part, and their mean. */
+  byNode: CountsFromNew[]
+  mean: () => CountsFromNew
+  /** Failures that any node tells apart, and due renewals. */
+  mostFailures: number
+  mostDue: number
   /** Effective units of half a cell. */
   half: number
 }
@@ -39,17 +48,34 @@ export interface PartPutIn {
   limit: number
 }
 
-const known = new WeakMap<LifeTables, Map<string, PartsAfter>>()
+const known = new WeakMap<LifeTables, Map<string, PartsFollowed>>()
 
-/** @param step effective units, above 0, that the parts are followed for at most */
-export function partsAfter(part: PartPutIn, step: number): PartsAfter {
-  const rung = Math.ceil(Math.log(step) / Math.log(RUNG))
-  const ofTables = known.get(part.original) ?? new Map<string, PartsAfter>()
+/** One for all vehicles that have such a part put in. */
+export function partsFollowed(part: PartPutIn): PartsFollowed {
+  const ofTables = known.get(part.original) ?? new Map<string, PartsFollowed>()
   known.set(part.original, ofTables)
-  const key = `${part.success} ${part.limit} ${rung}`
-  const parts = ofTables.get(key) ?? reckon(part, RUNG ** rung)
+  const key = `${part.success} ${part.limit}`
+  const parts = ofTables.get(key) ?? new PartsFollowed(part)
   ofTables.set(key, parts)
   return parts
+}
+
+/** Such parts, one after the other, over stretches of any length. */
+export class PartsFollowed {
+  private readonly byRung = new Map<number, PartsAfter>()
+
+  constructor(private readonly part: PartPutIn) {}
+
+  /** @param step effective units, above 0, that they are followed for at most */
+  over(step: number): PartsAfter {
+    const rung = Math.ceil(Math.log(step) / Math.log(RUNG))
+    let found = this.byRung.get(rung)
+    if (!found) {
+      found = reckon(this.part, RUNG ** rung)
+      this.byRung.set(rung, found)
+    }
+    return found
+  }
 }
 
 function reckon({ original, success, limit }: PartPutIn, reach: number): PartsAfter {
@@ -69,10 +95,18 @@ function reckon({ original, success, limit }: PartPutIn, reach: number): PartsAf
     mostDue: isLimited ? Math.min(Math.ceil(reach / limit) + 1, MOST_CELLS) : Number.isFinite(limit) ? 1 : 0,
     mostFailures: MORE_FAILURES + Math.ceil(4 * -Math.log1p(-Math.min(chance, 1 - 1e-4))),
   }
-  const counts = Array.from({ length: original.count }, (_, k) => {
+  const byNode = Array.from({ length: original.count }, (_, k) => {
     const survives = Float64Array.from(alive, (at) => at[k]!)
     for (let m = 1; m <= moments; m++) survives[m] = Math.min(survives[m]!, survives[m - 1]!)
     return withoutRareFailures(countsFromNew({ survives, ...terms }), RARE)
   })
-  return { cells, chance, counts, half }
+  let mean: CountsFromNew | null = null
+  return {
+    ...{ cells, chance, byNode, half, mostDue: terms.mostDue },
+    mean: () => {
+      mean ??= mixFromNew(byNode, original.weight)
+      return mean
+    },
+    mostFailures: Math.max(...byNode.map((each) => each.mostFailures)),
+  }
 }

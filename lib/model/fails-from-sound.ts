@@ -29,7 +29,7 @@ const PANELS_PER_ROOT = 2
 export function failsFromSound(
   strands: Strands,
   step: number,
-  into = new Float64Array(strands.node.length),
+  into: Float64Array = new Float64Array(strands.node.length),
 ): Float64Array {
   if (!(step > 0)) return into.fill(0)
   const { tables, node, age, onset, ratio } = strands

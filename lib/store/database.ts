@@ -34,8 +34,12 @@ function namesOfStatements(): (query: { sql: string }) => string {
   }
 }
 
-/** Who acts through a handle, and the connections that it shares. */
-const handles = new WeakMap<Database, { actor: string; connections: Database }>()
+/** Who acts through each handle, and the connections that it shares. */
+type Handles = WeakMap<Database, { actor: string; connections: Database }>
+
+/** One for the process: the web server loads this module once for each bundle, and hands a database from one to another. */
+const held = globalThis as typeof globalThis & { gudgeonHandles?: Handles }
+const handles: Handles = (held.gudgeonHandles ??= new WeakMap())
 
 /** The same connections in the hands of somebody else. */
 export function actingAs(database: Database, actor: Actor): Database {

@@ -39,7 +39,8 @@ type Handles = WeakMap<Database, { actor: string; connections: Database }>
 
 /** One for the process: the web server loads this module once for each bundle, and hands a database from one to another. */
 const held = globalThis as typeof globalThis & { gudgeonHandles?: Handles }
-const handles: Handles = (held.gudgeonHandles ??= new WeakMap())
+held.gudgeonHandles ??= new WeakMap()
+const handles = held.gudgeonHandles
 
 /** The same connections in the hands of somebody else. */
 export function actingAs(database: Database, actor: Actor): Database {

@@ -1,7 +1,14 @@
 'use client'
 
+import { useRouter } from 'next/navigation'
+import { startTransition, useEffect } from 'react'
+import { DATABASE_GONE } from './database-gone-digest'
+
+type Props = { error: Error & { digest?: string }; reset: () => void }
+
 /** Something went wrong on the server; the details are in its log, and none of them here. */
-export default function ErrorPage({ reset }: { reset: () => void }) {
+export default function ErrorPage({ error, reset }: Props) {
+  if (error.digest === DATABASE_GONE) return <DatabaseGone reset={reset} />
   return (
     <main>
       <h1>This page could not be made</h1>
@@ -9,6 +16,31 @@ export default function ErrorPage({ reset }: { reset: () => void }) {
       <button type="button" onClick={reset}>
         Try again
       </button>
+    </main>
+  )
+}
+
+const AGAIN_AFTER_MS = 5000
+
+/** That passes without anybody doing something here, so the page looks by itself whether it has. */
+function DatabaseGone({ reset }: Pick<Props, 'reset'>) {
+  const router = useRouter()
+  useEffect(() => {
+    const tryAgain = () =>
+      startTransition(() => {
+        router.refresh()
+        reset()
+      })
+    const again = setInterval(tryAgain, AGAIN_AFTER_MS)
+    return () => clearInterval(again)
+  }, [router, reset])
+  return (
+    <main>
+      <h1>The database does not answer</h1>
+      <p role="status">
+        Nothing that was recorded is lost. This page looks again every few seconds, and is there when the
+        database is. If it lasts, tell whoever looks after the server.
+      </p>
     </main>
   )
 }

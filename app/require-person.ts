@@ -5,6 +5,7 @@ import type { Act } from '@/lib/people/permissions'
 import { type Asked, askPerson, type PresentPerson } from '@/lib/people/session'
 import { actingAs, type Database } from '@/lib/store/database'
 import { productDatabase } from '@/lib/store/product-database'
+import { fromDatabase } from './database-gone'
 import { ADDRESS_HEADER } from './response-headers'
 
 /** The cookie that names the organisation which was last chosen; that one belongs to it is read each time. */
@@ -12,8 +13,8 @@ export const ORGANISATION_COOKIE = 'gudgeon.organisation'
 
 /** Who asks for this page, or sent this form; asked once a page. */
 export const whoAsks = cache(async (act: Act = 'read'): Promise<Asked> => {
-  const chosen = (await cookies()).get(ORGANISATION_COOKIE)?.value
-  return askPerson(await productDatabase(), { headers: await headers(), chosen }, act)
+  const request = { headers: await headers(), chosen: (await cookies()).get(ORGANISATION_COOKIE)?.value }
+  return fromDatabase(async () => askPerson(await productDatabase(), request, act))
 })
 
 /** The database in the hands of whoever was found to ask. */

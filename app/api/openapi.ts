@@ -9,7 +9,13 @@ import { MOST_REQUESTS } from './rate-limit'
 type Json = Record<string, unknown>
 
 /** What every request with a token can be told. */
-const EVERYWHERE: readonly ProblemType[] = ['no-token', 'no-such-method', 'too-many-requests', 'fault']
+const EVERYWHERE: readonly ProblemType[] = [
+  'no-token',
+  'no-such-method',
+  'too-many-requests',
+  'database-gone',
+  'fault',
+]
 
 const DESCRIPTION = `Records in, scores and the library out. Rows have the columns of a data folder's files. At least
 ${MOST_REQUESTS} requests a minute are answered for each token; RateLimit headers say how many are left.`

@@ -12,6 +12,7 @@ export const PROBLEMS = {
   invalid: { status: 422, title: 'The request says something that cannot be taken' },
   'key-reused': { status: 422, title: 'This Idempotency-Key came with another request' },
   'too-many-requests': { status: 429, title: 'Too many requests' },
+  'database-gone': { status: 503, title: 'The database does not answer' },
   fault: { status: 500, title: 'A fault of the product' },
 } as const
 

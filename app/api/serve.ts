@@ -3,6 +3,7 @@ import { type Act, can } from '@/lib/people/permissions'
 import type { Present } from '@/lib/people/session'
 import { personOfToken } from '@/lib/people/tokens'
 import { actingAs, type Database } from '@/lib/store/database'
+import { isDatabaseGone } from '@/lib/store/database-gone'
 import { productDatabase } from '@/lib/store/product-database'
 import { Problem, problemResponse } from './problem'
 import { parseQuery } from './query'
@@ -113,9 +114,17 @@ async function presentBy({ headers }: Request, database: Database, now: Date): P
   throw new Problem('no-token', detail, {}, { 'WWW-Authenticate': 'Bearer realm="gudgeon"' })
 }
 
+const DATABASE_GONE = new Problem(
+  'database-gone',
+  'Send it again in a moment, with the same Idempotency-Key',
+  {},
+  { 'Retry-After': '5' },
+)
+
 function failed(error: unknown): Response {
   if (error instanceof Problem) return problemResponse(error)
   console.error(error)
+  if (isDatabaseGone(error)) return problemResponse(DATABASE_GONE)
   return problemResponse(
     new Problem('fault', 'This should not have happened; the server’s own lines say why'),
   )

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { headers } from 'next/headers'
 import { placeOf, readDoor } from '@/lib/people/door'
 import { productDatabase } from '@/lib/store/product-database'
+import { fromDatabase } from '../../database-gone'
 import { whoAsks } from '../../require-person'
 import { Link } from '../../ui/link'
 import { Mark } from '../../ui/mark'
@@ -17,7 +18,8 @@ type Props = { searchParams: Promise<{ from?: string | string[] }> }
 /** Where everybody comes in: as somebody of the demo, with mail and password, or by starting an organisation. */
 export default async function DoorPage({ searchParams }: Props) {
   const [asked, parameters] = [await headers(), await searchParams]
-  const door = await readDoor(await productDatabase(), placeOf(process.env, asked))
+  const place = placeOf(process.env, asked)
+  const door = await fromDatabase(async () => readDoor(await productDatabase(), place))
   const from = wayBack([parameters.from ?? []].flat()[0])
   return (
     <main className={styles.door}>

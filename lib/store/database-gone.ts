@@ -1,0 +1,44 @@
+import { Prisma } from '@/prisma/client/client'
+
+/**
+ * What Prisma says where the database cannot be reached (P1001, P1002, P1008, P1017), is too busy to be asked (P2024,
+ * P2037), or gives no transaction in time (P2028).
+ */
+const UNREACHED = new Set(['P1001', 'P1002', 'P1008', 'P1017', 'P2024', 'P2028', 'P2037'])
+
+/** What the driver says of it, beneath a statement that is no more than "failed". */
+const DRIVER_KINDS = new Set([
+  'DatabaseNotReachable',
+  'ConnectionClosed',
+  'SocketTimeout',
+  'TooManyConnections',
+])
+
+/**
+ * What PostgreSQL says while it stops or starts (57P01 to 57P03), has no connection left (53300), or of a connection
+ * that broke (class 08; appendix A of its manual); and what the system says of an address where nobody listens.
+ */
+const NO_CONNECTION = /^(57P0[123]|53300|08...|ECONNREFUSED|ECONNRESET|EPIPE|ETIMEDOUT|ENOTFOUND)$/
+
+/** The driver says that one in words alone. */
+const BROKEN = /^Connection terminated/
+
+type Told = {
+  code?: unknown
+  cause?: unknown
+  meta?: { driverAdapterError?: { cause?: { kind?: string; code?: string } } }
+}
+
+/** Whether a failure is that the database does not answer, so that the same may well go well in a moment. */
+export function isDatabaseGone(error: unknown): boolean {
+  if (!(error instanceof Error)) return false
+  const { code, cause, meta } = error as Told
+  const driver = meta?.driverAdapterError?.cause
+  return (
+    error instanceof Prisma.PrismaClientInitializationError ||
+    (typeof code === 'string' && (UNREACHED.has(code) || NO_CONNECTION.test(code))) ||
+    (driver !== undefined && (DRIVER_KINDS.has(`${driver.kind}`) || NO_CONNECTION.test(`${driver.code}`))) ||
+    BROKEN.test(error.message) ||
+    isDatabaseGone(cause)
+  )
+}

@@ -134,9 +134,9 @@ function isDue(vehicle: FollowedVehicle, component: number): boolean {
 function waitingOf(input: AdviceGround): Waiting[] {
   const { vehicle, clock, prices } = input
   const { belief } = vehicle
-  const stepsUntil = (slots: number) =>
-    belief.ageingAhead(meanAhead(clock, { days: slots * prices.slotDays }))
-  const toSlot = stepsUntil(MOMENTS[0]!)
+  const stepsUntil = (moments: readonly number[]) =>
+    belief.ageingAheads(moments.map((slots) => meanAhead(clock, { days: slots * prices.slotDays })))
+  const toSlot = stepsUntil(MOMENTS.slice(0, 1))[0]!
   let farther: Float64Array[] | null = null
   return belief.beliefs.map((state, component) => {
     const { weakPoint } = state.component
@@ -153,7 +153,7 @@ function waitingOf(input: AdviceGround): Waiting[] {
       bandOfWaiting: () => bandOfLeaving(nodes, step, cost, rate),
       failsInSlot: slot.failsSound[0]! + slot.failsDeveloping[0]!,
       loss: (lambda) => {
-        farther ??= MOMENTS.map(stepsUntil)
+        farther ??= stepsUntil(MOMENTS)
         leaving ??= leaveUntil(state.central, state.failed ? [0] : farther.map((steps) => steps[component]!))
         return leastLoss(leaving, cost, rate, lambda)
       },

@@ -27,8 +27,8 @@ export function bundleCandidates(ground: AdviceGround, payingAt?: BundleTerms): 
   // K is never above L(slot): most vehicles end here.
   if (!decisions.some(({ advice, costOfWaiting }, c) => advice !== 'fine' || costOfWaiting + damage[c]! > 0))
     return []
-  const steps = MOMENTS.map((slots) =>
-    belief.ageingAhead(meanAhead(clock, { days: slots * prices.slotDays })),
+  const steps = belief.ageingAheads(
+    MOMENTS.map((slots) => meanAhead(clock, { days: slots * prices.slotDays })),
   )
   const candidates = belief.beliefs.flatMap((_, c) => {
     const stepsOf = withFartherAges(

@@ -97,9 +97,9 @@ function weeklyGains(
   const { belief } = vehicle
   const beginnings = Array.from({ length: weeks }, (_, week) => Math.max(firstInDays + week * WEEK, 0))
   const end = firstInDays + weeks * WEEK
-  const stepsAfter = (days: number) => belief.ageingAhead(meanAhead(clock, { days }))
-  const weekly = beginnings.map(stepsAfter)
-  const moments = FAR_MOMENTS.map((slots) => stepsAfter(end + slots * prices.slotDays))
+  const far = FAR_MOMENTS.map((slots) => end + slots * prices.slotDays)
+  const steps = belief.ageingAheads([...beginnings, ...far].map((days) => meanAhead(clock, { days })))
+  const [weekly, moments] = [steps.slice(0, weeks), steps.slice(weeks)]
   const damage = [...beginnings, end].map((days) => upstreamDamage(ground, days))
   const standing = decisions.filter((decision, c) => stands(ground, decision, c)).length
   return (c, labour) => {

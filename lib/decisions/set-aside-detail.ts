@@ -38,7 +38,7 @@ export function setAsideDetail(ground: AdviceGround, terms: SetAsideTerms): SetA
   const covered = pointsCovered(ground, terms)
   const usage = usageNodes(ground.clock, { days: terms.cover.days }).map((node) => within(node, terms.cover))
   const weights = usage.map(({ weight }) => weight)
-  const steps = usage.map(({ ahead }) => ground.vehicle.belief.ageingAhead(ahead))
+  const steps = ground.vehicle.belief.ageingAheads(usage.map(({ ahead }) => ahead))
   const byPoint = covered.map((point) => amountsByUse(ground, point, steps))
   const byUse = usage.map((_, u) => byPoint.map((each) => each[u]!))
   const step = stepFor(Math.max(...byUse.map(likelyLargest)))

@@ -38,7 +38,7 @@ export function leaveUntil(strands: Strands, steps: ArrayLike<number>): Leaving 
     unitsSound: new Float64Array(count),
     unitsDeveloping: new Float64Array(count),
   }
-  const ahead = new StrandsAhead(strands)
+  ahead.begin(strands)
   const { node, sound, developing, tables } = strands
   for (let i = 0; i < node.length; i++) {
     leaving.sound += sound[i]!
@@ -65,41 +65,62 @@ interface Course {
 
 const courseOf = (size: number): Course => ({ fails: new Float64Array(size), units: new Float64Array(size) })
 
-/** From moment to moment: each strand as if it were sound now, each δ for what is going now. ∫ survival by Simpson's rule. */
+/**
+ * From moment to moment: each strand as if it were sound now, each δ for what is going now. ∫ survival by Simpson's rule.
+ * One life after the other, in the same room.
+ */
 class StrandsAhead {
-  readonly sound: Course
+  sound: Course = courseOf(0)
   /** By the tables' distinct 1/δ. */
-  readonly developing: Course
+  developing: Course = courseOf(0)
+  private strands!: Strands
   private at = 0
-  private readonly middle: Float64Array<ArrayBuffer>
-  private readonly end: Float64Array<ArrayBuffer>
+  private middle = new Float64Array(0)
+  private end = new Float64Array(0)
 
-  constructor(private readonly strands: Strands) {
-    const size = strands.node.length
-    this.sound = courseOf(size)
-    this.developing = courseOf(strands.tables.rates.length)
-    this.middle = new Float64Array(size)
-    this.end = new Float64Array(size)
+  begin(strands: Strands): void {
+    const [size, warnings] = [strands.node.length, strands.tables.rates.length]
+    this.strands = strands
+    this.at = 0
+    if (this.middle.length < size) {
+      this.sound = courseOf(size)
+      this.middle = new Float64Array(size)
+      this.end = new Float64Array(size)
+    }
+    if (this.developing.fails.length < warnings) this.developing = courseOf(warnings)
+    for (const { fails, units } of [this.sound, this.developing]) {
+      fails.fill(0)
+      units.fill(0)
+    }
   }
 
   goOnTo(to: number): void {
     const { strands, at, sound, developing, middle, end } = this
+    const { tables, node } = strands
     const half = (at + to) / 2
     failsFromSound(strands, half, middle)
     failsFromSound(strands, to, end)
-    goOn(sound, to - at, middle, end)
-    const { tables } = strands
-    goOn(developing, to - at, failsFromDeveloping(tables, half), failsFromDeveloping(tables, to))
+    goOn(sound, node.length, to - at, middle, end)
+    const [atHalf, atEnd] = [failsFromDeveloping(tables, half), failsFromDeveloping(tables, to)]
+    goOn(developing, tables.rates.length, to - at, atHalf, atEnd)
     this.at = to
   }
 }
 
-function goOn({ fails, units }: Course, width: number, middle: Float64Array, end: Float64Array): void {
-  for (let i = 0; i < fails.length; i++) {
+function goOn(
+  { fails, units }: Course,
+  many: number,
+  width: number,
+  middle: Float64Array,
+  end: Float64Array,
+): void {
+  for (let i = 0; i < many; i++) {
     units[i] = units[i]! + ((1 - fails[i]! + 4 * (1 - middle[i]!) + 1 - end[i]!) / 6) * width
     fails[i] = end[i]!
   }
 }
+
+const ahead = new StrandsAhead()
 
 /**
  * L at moment `m` less C_p: what leaving it until then costs (negative: saves).
@@ -129,7 +150,7 @@ export type MoneyBand = { low: number; high: number }
 export function bandOfLeaving(strands: Strands, step: number, cost: JobCost, rate: number): MoneyBand {
   const { count } = strands.tables
   const [mass, fails, units] = [new Float64Array(count), new Float64Array(count), new Float64Array(count)]
-  const ahead = new StrandsAhead(strands)
+  ahead.begin(strands)
   ahead.goOnTo(step)
   const { rateOf } = strands.tables
   for (let i = 0; i < strands.node.length; i++) {

@@ -34,7 +34,7 @@ export function failsFromSound(
   if (!(step > 0)) return into.fill(0)
   const { tables, node, age, onset, ratio } = strands
   const { shape, logScale, failRate, rateOf } = tables
-  const integral = new ShortSteps(tables, step)
+  let integral: ShortSteps | null = null
   let from = Number.NaN
   let beta = Number.NaN
   let place = Number.NaN
@@ -58,6 +58,7 @@ export function failsFromSound(
     }
     const decay = step * failRate[k]!
     if (decay < SHORT_AGAINST_WARNING) {
+      integral ??= new ShortSteps(tables, step)
       if (!isBegun) integral.begin(k, from, before, onsets)
       isBegun = true
       into[i] = Math.max(integral.fails(rateOf[k]!), 0)

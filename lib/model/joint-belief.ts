@@ -178,10 +178,11 @@ export class JointBelief {
 
   /** The hypotheses by weight and, within each, P(developing) of every component. */
   table(): { weight: number; developing: Float64Array }[] {
-    return this.hypotheses.map((h) => ({
-      weight: h.weight,
-      developing: Float64Array.from(h.parts, ({ developing }) => sum(developing)),
-    }))
+    return this.hypotheses.map(({ weight, parts }) => {
+      const developing = new Float64Array(parts.length)
+      for (let c = 0; c < parts.length; c++) developing[c] = sum(parts[c]!.developing)
+      return { weight, developing }
+    })
   }
 
   private renormalise(): void {

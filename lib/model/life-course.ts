@@ -185,7 +185,7 @@ export class LifeCourse {
 
   private roomUpTo(size: number): Float64Array {
     if (this.table.length < size) {
-      const more = new Float64Array(2 * size)
+      const more = new Float64Array(size + this.table.length)
       more.set(this.table)
       this.table = more
     }
@@ -227,15 +227,14 @@ function transitionOf(size: number): Transition {
 }
 
 function firstMoment({ tables, node, sound, developing }: Strands): number {
-  let [warning, scale] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]
+  let [quickest, scale] = [0, Number.POSITIVE_INFINITY]
   for (let i = 0; i < node.length; i++) {
     if (sound[i]! + developing[i]! < LIGHT) continue
-    const k = node[i]!
-    const mean = 1 / tables.failRate[k]!
-    if (mean > 0) warning = Math.min(warning, mean)
-    scale = Math.min(scale, Math.exp(tables.logScale[k]!))
+    const rate = tables.failRate[node[i]!]!
+    if (rate < Number.POSITIVE_INFINITY && rate > quickest) quickest = rate
+    scale = Math.min(scale, tables.logScale[node[i]!]!)
   }
-  const first = Math.min(FIRST_OF_WARNING * warning, FIRST_OF_SCALE * scale)
+  const first = Math.min(FIRST_OF_WARNING / quickest, FIRST_OF_SCALE * Math.exp(scale))
   return Number.isFinite(first) && first > 0 ? first : 1
 }
 

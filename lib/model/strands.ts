@@ -81,33 +81,43 @@ export function shiftAges(strands: Strands, shift: number): void {
 
 /** The strands that are worth following. */
 export function selectStrands(strands: Strands, keep: (i: number) => boolean): Strands {
-  const chosen = (_: number, i: number) => keep(i)
-  return {
-    tables: strands.tables,
-    node: strands.node.filter(chosen),
-    age: strands.age.filter(chosen),
-    sound: strands.sound.filter(chosen),
-    developing: strands.developing.filter(chosen),
-    onset: strands.onset.filter(chosen),
-    ratio: strands.ratio.filter(chosen),
+  const kept: number[] = []
+  for (let i = 0; i < strands.node.length; i++) if (keep(i)) kept.push(i)
+  const chosen = roomOf(strands.tables, new Int32Array(kept.length))
+  for (let j = 0; j < kept.length; j++) {
+    const i = kept[j]!
+    chosen.node[j] = strands.node[i]!
+    chosen.age[j] = strands.age[i]!
+    chosen.sound[j] = strands.sound[i]!
+    chosen.developing[j] = strands.developing[i]!
+    chosen.onset[j] = strands.onset[i]!
+    chosen.ratio[j] = strands.ratio[i]!
   }
+  return chosen
 }
 
 /** A life that begins as another did: the ages and masses are its own. */
 export function copyStrands(strands: Strands): Strands {
-  const { tables, node } = strands
-  const [age, sound, developing, onset, ratio] = rowsOf(5, node.length)
-  age!.set(strands.age)
-  sound!.set(strands.sound)
-  developing!.set(strands.developing)
-  onset!.set(strands.onset)
-  ratio!.set(strands.ratio)
-  return { tables, node, age: age!, sound: sound!, developing: developing!, onset: onset!, ratio: ratio! }
+  const copy = roomOf(strands.tables, strands.node)
+  copy.age.set(strands.age)
+  copy.sound.set(strands.sound)
+  copy.developing.set(strands.developing)
+  copy.onset.set(strands.onset)
+  copy.ratio.set(strands.ratio)
+  return copy
+}
+
+function roomOf(tables: LifeTables, node: Int32Array): Strands {
+  const rows = rowsOf(5, node.length)
+  return {
+    ...{ tables, node },
+    ...{ age: rows[0]!, sound: rows[1]!, developing: rows[2]!, onset: rows[3]!, ratio: rows[4]! },
+  }
 }
 
 export function makeTransition(size: number): Transition {
-  const [stay, begin, keep] = rowsOf(3, size)
-  return { stay: stay!, begin: begin!, keep: keep! }
+  const rows = rowsOf(3, size)
+  return { stay: rows[0]!, begin: rows[1]!, keep: rows[2]! }
 }
 
 /** Numbers of an array that needs no memory of its own besides. */
@@ -115,9 +125,10 @@ const SMALL = 8
 
 /** So many arrays of one length, in one piece of memory where they are not small: each piece has its price. */
 function rowsOf(count: number, size: number): Float64Array[] {
-  if (size <= SMALL) return Array.from({ length: count }, () => new Float64Array(size))
-  const all = new Float64Array(count * size)
-  return Array.from({ length: count }, (_, i) => all.subarray(i * size, (i + 1) * size))
+  const rows: Float64Array[] = []
+  const all = size > SMALL ? new Float64Array(count * size) : null
+  for (let i = 0; i < count; i++) rows.push(all?.subarray(i * size, (i + 1) * size) ?? new Float64Array(size))
+  return rows
 }
 
 /**

@@ -62,7 +62,7 @@ type Ahead = { usage: ReturnType<typeof usageNodes>; steps: ReturnType<VehicleBe
 
 function lookAhead(belief: VehicleBelief, clock: VehicleClock, horizon: Horizon): Ahead {
   const usage = usageNodes(clock, horizon)
-  return { usage, steps: usage.map((node) => belief.ageingAhead(node.ahead)) }
+  return { usage, steps: belief.ageingAheads(usage.map(({ ahead }) => ahead)) }
 }
 
 /** Room for one component's masses and chances, which the next one takes over. */

@@ -163,9 +163,11 @@ export class VehicleBelief {
     }
   }
 
-  /** Effective lengths, by component, of a stretch ahead over which nothing is done. */
-  ageingAhead(ahead: ClockReading): Float64Array {
-    const steps = new Float64Array(this.beliefs.length)
+  /** Effective lengths, by component, of a stretch ahead over which nothing is done. @param steps where they are written */
+  ageingAhead(
+    ahead: ClockReading,
+    steps: Float64Array = new Float64Array(this.beliefs.length),
+  ): Float64Array {
     for (const component of this.plan.order) {
       const belief = this.beliefs[component]!
       const plain = ahead[belief.component.weakPoint.clock]
@@ -178,6 +180,13 @@ export class VehicleBelief {
       steps[component] = step
     }
     return steps
+  }
+
+  /** The same for each of several stretches, in one piece of memory. */
+  ageingAheads(aheads: readonly ClockReading[]): Float64Array[] {
+    const size = this.beliefs.length
+    const all = new Float64Array(aheads.length * size)
+    return aheads.map((ahead, i) => this.ageingAhead(ahead, all.subarray(i * size, (i + 1) * size)))
   }
 
   private soundAfter(component: number, step: number): number {

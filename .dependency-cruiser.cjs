@@ -1,5 +1,6 @@
 /** Imports go downward only; each rule says why in its comment. */
 const LAYERS = [
+  'log',
   'units',
   'model',
   'records',

@@ -1,5 +1,8 @@
 import type { NextConfig } from 'next'
-import { commonHeaders, NO_PAGE_POLICY } from './app/response-headers'
+import { commonHeaders, NO_PAGE_POLICY, SAFE_CONNECTION_HEADER, UNKEPT_HEADER } from './app/response-headers'
+
+/** What the proxy does not see. */
+const NO_PAGES = ['/api/:path*', '/intake/upload/:path*', '/photographs/:path*', '/_next/:path*']
 
 const config: NextConfig = {
   reactStrictMode: true,
@@ -17,11 +20,15 @@ const config: NextConfig = {
     authInterrupts: true, // who lacks the role gets a page that says so, with status 403
     serverActions: { bodySizeLimit: '8mb' }, // a library file of which an engine is taken in
   },
-  headers: async () =>
-    ['/api/:path*', '/intake/upload/:path*', '/photographs/:path*', '/_next/:path*'].map((source) => ({
+  headers: async () => [
+    ...NO_PAGES.map((source) => ({ source, headers: commonHeaders(NO_PAGE_POLICY) })),
+    ...NO_PAGES.map((source) => ({
       source,
-      headers: commonHeaders(NO_PAGE_POLICY),
+      has: [{ type: 'header' as const, key: 'x-forwarded-proto', value: 'https' }],
+      headers: [SAFE_CONNECTION_HEADER],
     })),
+    { source: '/api/:path*', headers: [UNKEPT_HEADER] },
+  ],
 }
 
 export default config

@@ -1,5 +1,5 @@
 import { type NextRequest, NextResponse } from 'next/server'
-import { ADDRESS_HEADER, commonHeaders } from './app/response-headers'
+import { ADDRESS_HEADER, commonHeaders, SAFE_CONNECTION_HEADER, UNKEPT_HEADER } from './app/response-headers'
 
 /** Next's own tools for development evaluate code and style inline; what people use never does. */
 const DEVELOPMENT = process.env.NODE_ENV === 'development'
@@ -42,9 +42,18 @@ export function proxy(request: NextRequest): NextResponse {
   headers.set('Content-Security-Policy', policy)
   headers.set(ADDRESS_HEADER, request.nextUrl.pathname + request.nextUrl.search)
   const response = NextResponse.next({ request: { headers } })
-  for (const { key, value } of commonHeaders(policy)) response.headers.set(key, value)
+  for (const { key, value } of headersOfAnswer(request, policy)) response.headers.set(key, value)
   return response
 }
+
+/** Files that are the same for everybody, of which a browser may keep a copy. */
+const FOR_EVERYBODY = /^\/[\w.-]+\.(png|svg|js|webmanifest|schema\.json)$/
+
+const headersOfAnswer = ({ nextUrl, headers }: NextRequest, policy: string) => [
+  ...commonHeaders(policy),
+  ...(FOR_EVERYBODY.test(nextUrl.pathname) ? [] : [UNKEPT_HEADER]),
+  ...(headers.get('x-forwarded-proto') === 'https' ? [SAFE_CONNECTION_HEADER] : []),
+]
 
 /** Not what carries large bodies (a proxy cuts them) or is no page; next.config.ts gives those their headers. */
 export const config = { matcher: '/((?!api/|intake/upload|photographs/|_next/).*)' }

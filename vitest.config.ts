@@ -27,7 +27,7 @@ export default defineConfig({
       project(
         'unit',
         [
-          'tests/{units,model,records,scoring,decisions,replay,intake,commands,app,seed,simulation}/**/*.test.ts',
+          'tests/{log,units,model,records,scoring,decisions,replay,intake,commands,app,seed,simulation}/**/*.test.ts',
         ],
         // Pure functions: one load of the modules serves all files of a worker.
         { testTimeout: patience * SLOWEST_MS, isolate: false },

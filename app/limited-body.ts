@@ -1,3 +1,5 @@
+import { logEvent } from '@/lib/log/log-event.mjs'
+
 const MEGABYTE = 1024 * 1024
 
 /** The largest body that is taken, in MB; the start has made sure that it is a number. */
@@ -14,15 +16,20 @@ export async function readLimited(
   request: Request,
   largest = LARGEST_BODY,
 ): Promise<Buffer<ArrayBuffer> | null> {
-  if (Number(request.headers.get('content-length') ?? 0) > largest) return null
+  if (Number(request.headers.get('content-length') ?? 0) > largest) return tooLarge(largest)
   const pieces: Uint8Array[] = []
   let length = 0
   for await (const piece of piecesOf(request)) {
     length += piece.byteLength
-    if (length > largest) return null
+    if (length > largest) return tooLarge(largest)
     pieces.push(piece)
   }
   return Buffer.concat(pieces, length)
+}
+
+function tooLarge(largest: number): null {
+  logEvent('body refused as too large', { largest })
+  return null
 }
 
 async function* piecesOf({ body }: Request): AsyncGenerator<Uint8Array, void, undefined> {

@@ -1,7 +1,11 @@
+import { logEvent } from '@/lib/log/log-event.mjs'
+
 /** A form of another site is sent with another origin. */
 export function isOurForm(request: Request): boolean {
   const origin = request.headers.get('origin')
-  return origin !== null && URL.canParse(origin) && new URL(origin).host === request.headers.get('host')
+  const ours = origin !== null && URL.canParse(origin) && new URL(origin).host === request.headers.get('host')
+  if (!ours) logEvent('form of elsewhere refused')
+  return ours
 }
 
 /** The fields and files of a body that was read whole; null where it is no form. */

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { isCommonPassword } from '@/lib/people/common-password'
 import { PASSWORD_LENGTH } from '@/lib/people/sign-in'
 import { settingsSchema, VEHICLE_NUMBERS } from '@/lib/records/settings'
 import { LONGEST_NAME } from '@/lib/records/text-limits'
@@ -26,6 +27,8 @@ const beginning = {
 
 export const startByPressSchema = z.object(beginning)
 
+const COMMON_PASSWORD = 'This is one of the most used passwords. Choose words that belong to nothing else.'
+
 export const firstOwnerSchema = z.object({
   ...beginning,
   mail,
@@ -35,7 +38,8 @@ export const firstOwnerSchema = z.object({
       PASSWORD_LENGTH.min,
       `Make the password ${PASSWORD_LENGTH.min} characters or longer; a few words will do.`,
     )
-    .max(PASSWORD_LENGTH.max, `Shorten the password to ${PASSWORD_LENGTH.max} characters.`),
+    .max(PASSWORD_LENGTH.max, `Shorten the password to ${PASSWORD_LENGTH.max} characters.`)
+    .refine((password) => !isCommonPassword(password), COMMON_PASSWORD),
 })
 
 export const signInSchema = z.object({

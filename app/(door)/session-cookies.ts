@@ -1,5 +1,6 @@
 import { parseSetCookieHeader } from 'better-auth/cookies'
 import { cookies, headers } from 'next/headers'
+import { cameSafely, cookieName } from '@/lib/people/host-cookies'
 
 /**
  * Hands the session's cookie on to the browser: for pages alone, of this site alone, and over a safe connection where
@@ -8,7 +9,9 @@ import { cookies, headers } from 'next/headers'
  * @param answer the headers that the sign-in library answered with
  */
 export async function setSessionCookies(answer: Headers): Promise<void> {
-  const [jar, secure] = [await cookies(), (await headers()).get('x-forwarded-proto') === 'https']
+  const [jar, asked] = [await cookies(), await headers()]
   for (const [name, { value, 'max-age': maxAge }] of parseSetCookieHeader(answer.getSetCookie().join(', ')))
-    jar.set(name, value, { maxAge, httpOnly: true, sameSite: 'lax', path: '/', secure })
+    jar.set(cookieName(name, asked), value, {
+      ...{ maxAge, httpOnly: true, sameSite: 'lax', path: '/', secure: cameSafely(asked) },
+    })
 }

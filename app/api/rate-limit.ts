@@ -1,3 +1,4 @@
+import { logEvent } from '@/lib/log/log-event.mjs'
 import { held } from './held'
 import { Problem } from './problem'
 
@@ -24,6 +25,7 @@ export function countRequest(token: string, now: Date): Record<string, string> {
   const left = Math.max(0, MOST_REQUESTS - window.requests)
   const headers = { 'RateLimit-Policy': POLICY, RateLimit: `"token";r=${left};t=${seconds}` }
   if (window.requests <= MOST_REQUESTS) return headers
+  if (window.requests === MOST_REQUESTS + 1) logEvent('rate limit hit', { limit: 'token', token })
   const detail = `This token has made ${MOST_REQUESTS} requests within a minute; go on in ${seconds} s`
   throw new Problem('too-many-requests', detail, {}, { ...headers, 'Retry-After': String(seconds) })
 }

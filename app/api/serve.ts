@@ -1,4 +1,6 @@
 import type { z } from 'zod'
+import { errorDetails } from '@/lib/log/error-details.mjs'
+import { logEvent } from '@/lib/log/log-event.mjs'
 import { type Act, can } from '@/lib/people/permissions'
 import type { Present } from '@/lib/people/session'
 import { personOfToken } from '@/lib/people/tokens'
@@ -53,8 +55,7 @@ export function serve(methods: Partial<Record<Method, Served>>): Record<Method, 
     const database = actingAs(connections, { kind: 'token', id: present.person.id })
     Object.assign(said, countRequest(present.person.id, now))
     const served = methods[method] ?? noSuchMethod(answered)
-    if (!can(present.role, served.act))
-      throw new Problem('not-allowed', `A token with the role ${present.role} may not do that here`)
+    if (!can(present.role, served.act)) throw mayNot(present, served.act)
     const query = new URL(request.url).searchParams
     return served.answer({ request, database, present, now, query, params: await partsOf(context) })
   })
@@ -103,10 +104,16 @@ async function partsOf({ params }: Context): Promise<Record<string, string>> {
   return Object.fromEntries(Object.entries((await params) ?? {}).map(([name, part]) => [name, String(part)]))
 }
 
+function mayNot({ person, organisation, role }: Present, act: Act): Problem {
+  logEvent('permission refused', { token: person.id, organisation, role, act })
+  return new Problem('not-allowed', `A token with the role ${role} may not do that here`)
+}
+
 async function presentBy({ headers }: Request, database: Database, now: Date): Promise<Present> {
   const [, token] = /^Bearer +(\S+) *$/i.exec(headers.get('authorization') ?? '') ?? []
   const present = token === undefined ? null : await personOfToken(database, token, now)
   if (present) return present
+  logEvent('token refused', { reason: token === undefined ? 'missing' : 'unknown' })
   const detail =
     token === undefined
       ? 'Send a token with the request, as "Authorization: Bearer TOKEN"'
@@ -123,7 +130,7 @@ const DATABASE_GONE = new Problem(
 
 function failed(error: unknown): Response {
   if (error instanceof Problem) return problemResponse(error)
-  console.error(error)
+  logEvent('unexpected error', errorDetails(error))
   if (isDatabaseGone(error)) return problemResponse(DATABASE_GONE)
   return problemResponse(
     new Problem('fault', 'This should not have happened; the server’s own lines say why'),

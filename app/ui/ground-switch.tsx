@@ -12,8 +12,9 @@ export function GroundSwitch() {
   useEffect(() => setGround(parseGround(document.documentElement.dataset.ground)), [])
 
   const choose = (chosen: Ground) => {
+    const secure = location.protocol === 'https:' ? '; secure' : ''
     // biome-ignore lint/suspicious/noDocumentCookie: the Cookie Store is not in every browser yet
-    document.cookie = `${GROUND_COOKIE}=${chosen}; path=/; max-age=${A_YEAR_IN_SECONDS}; samesite=lax`
+    document.cookie = `${GROUND_COOKIE}=${chosen}; path=/; max-age=${A_YEAR_IN_SECONDS}; samesite=lax${secure}`
     document.documentElement.dataset.ground = chosen
     setGround(chosen)
   }

@@ -100,6 +100,8 @@ export function parseEnvironment(variables: Record<string, string | undefined>):
   }
 }
 
-/** A password is not said back. */
+/** What may hold a password is not said back. */
+const UNSAID = new Set(['SMTP_URL', 'DATABASE_URL', 'DATABASE_APP_URL'])
+
 const shown = (name: string, set: Record<string, string | undefined>) =>
-  name === 'SMTP_URL' ? '…' : set[name]
+  UNSAID.has(name) ? '…' : set[name]

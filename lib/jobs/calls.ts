@@ -8,6 +8,7 @@ import {
 } from '@/lib/decisions/call-ground'
 import { standingOf } from '@/lib/decisions/proposals'
 import { type Call, type StandingProposal, worthACall } from '@/lib/decisions/worth-a-call'
+import { logFailedWork } from '@/lib/log/log-failed-work.mjs'
 import { customerKey } from '@/lib/records/customer-key'
 import type { Library } from '@/lib/records/library'
 import { placeOf } from '@/lib/records/place-of'
@@ -134,7 +135,7 @@ export function workOutCalls(database: Database, organisation: OrganisationId, n
   if (atWork.has(organisation)) return
   atWork.add(organisation)
   readAllCalls(database, organisation, now)
-    .catch((error) => console.error(`Calls could not be worked out: ${error}`))
+    .catch((error: unknown) => logFailedWork('calls', error))
     .finally(() => atWork.delete(organisation))
 }
 

@@ -1,3 +1,5 @@
+import { errorDetails } from '@/lib/log/error-details.mjs'
+import { logEvent } from '@/lib/log/log-event.mjs'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
@@ -54,5 +56,4 @@ async function scoreApart(write: Write, touched: string[], now: Date): Promise<V
   }
 }
 
-const tellUnscored = (error: unknown) =>
-  console.error(`Records were kept without their scores: ${error instanceof Error ? error.message : error}`)
+const tellUnscored = (error: unknown) => logEvent('records kept without scores', errorDetails(error))

@@ -1,5 +1,6 @@
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import { type CarriedPart, type EarlyFailures, earlyFailures } from '@/lib/decisions/early-failures'
+import { logFailedWork } from '@/lib/log/log-failed-work.mjs'
 import { parseLibrary } from '@/lib/records/library'
 import type { RepairRow } from '@/lib/records/rows'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
@@ -81,7 +82,7 @@ export async function earlyPartsNow(
   if (ground && here.rests !== rests && here.working === null) {
     const reckoning = reckon(database, organisation, here, { ground, units, rests })
     if (units.every(({ unit, basis }) => here.lives.get(unit)?.basis === basis)) await reckoning
-    else reckoning.catch((error: unknown) => console.error(`Parts that fail early: ${String(error)}`))
+    else reckoning.catch((error: unknown) => logFailedWork('early-parts', error))
   }
   return { found: here.found, working: here.working, waiting: false }
 }
@@ -136,7 +137,7 @@ async function followerOn(database: Database, organisation: OrganisationId, grou
       const classRate = rateOf.get(unit)
       if (!classRate) continue // how its class is used has not been found out yet; then it is other than it was
       const vehicle = { records: one, odometer: odometerOf(one, ground.asOf), classRate }
-      const found = trying({ organisation }, unit, () => lives.of(vehicle).map(partOf))
+      const found = trying({ organisation }, () => lives.of(vehicle).map(partOf))
       here.lives.set(unit, { basis: bases.get(unit) ?? '', parts: found.ok ? found.value : [] })
       await nextTurn() // whoever shares the process has its turn between two vehicles
     }

@@ -1,4 +1,5 @@
 import { setTimeout as waiting } from 'node:timers/promises'
+import { logFailedWork } from '@/lib/log/log-failed-work.mjs'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readScoringBases, type VehicleOnBasis } from '@/lib/store/read/scoring-bases'
@@ -46,7 +47,7 @@ export function workOutVisits(database: Database, organisation: OrganisationId, 
   const known = atWork.get(organisation)
   if (known) return known
   const work = workOut(database, organisation, now).finally(() => atWork.delete(organisation))
-  work.catch((failed: unknown) => console.error('The next visits could not be worked out:', failed))
+  work.catch((error: unknown) => logFailedWork('visits', error))
   atWork.set(organisation, work)
   return work
 }

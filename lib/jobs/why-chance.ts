@@ -67,8 +67,8 @@ export function whyChance(
 ): WhyChance | null {
   const { vehicle, scorer } = explained
   const { asOf } = scorer.ground
-  const { unit, family } = vehicle.records.vehicle
-  const reckoned = trying(explained, unit, () => chanceSteps(vehicle, { days: horizonDays }, scorer.scorers))
+  const { family } = vehicle.records.vehicle
+  const reckoned = trying(explained, () => chanceSteps(vehicle, { days: horizonDays }, scorer.scorers))
   if (!reckoned.ok) return null
   const index = reckoned.value.findIndex((each) => each.weakPoint === weakPoint && each.position === position)
   const own = reckoned.value[index]
@@ -115,7 +115,7 @@ async function leaveOutEach(explained: Explained, horizonDays: number): Promise<
   const without: WithoutRecord[] = []
   const each = withoutEachRecord(vehicle, { days: horizonDays }, scorer.scorers.inForce)
   for (;;) {
-    const next = trying(explained, vehicle.records.vehicle.unit, () => each.next())
+    const next = trying(explained, () => each.next())
     if (!next.ok) return null
     if (next.value.done) return without
     without.push(next.value.value)

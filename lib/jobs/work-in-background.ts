@@ -20,10 +20,9 @@ import { workOnWorkbooks } from './work-on-workbooks'
 /** Fewer vehicles are done before anybody could look how far it is. */
 const NOTED_FROM = 100
 
-/** The present instant, and where to tell what went wrong. */
+/** The present instant, and what goes out. */
 export type Surroundings = {
   now: () => Date
-  say: (line: string) => void
   /** How mail goes out; null where none does. */
   post?: Post | null
   /** How addresses of organisations are told of stops. */
@@ -41,7 +40,7 @@ export type Surroundings = {
 export function workInBackground(
   database: Database,
   url: string,
-  { now, say, post, webhooks }: Surroundings,
+  { now, post, webhooks }: Surroundings,
 ): () => void {
   const ending = new AbortController()
   const isStopped = () => ending.signal.aborted
@@ -51,7 +50,7 @@ export function workInBackground(
   ) => {
     const acting = actingAs(database, { kind: 'job', name })
     return () =>
-      forEachOrganisation(database, (organisation) => work(acting, organisation), { isStopped, say })
+      forEachOrganisation(database, (organisation) => work(acting, organisation), { name, isStopped })
   }
   const takeIn = forAll('intake', async (database, organisation) => {
     await workOnIntakes(database, organisation, now, { url, signal: ending.signal })
@@ -80,7 +79,7 @@ export function workInBackground(
   const telling = new Loop(tell)
   const others = [score, replay, plan, mail].map((work) => new Loop(work))
   const learning = new Loop(learn)
-  const reckoning = new Loop(() => reckonApart(url, { now, say }, ending.signal))
+  const reckoning = new Loop(() => reckonApart(url, { now }, ending.signal))
   const begin = async () => {
     void telling.run()
     void intakes.run()

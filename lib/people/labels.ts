@@ -1,10 +1,12 @@
 import crypto from 'node:crypto'
+import { logEvent } from '@/lib/log/log-event.mjs'
 import { actingAs, type Database } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
 import { readLabelToCheck } from '@/lib/store/read/label-to-check'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { countAttempt } from '@/lib/store/write/count-attempt'
 import { hashed, hashedAddress } from './inner/client-address'
+import { addressMark } from './inner/marks'
 import { parseLabelKey } from './label-key'
 
 /** A vehicle whose label somebody holds: all that may be known of it without signing in. */
@@ -50,5 +52,7 @@ export async function tooManyReports(
 ): Promise<boolean> {
   const label = await countAttempt(database, { key: `label ${hashed(key)}`, now })
   const address = await countAttempt(database, { key: `report ${hashedAddress(headers)}`, now })
-  return label > REPORTS.label || address > REPORTS.address
+  const limit = label > REPORTS.label ? 'label' : address > REPORTS.address ? 'address' : null
+  if (limit !== null) logEvent('rate limit hit', { limit, from: addressMark(headers) })
+  return limit !== null
 }

@@ -1,3 +1,4 @@
+import { logEvent } from '@/lib/log/log-event.mjs'
 import type { Database } from '@/lib/store/database'
 import { signInOf } from './sign-in'
 
@@ -11,6 +12,8 @@ export async function leave(
   { headers, everywhere }: { headers: Headers; everywhere: boolean },
 ): Promise<Headers> {
   const { api } = signInOf(database)
-  if (everywhere && (await api.getSession({ headers }))) await api.revokeSessions({ headers })
+  const session = await api.getSession({ headers })
+  if (everywhere && session) await api.revokeSessions({ headers })
+  if (session) logEvent('session ended', { person: session.user.id, scope: everywhere ? 'all' : 'one' })
   return (await api.signOut({ headers, returnHeaders: true })).headers
 }

@@ -1,7 +1,9 @@
 import { APIError } from 'better-auth/api'
+import { logEvent } from '@/lib/log/log-event.mjs'
 import type { Database } from '@/lib/store/database'
 import { countAttempt } from '@/lib/store/write/count-attempt'
 import { hashed, hashedAddress } from './inner/client-address'
+import { accountMark, addressMark } from './inner/marks'
 import { signInOf } from './sign-in'
 
 /** Attempts within a minute: of one account, from wherever; and from one address of the network, at any account. */
@@ -24,7 +26,11 @@ export async function enterWithPassword(
 ): Promise<PasswordEntry> {
   const account = await countAttempt(database, { key: `account ${hashed(mail.toLowerCase())}`, now })
   const address = await countAttempt(database, { key: `address ${hashedAddress(headers)}`, now })
-  if (account > ATTEMPTS.account || address > ATTEMPTS.address) return { ok: false, reason: 'too-often' }
+  if (account > ATTEMPTS.account || address > ATTEMPTS.address) {
+    const limit = account > ATTEMPTS.account ? 'account' : 'address'
+    logEvent('sign-in limited', { limit, account: accountMark(mail), from: addressMark(headers) })
+    return { ok: false, reason: 'too-often' }
+  }
   try {
     const body = { email: mail, password }
     const entered = await signInOf(database).api.signInEmail({ body, headers, returnHeaders: true })

@@ -1,3 +1,4 @@
+import { logEvent } from '@/lib/log/log-event.mjs'
 import type { Database } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
 import { type Membership, readMemberships } from '@/lib/store/read/memberships'
@@ -41,7 +42,10 @@ export async function askPerson(
   const memberships = await withPerson(database, id, readMemberships)
   const here = memberships.find(({ organisation }) => organisation === chosen) ?? memberships[0]
   if (!here) return { ok: false, reason: 'no-organisation' }
-  if (!can(here.role, act)) return { ok: false, reason: 'not-allowed' }
+  if (!can(here.role, act)) {
+    logEvent('permission refused', { person: id, organisation: here.organisation, role: here.role, act })
+    return { ok: false, reason: 'not-allowed' }
+  }
   const { organisation, organisationName, role } = here
   const present = { person: { id, name }, organisation: organisationId(organisation), organisationName, role }
   return { ok: true, present: { ...present, memberships } }

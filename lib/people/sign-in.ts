@@ -3,6 +3,8 @@ import { z } from 'zod'
 import { connectionsOf, type Database } from '@/lib/store/database'
 import { signInTables } from '@/lib/store/sign-in-tables'
 import { enterByPress } from './inner/enter-by-press'
+import { logEntries } from './inner/log-entries'
+import { readHostCookies } from './inner/read-host-cookies'
 import { SIGN_IN_SECRET_VARIABLE } from './sign-in-secret'
 
 const DAY_IN_SECONDS = 86_400
@@ -30,9 +32,9 @@ function makeSignIn(database: Database, secret: string) {
     session: { expiresIn: 30 * DAY_IN_SECONDS, disableSessionRefresh: true, cookieCache: { enabled: false } },
     rateLimit: { enabled: false }, // attempts are counted by address and by account in password-entry.ts
     advanced: { cookiePrefix: 'gudgeon', database: { generateId: tables.generateId } },
-    logger: { level: 'error' },
+    logger: { disabled: true }, // it names the mail addresses that were tried; log-entries.ts says what happened
     telemetry: { enabled: false },
-    plugins: [enterByPress],
+    plugins: [enterByPress, readHostCookies, logEntries],
   })
 }
 

@@ -1,5 +1,7 @@
 import { setTimeout as sleep } from 'node:timers/promises'
 import { PrismaPg } from '@prisma/adapter-pg'
+import { errorDetails } from '@/lib/log/error-details.mjs'
+import { logEvent } from '@/lib/log/log-event.mjs'
 import { PrismaClient } from '@/prisma/client/client'
 import { type Actor, writtenActor } from './actor'
 
@@ -71,7 +73,7 @@ export async function openDatabase(url: string, actor: Actor): Promise<Database>
     { connectionString: url, max: CONNECTIONS, options: OPTIONS },
     {
       onPoolError: (error) => {
-        if (!leaving.has(database)) console.error(`Database connection lost: ${error.message}`)
+        if (!leaving.has(database)) logEvent('database connection lost', errorDetails(error))
       },
       statementNameGenerator: namesOfStatements(),
     },

@@ -1,4 +1,5 @@
 import fs from 'node:fs'
+import http from 'node:http'
 import os from 'node:os'
 import path from 'node:path'
 import { Readable } from 'node:stream'
@@ -87,6 +88,8 @@ test('the served addresses answer, with their headers', async () => {
     const answer = await ask(method, address)
     expect(answer.status, `${method} ${address}`).toBe(status)
     expect(answer.headers.get('Content-Security-Policy'), address).toMatch(/default-src/)
+    expect(answer.headers.get('Cache-Control'), address).toBe('private, no-store')
+    expect(answer.headers.get('X-Content-Type-Options'), address).toBe('nosniff')
     if (status >= 400) expect(answer.headers.get('Content-Type')).toBe('application/problem+json')
   }
   for (const address of [
@@ -173,6 +176,63 @@ test('a body of 200 MB is refused in words, whether it says so or not, while oth
   }
   expect(answers.some((answer) => answer !== null)).toBe(true)
   expect((await ask('GET', '/api/v1/vehicles')).status).toBe(200)
+})
+
+const loggedLines = () =>
+  product
+    .said()
+    .split('\n')
+    .filter((line) => line.trim() !== '' && !line.startsWith('Gudgeon is at'))
+
+test('an entry, a refusal and a fault leave lines of JSON in the log, and nothing of what was said', async () => {
+  const driver = { unit: 'MX77TRE', plate: 'MX 77 TRE', customer: 'Wren Marsh', note: 'wren@example.invalid' }
+  const vehicle = { ...driver, family: 'plover-22', in_service_on: '2020-01-01' }
+  expect((await post('vehicles', [vehicle])).status).toBeLessThan(500)
+  const wrong = `${token.slice(0, -4)}AAAA`
+  const headers = { Authorization: `Bearer ${wrong}` }
+  const refused = await fetch(`${product.address}/api/v1/vehicles/MX77TRE`, { headers })
+  expect(refused.status).toBe(401)
+  const request = refused.headers.get('X-Request-Id')
+  // An action that is sent from elsewhere is a fault to the library that serves pages.
+  const action = {
+    'Next-Action': '0'.repeat(42),
+    Origin: 'http://elsewhere.example',
+    'Content-Type': 'text/plain',
+  }
+  await fetch(`${product.address}/door?from=/vehicles/MX77TRE`, {
+    method: 'POST',
+    headers: action,
+    body: 'Wren Marsh',
+  })
+
+  await expect.poll(() => loggedLines().length).toBeGreaterThanOrEqual(2)
+  const lines = loggedLines().map((line) => JSON.parse(line) as Record<string, unknown>)
+  for (const line of lines)
+    expect(line).toMatchObject({ time: expect.any(String), event: expect.any(String) })
+  expect(lines).toContainEqual(
+    expect.objectContaining({ event: 'token refused', reason: 'unknown', request }),
+  )
+  expect(lines).toContainEqual(expect.objectContaining({ event: 'unexpected error' }))
+  for (const word of ['MX77TRE', 'MX 77', 'Wren', 'wren@', 'elsewhere', token, wrong, token.slice(-20)])
+    expect(product.said()).not.toContain(word)
+})
+
+test('no file of the project is served, whatever is asked', async () => {
+  for (const address of [
+    '/.git/config',
+    '/.env',
+    '/package.json',
+    '/prisma/schema.prisma',
+    '/.gudgeon/sign-in.secret',
+  ])
+    expect((await fetch(`${product.address}${address}`)).status, address).toBe(404)
+  const traced = await new Promise<number | undefined>((resolve, reject) => {
+    const asked = http.request(product.address, { method: 'TRACE' }, (answer) =>
+      resolve(answer.resume().statusCode),
+    )
+    asked.on('error', reject).end()
+  })
+  expect(traced).toBe(405)
 })
 
 /** Sends readings one after the other, and tells of each that was answered, until one is not answered so. */

@@ -21,3 +21,37 @@ test('what is sent by a label without signing in is small, and says how long it 
   expect([sent('32769'), sent('much'), sent(null)]).toEqual([413, 413, 411])
   expect(sent('8000000', '/families/take-in')).toBe(200)
 })
+
+test('what a page tells is kept by no cache, and by https the browser is told to stay with it', () => {
+  const asked = (address: string, proto = 'http') =>
+    proxy(new NextRequest(`http://gudgeon.invalid${address}`, { headers: { 'x-forwarded-proto': proto } }))
+      .headers
+  for (const address of ['/', '/vehicles/V-1', '/library/3', '/plan.ics', '/vehicles/V-1/records.csv'])
+    expect(asked(address).get('Cache-Control'), address).toBe('private, no-store')
+  for (const address of ['/at-worker.js', '/icon.svg', '/at.webmanifest', '/at-icon-192.png'])
+    expect(asked(address).get('Cache-Control'), address).toBeNull()
+  expect(asked('/').get('Strict-Transport-Security')).toBeNull()
+  expect(asked('/', 'https').get('Strict-Transport-Security')).toBe('max-age=31536000')
+})
+
+test('every answer but a refusal carries what browsers are to keep to', () => {
+  const { headers } = answerTo('/settings')
+  const policy = headers.get('Content-Security-Policy') ?? ''
+  const nonce = /'nonce-([^']+)'/.exec(policy)?.[1]
+  expect(nonce?.length).toBeGreaterThan(30)
+  expect(answerTo('/settings').headers.get('Content-Security-Policy')).not.toBe(policy)
+  for (const directive of [
+    "object-src 'none'",
+    "base-uri 'none'",
+    "form-action 'self'",
+    "frame-ancestors 'none'",
+  ])
+    expect(policy).toContain(directive)
+  expect(policy).not.toMatch(/unsafe-eval|script-src[^;]*unsafe-inline|https?:/)
+  expect(Object.fromEntries(headers)).toMatchObject({
+    'x-content-type-options': 'nosniff',
+    'referrer-policy': 'same-origin',
+    'cross-origin-opener-policy': 'same-origin',
+    'cross-origin-resource-policy': 'same-origin',
+  })
+})

@@ -216,5 +216,9 @@ describe('a server without the demo', () => {
     await signIn('wren@example.invalid', 'a few words together')
     await page.waitForURL(`${product.address}/`)
     await page.close()
+
+    for (const event of ['sign-in failed', 'sign-in succeeded', 'session ended'])
+      expect(product.said()).toContain(`"event":"${event}"`)
+    for (const word of [/wren/i, /marsh/i, /nobody@/, /few words/]) expect(product.said()).not.toMatch(word)
   })
 })

@@ -9,6 +9,7 @@ import { readVehicleRecords } from '@/lib/store/read/vehicle-records'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { withdrawRecord } from '@/lib/store/write/withdraw-record'
+import { listenToLog } from '../log/logged'
 import { runSql, testDatabase } from '../store/test-database'
 import { demoFleet, NOW, partOf, TODAY, withLibrary } from './demo-fleet'
 import { expectAsScored, storedScores } from './stored-scores'
@@ -66,10 +67,9 @@ test(
   'the background scores what others bring in, as soon as it is told of it',
   async () => {
     const organisation = await withLibrary(database, 'background', fleet)
-    const said: string[] = []
+    const log = listenToLog()
     const stop = workInBackground(database, url, {
       now: () => NOW,
-      say: (line) => said.push(line),
       webhooks: { anywhere: false, productAddress: 'http://localhost' },
     })
     try {
@@ -84,9 +84,10 @@ test(
       while ((await storedScores(database, organisation)).size === 0 && performance.now() < giveUpAt)
         await sleep(100)
       expect(await expectAsScored(database, organisation, fleet)).toBeGreaterThan(100)
-      expect(said).toEqual([])
+      expect(log.text()).toBe('')
     } finally {
       stop()
+      log.stop()
     }
   },
   PATIENCE_MS,

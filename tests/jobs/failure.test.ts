@@ -1,15 +1,19 @@
-import { afterEach, expect, test, vi } from 'vitest'
+import { afterEach, beforeEach, expect, test } from 'vitest'
 import { IntakeRefusal } from '@/lib/intake/findings'
 import { JobRefusal, toldFailure } from '@/lib/jobs/inner/failure'
+import { listenToLog } from '../log/logged'
 
-const log = vi.spyOn(console, 'error').mockImplementation(() => {})
-afterEach(() => log.mockClear())
+let log: ReturnType<typeof listenToLog>
+beforeEach(() => {
+  log = listenToLog()
+})
+afterEach(() => log.stop())
 
 test.each([new JobRefusal('The draft is not there any more'), new IntakeRefusal('no vehicles.csv')])(
   '%s was said for people: they are told it, and it is no matter for the log',
   (refusal) => {
     expect(toldFailure(refusal)).toBe(refusal.message)
-    expect(log).not.toHaveBeenCalled()
+    expect(log.text()).toBe('')
   },
 )
 
@@ -19,7 +23,8 @@ test.each([
   'thrown as text',
 ])('%s is for the log alone', (error) => {
   expect(toldFailure(error)).toBe('A fault of the server. Ask again; if it happens twice, its log says why')
-  expect(log).toHaveBeenCalledExactlyOnceWith(error)
+  expect(log.events()).toMatchObject([{ event: 'unexpected error' }])
+  expect(log.text()).not.toMatch(/secret|undefined is not|thrown as/)
 })
 
 test('a refusal that quotes much is cut', () => {

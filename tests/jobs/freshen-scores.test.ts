@@ -9,6 +9,7 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { putLibrary } from '@/lib/store/write/put-library'
 import { beginRescoring } from '@/lib/store/write/rescoring-job'
+import { listenToLog } from '../log/logged'
 import { randomFrom } from '../records/odometer-records'
 import { testDatabase } from '../store/test-database'
 import { demoFleet, NOW, partOf, withLibrary } from './demo-fleet'
@@ -152,7 +153,7 @@ test(
     const headOf = (of: string) =>
       withOrganisation(database, organisation, (scope) => readVehicleHead(scope, of, 90))
 
-    const log = vi.spyOn(console, 'error').mockImplementation(() => {})
+    const log = listenToLog()
     const { score } = VehicleScorer.prototype
     const failing = vi.spyOn(VehicleScorer.prototype, 'score').mockImplementation(function (
       this: VehicleScorer,
@@ -163,11 +164,10 @@ test(
     })
     expect(await freshenScores(database, organisation, NOW)).toBe(8)
     expect(await freshenScores(database, organisation, NOW)).toBe(0)
-    expect(log.mock.calls).toEqual([
-      [`Vehicle ${unit} of organisation ${organisation} cannot be scored: a number was none`],
-    ])
+    expect(log.events()).toMatchObject([{ event: 'vehicle not scored', organisation, error: 'Error' }])
+    expect(log.text()).not.toMatch(new RegExp(`${unit}|a number was none`))
     failing.mockRestore()
-    log.mockRestore()
+    log.stop()
 
     const failed = {
       standing: 'not-assessed',

@@ -101,7 +101,7 @@ test('work that nobody asked for is the background’s, by its name', async () =
   await workOnIntakes(database, organisation, () => NOW)
   await write(organisation, (scope) => askIntake(scope, 'intake-enter', { id, by: null, now: NOW }))
   const webhooks = { anywhere: false, productAddress: 'http://localhost' }
-  const stop = workInBackground(database, url, { now: () => NOW, say: () => {}, webhooks })
+  const stop = workInBackground(database, url, { now: () => NOW, webhooks })
   await expect.poll(() => actorsOf(organisation, 'part_lines')).toEqual(['job:intake'])
   stop()
 })

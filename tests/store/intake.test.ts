@@ -12,6 +12,7 @@ import { readRejectedRows } from '@/lib/store/read/rejected-rows'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { askIntake, stopIntake } from '@/lib/store/write/ask-intake'
 import { changeStagedFile, stageIntake } from '@/lib/store/write/stage-intake'
+import { listenToLog } from '../log/logged'
 import { EXAMPLE_LIBRARY } from '../records/example-library'
 import { anOrganisation, NOW } from './example-records'
 import { runSql, testDatabase } from './test-database'
@@ -146,16 +147,19 @@ describe('files that are brought in', () => {
       trip,
       'create trigger trip before insert on readings for each row execute function trip()',
     )
-    const log = vi.spyOn(console, 'error').mockImplementation(() => {})
+    const log = listenToLog()
     try {
       await here.ask('intake-enter', id)
     } finally {
       await runSql(adminUrl, 'drop trigger trip on readings', 'drop function trip')
     }
-    const logged = log.mock.calls.map(([error]) => String(error))
-    log.mockRestore()
+    const [logged, more] = log.events()
+    const text = log.text()
+    log.stop()
     const failed = (await here.scope((scope) => readIntake(scope, id)))!
-    expect(logged).toEqual([expect.stringContaining('the disk is full')])
+    expect(logged).toMatchObject({ event: 'unexpected error', level: 'error' })
+    expect(more).toBeUndefined()
+    expect(text).not.toContain('the disk is full')
     expect(failed.job?.message).toMatch(/^A fault of the server\. Ask again/)
     expect([failed.state, failed.job?.state]).toEqual(['failed', 'failed'])
     const { vehicles, readings } = await here.records()

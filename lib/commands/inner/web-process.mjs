@@ -4,8 +4,13 @@
  * as all that it imports: what reads TypeScript would stand before every module that Next loads, and took a quarter of
  * the time to the first page.
  */
+import crypto from 'node:crypto'
 import http from 'node:http'
 import next from 'next'
+import { errorDetails } from '../../log/error-details.mjs'
+import { logEvent } from '../../log/log-event.mjs'
+import { quietConsole } from '../../log/quiet-console.mjs'
+import { withinRequest } from '../../log/request-id.mjs'
 import { PROJECT } from './project.mjs'
 import { readableAddress } from './readable-address.mjs'
 
@@ -24,8 +29,12 @@ async function serveWeb(port, host) {
   const answer = app.getRequestHandler()
   server.on('request', (request, response) => {
     request.url = readableAddress(request.url ?? '/')
-    answer(request, response).catch((error) => {
-      console.error(error)
+    const id = crypto.randomUUID()
+    response.setHeader('X-Request-Id', id) // who is told of a fault can say which request it was
+    // It would say back what was sent, cookies too; and Next, which has no such method, would call it a fault.
+    if (request.method === 'TRACE') return response.writeHead(405).end()
+    withinRequest(id, () => answer(request, response)).catch((error) => {
+      logEvent('unexpected error', errorDetails(error))
       response.destroy()
     })
   })
@@ -63,9 +72,11 @@ function askForVehicle(port, host) {
  * @returns {never}
  */
 function fail(error) {
-  console.error(error)
+  logEvent('unexpected error', errorDetails(error))
   process.exit(1)
 }
 
 const [port, host] = process.argv.slice(2)
+quietConsole()
+process.on('uncaughtException', fail)
 serveWeb(Number(port), `${host}`).catch(fail)

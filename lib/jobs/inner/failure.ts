@@ -1,4 +1,6 @@
 import { IntakeRefusal } from '@/lib/intake/findings'
+import { errorDetails } from '@/lib/log/error-details.mjs'
+import { logEvent } from '@/lib/log/log-event.mjs'
 
 /** What was asked cannot be done: the message is a sentence for whoever asked, without its full stop. */
 export class JobRefusal extends Error {
@@ -15,6 +17,6 @@ const NOT_FOR_PEOPLE = 'A fault of the server. Ask again; if it happens twice, i
  */
 export function toldFailure(error: unknown): string {
   if (error instanceof JobRefusal || error instanceof IntakeRefusal) return error.message.slice(0, LONGEST)
-  console.error(error)
+  logEvent('unexpected error', errorDetails(error))
   return NOT_FOR_PEOPLE
 }

@@ -1,3 +1,4 @@
+import { logFailedWork } from '@/lib/log/log-failed-work.mjs'
 import type { Database } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
 import { readOrganisations } from '@/lib/store/read/organisations'
@@ -6,10 +7,10 @@ import { readOrganisations } from '@/lib/store/read/organisations'
 export async function forEachOrganisation(
   database: Database,
   work: (organisation: OrganisationId) => Promise<unknown>,
-  { isStopped, say }: { isStopped: () => boolean; say: (line: string) => void },
+  { name, isStopped }: { name: string; isStopped: () => boolean },
 ): Promise<void> {
   const tell = (error: unknown) => {
-    if (!isStopped()) say(`Work in the background: ${error instanceof Error ? error.message : error}`)
+    if (!isStopped()) logFailedWork(name, error)
   }
   const organisations = await readOrganisations(database).catch((error) => {
     tell(error)

@@ -1,3 +1,4 @@
+import { logFailedWork } from '@/lib/log/log-failed-work.mjs'
 import { ProcessApart } from '@/lib/replay/process-apart'
 import type { Reckoning } from './reckoning-process'
 
@@ -13,7 +14,7 @@ const BROKE_OFF = 'The process that reckons amounts ended'
  */
 export async function reckonApart(
   url: string,
-  { now, say }: { now: () => Date; say: (line: string) => void },
+  { now }: { now: () => Date },
   signal: AbortSignal,
 ): Promise<void> {
   if (signal.aborted) return
@@ -26,7 +27,7 @@ export async function reckonApart(
   try {
     await child.ask({ url, aheadMs: now().getTime() - Date.now() }, () => null)
   } catch (ended) {
-    if (!signal.aborted) say(ended instanceof Error ? ended.message : String(ended))
+    if (!signal.aborted) logFailedWork('reckon', ended)
   } finally {
     signal.removeEventListener('abort', end)
   }

@@ -13,8 +13,6 @@ export type Reckoning = { url: string; aheadMs: number }
 
 os.setPriority(os.constants.priority.PRIORITY_BELOW_NORMAL)
 
-const say = (line: string) => process.stderr.write(`${line}\n`)
-
 process.on('message', async ({ url, aheadMs }: Reckoning) => {
   const database = await openDatabase(url, { kind: 'job', name: 'reckon' })
   const reckon = async (organisation: OrganisationId) => {
@@ -22,7 +20,9 @@ process.on('message', async ({ url, aheadMs }: Reckoning) => {
     await freshenStock(database, organisation, now)
     await freshenMoney(database, organisation, now)
   }
-  const loop = new Loop(() => forEachOrganisation(database, reckon, { isStopped: () => false, say }))
+  const loop = new Loop(() =>
+    forEachOrganisation(database, reckon, { name: 'reckon', isStopped: () => false }),
+  )
   listenForStale(url, () => loop.wake())
   await loop.run()
 })

@@ -2,6 +2,8 @@ import { setImmediate as nextTurn } from 'node:timers/promises'
 import type { AdviceGround } from '@/lib/decisions/advice'
 import { type ComponentScore, isScored, type VehicleScore, VehicleScorer } from '@/lib/decisions/score-fleet'
 import type { Scorers } from '@/lib/decisions/why-chance'
+import { errorDetails } from '@/lib/log/error-details.mjs'
+import { logEvent } from '@/lib/log/log-event.mjs'
 import { type Library, parseLibrary } from '@/lib/records/library'
 import { type ClassRate, classRates, usageFacts } from '@/lib/records/usage'
 import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
@@ -62,7 +64,7 @@ export class Scorer {
     const [records, classRate] = [await readRecords(scope, [unit]), await readClassRate(scope, unit)]
     const [vehicle] = groupByVehicle(records)
     if (!vehicle) return []
-    const scored = trying(scope, unit, () => this.scoreOne(vehicle, classRate, horizons))
+    const scored = trying(scope, () => this.scoreOne(vehicle, classRate, horizons))
     return scored.ok ? (scored.value?.components ?? []) : []
   }
 
@@ -70,14 +72,14 @@ export class Scorer {
   async readyVehicle(scope: OrganisationScope, unit: string): Promise<FleetVehicle | null> {
     const [records, classRate] = [await readRecords(scope, [unit]), await readClassRate(scope, unit)]
     const [vehicle] = groupByVehicle(records)
-    const ready = trying(scope, unit, () => (vehicle ? this.ready(vehicle, classRate) : null))
+    const ready = trying(scope, () => (vehicle ? this.ready(vehicle, classRate) : null))
     return ready.ok ? ready.value : null
   }
 
   /** What decisions about one vehicle are made on; null for one that is not or cannot be scored. */
   async groundOf(scope: OrganisationScope, unit: string): Promise<AdviceGround | null> {
     const ready = await this.readyVehicle(scope, unit)
-    const ground = trying(scope, unit, () => ready && this.vehicles.groundOf(ready))
+    const ground = trying(scope, () => ready && this.vehicles.groundOf(ready))
     return ground.ok ? ground.value : null
   }
 
@@ -87,7 +89,7 @@ export class Scorer {
     records: VehicleRecords,
     classRate: ClassRate | null,
   ): AdviceGround | null {
-    const ground = trying(scope, records.vehicle.unit, () => {
+    const ground = trying(scope, () => {
       const ready = this.ready(records, classRate)
       return ready && this.vehicles.groundOf(ready)
     })
@@ -107,7 +109,7 @@ export class Scorer {
     const vehicles: (VehicleScore | FailedScore)[] = []
     for (const one of groupByVehicle(records)) {
       const { unit } = one.vehicle
-      const scored = trying(scope, unit, () => this.scoreOne(one, bases.get(unit)?.classRate ?? null))
+      const scored = trying(scope, () => this.scoreOne(one, bases.get(unit)?.classRate ?? null))
       if (scored.ok && scored.value !== null) vehicles.push(scored.value)
       if (!scored.ok) vehicles.push({ unit, failure: scored.reason })
       await nextTurn() // whoever shares the process has its turn between two vehicles
@@ -141,17 +143,19 @@ export class Scorer {
   }
 }
 
-/** Reckons something of one vehicle. What it throws is a fault of ours, which is told in one line. */
+/**
+ * Reckons something of one vehicle. What it throws is a fault of ours: the log tells the place of it, and the vehicle's
+ * own page the reason, for its number may be its plate, which no log is to have.
+ */
 export function trying<Value>(
   { organisation }: Pick<OrganisationScope, 'organisation'>,
-  unit: string,
   reckon: () => Value,
 ): { ok: true; value: Value } | { ok: false; reason: string } {
   try {
     return { ok: true, value: reckon() }
   } catch (error) {
     const reason = (error instanceof Error ? error.message : String(error)).slice(0, LONGEST_REASON)
-    console.error(`Vehicle ${unit} of organisation ${organisation} cannot be scored: ${reason}`)
+    logEvent('vehicle not scored', { organisation, ...errorDetails(error) })
     return { ok: false, reason }
   }
 }
@@ -171,7 +175,7 @@ export async function freshenUsage(
   const records = await readRecords(scope, [...versions.keys()])
   const noted = groupByVehicle(records).map((one) => {
     const { unit } = one.vehicle
-    const facts = trying(scope, unit, () => usageFacts(one.vehicle, odometerOf(one, asOf), asOf))
+    const facts = trying(scope, () => usageFacts(one.vehicle, odometerOf(one, asOf), asOf))
     return { unit, recordsVersion: versions.get(unit) ?? 0n, facts: facts.ok ? facts.value : null }
   })
   await noteUsageFacts(scope, asOf, noted)

@@ -1,7 +1,8 @@
 import crypto from 'node:crypto'
 
 /** The nearest address of the network that a proxy noted, or the web server itself. */
-const clientAddress = (headers: Headers) => headers.get('x-forwarded-for')?.split(',').at(-1)?.trim() ?? ''
+export const clientAddress = (headers: Headers): string =>
+  headers.get('x-forwarded-for')?.split(',').at(-1)?.trim() ?? ''
 
 /** Keys under which attempts are counted are hashed: a table of attempts needs to know nobody's address. */
 export const hashed = (text: string): string => crypto.createHash('sha256').update(text).digest('base64url')

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react'
 import { getReady } from '@/lib/jobs/get-ready'
+import { logFailedWork } from '@/lib/log/log-failed-work.mjs'
 import { productDatabase } from '@/lib/store/product-database'
 
 let begun = false
@@ -13,7 +14,7 @@ export default function VehicleLayout({ children }: { children: ReactNode }) {
     begun = true
     productDatabase()
       .then((database) => getReady(database, () => new Date()))
-      .catch((error) => console.error(`Scoring could not be made ready: ${error}`))
+      .catch((error: unknown) => logFailedWork('get-ready', error))
   }
   return children
 }

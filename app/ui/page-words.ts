@@ -73,3 +73,8 @@ export const STOCK_SHEET = 'Stock sheet'
 export const STOCK_FILE = 'Stock file'
 
 export const LETTER = 'Letter'
+
+/** Everything known of one of them. */
+export const CUSTOMER = 'Customer'
+
+export const KNOWN_OF_CUSTOMER = 'what is known of this customer'

@@ -27,6 +27,8 @@ const MAY = {
   'manage-people': ['owner'],
   /** See who changed what: it tells what each of them did, hour by hour, and what rows said of customers. */
   'read-audit': ['owner'],
+  /** Take out what is known of a customer, and erase it for good. */
+  'erase-customers': ['owner'],
 } as const satisfies Record<string, readonly Role[]>
 
 export type Act = keyof typeof MAY

@@ -64,6 +64,7 @@ export const STAYING_TABLES: Readonly<Record<string, string>> = {
   idempotency_keys: 'answers to what tokens and phones have sent here; neither sends it elsewhere',
   audit_lines:
     'who changed what in this installation, chained where it was written: it stays, and the arrival is written down there',
+  erasures: 'which lines of the audit trail lost what they said: they stay',
   memberships: 'accounts do not travel: the organisation has a new owner where it arrives',
 }
 

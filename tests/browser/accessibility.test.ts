@@ -35,6 +35,7 @@ const PAGES = {
   visits: '/visits?hours=40',
   'job card': '/vehicles/V-004/job-card',
   'audit trail': '/audit',
+  customer: '/customer?name=Nobody',
   labels: '/labels?q=V-00',
   'labels to print': '/labels/sheet?only=V-004&size=large',
   'label without a session': `/q/${'A'.repeat(64)}`,

@@ -1,7 +1,7 @@
 /** The audit trail in the database: of which tables and columns, who, what, before and after; nobody changes a line. */
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { Actor } from '@/lib/store/actor'
-import { actingAs } from '@/lib/store/database'
+import { actingAs, openDatabase } from '@/lib/store/database'
 import { newId } from '@/lib/store/inner/new-id'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readAuditChain } from '@/lib/store/read/audit-chain'
@@ -11,6 +11,7 @@ import {
   readAuditActors,
   readAuditLines,
 } from '@/lib/store/read/audit-lines'
+import { prepareDatabase } from '@/lib/store/start-database'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords } from '@/lib/store/write/add-records'
 import { addToken } from '@/lib/store/write/add-token'
@@ -399,4 +400,30 @@ describe('asking for lines', () => {
     expect(await asked({ unit: 'none' })).toEqual([])
     expect(await asked({ what: 'tokens', actor: 'job:learn' })).toEqual([])
   })
+})
+
+test('it is written where the owner of the tables is no superuser, whom row-level security holds, too', async () => {
+  const name = `test_owned_${newId(NOW).slice(-12)}`
+  await runSql(
+    adminUrl,
+    `create role ${name} login createrole password 'p'`,
+    `create database ${name} owner ${name}`,
+  )
+  const address = (user: string, password: string) => {
+    const url = new URL(adminUrl)
+    return Object.assign(url, { username: user, password, pathname: `/${name}` }).href
+  }
+  try {
+    const app = new URL(url)
+    const owner = address(name, 'p')
+    await prepareDatabase(owner, address(app.username, decodeURIComponent(app.password)))
+    const owned = await openDatabase(address(app.username, decodeURIComponent(app.password)), ANN)
+    const organisation = await anOrganisation(owned, 'owned')
+    await withOrganisation(owned, organisation, (scope) => addRecords(scope, EXAMPLE, ORIGIN), 'write')
+    const found = await withOrganisation(owned, organisation, (scope) => readAuditChain(scope, null))
+    expect(found).toMatchObject({ ok: true, lines: 13 })
+    await owned.$disconnect()
+  } finally {
+    await runSql(adminUrl, `drop database if exists ${name} with (force)`, `drop role ${name}`)
+  }
 })

@@ -86,6 +86,7 @@ const ROWS = [
   `insert into digest_wishes values ($1, uuid(9), true, 0, 7, 'x', now())`,
   `insert into digest_mails (organisation_id, id, person_id, week_on, to_on, made_at)
    values ($1, uuid(53), uuid(9), '2026-03-02', '2026-03-01', now())`,
+  `insert into erasures values ($1, uuid(54), 'erased-00000000', '{}', '{}', now())`,
   `insert into memberships (organisation_id, person_id, role, made_at) values ($1, uuid(9), 'owner', now())`,
 ]
 /** `uuid(7)` in the rows above. */

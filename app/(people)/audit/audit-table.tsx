@@ -40,6 +40,9 @@ export function AuditTable({ lines, names, formats }: Props) {
   )
 }
 
+/** Told otherwise, or for programs: which files it came from, the hashes that an erasure leaves. */
+const NOT_READ = ['intake_id', 'lines']
+
 function Told({ line, names, formats }: Omit<Props, 'lines'> & { line: AuditLine }) {
   const sentence = (
     <>
@@ -48,7 +51,7 @@ function Told({ line, names, formats }: Omit<Props, 'lines'> & { line: AuditLine
     </>
   )
   const intake = line.after?.intake_id
-  const differences = differencesOf(line).filter(({ field }) => field !== 'intake_id')
+  const differences = differencesOf(line).filter(({ field }) => !NOT_READ.includes(field))
   if (differences.length === 0)
     return (
       <p className={styles.said}>

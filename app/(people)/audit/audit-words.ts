@@ -52,6 +52,7 @@ export const THINGS: Record<string, Thing> = {
     by: ['why', 'from_on', 'until_on'],
   },
   plan_acts: { one: 'an act on the plan', many: 'acts on the plan', by: ['act'] },
+  erasures: { one: 'everything known of a customer', many: 'customers', by: ['mark'] },
   organisations: { one: 'the terms', many: 'the terms' },
   memberships: { one: 'a membership', many: 'memberships', by: ['role'] },
   tokens: { one: 'a token', many: 'tokens', by: ['name', 'role'] },
@@ -179,6 +180,7 @@ export function didWords(line: AuditLine, formats: Formats): string {
   const which = line.what === 'vehicles' ? (line.unit ?? 'a vehicle') : `${thing.one}${ofUnit(line)}`
   const differences = differencesOf(line)
   const moment = momentOf(line, differences)
+  if (line.what === 'erasures') return `erased ${which}${toldBy(thing, differences, formats)}`
   if (moment !== null) return `${moment} ${which}`
   if (line.act === 'added' || line.act === 'removed')
     return `${VERBS[line.act]} ${which}${toldBy(thing, differences, formats)}`

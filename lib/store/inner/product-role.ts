@@ -30,7 +30,7 @@ export async function ensureProductRole(client: Client, password: string): Promi
 }
 
 /** What the product reads alone: the database itself writes it. */
-const READ_ONLY = 'audit_lines'
+const READ_ONLY = 'audit_lines, erasures'
 
 /** Lets `role` read and write every table but the list of migrations. Right after migrations: new tables need it too. */
 export async function grantTables(client: Client, role: string): Promise<void> {

@@ -28,6 +28,8 @@ type Props = {
   page: string
   today: Day
   distance: 'km' | 'mi'
+  /** Where everything known of its customer stands; null for who may not. */
+  ofCustomer: string | null
   formats: Formats
 }
 

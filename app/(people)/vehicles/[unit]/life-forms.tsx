@@ -2,6 +2,8 @@ import { rowObject } from '@/lib/intake/row-object'
 import type { VehicleRow } from '@/lib/records/rows'
 import { type Day, formatDay } from '@/lib/units/dates'
 import { ChoiceField, KeptForm, TextField } from '../../../ui/kept-form'
+import { Link } from '../../../ui/link'
+import { KNOWN_OF_CUSTOMER } from '../../../ui/page-words'
 import { distanceTyped } from './distance-typed'
 import { changeOwner, changeStatus } from './life-actions'
 import styles from './vehicle.module.css'
@@ -61,7 +63,7 @@ export function StatusForm({ vehicle, today, distance }: Props) {
 const BLANK = 'Blank: not known, of a new owner; as it stands, of the same.'
 
 /** Whose it is: another from a day on, or the same put right. */
-export function OwnerForm({ vehicle, today, distance }: Props) {
+export function OwnerForm({ vehicle, today, distance, ofCustomer }: Props & { ofCustomer: string | null }) {
   const { customer, contact } = rowObject('vehicles', vehicle)
   return (
     <KeptForm action={changeOwner.bind(null, vehicle.unit)} submit="Change whose it is">
@@ -69,7 +71,15 @@ export function OwnerForm({ vehicle, today, distance }: Props) {
       {customer == null && contact == null ? (
         <p>Nobody is on record as its owner.</p>
       ) : (
-        <p>On record: {[customer, contact].filter((part) => part != null).join(', ')}.</p>
+        <p>
+          On record: {[customer, contact].filter((part) => part != null).join(', ')}.
+          {ofCustomer !== null && (
+            <>
+              {' '}
+              <Link href={ofCustomer}>Take out or erase {KNOWN_OF_CUSTOMER}</Link>
+            </>
+          )}
+        </p>
       )}
       <ChoiceField
         name="which"

@@ -8,6 +8,7 @@ import { formatsFor } from '../../../ui/formats'
 import { Frame } from '../../../ui/frame'
 import { TwinLinks } from '../../../ui/twin-links'
 import { choicesOf } from '../../choices'
+import { customerAddress } from '../../customer/customer-asked'
 import { starterFor } from '../../families/new/starter-address'
 import { ENGINE_NOT_KNOWN } from '../../new-vehicle/engine-not-known'
 import { twinBelow } from '../../twins/twin-address'
@@ -56,6 +57,8 @@ export default async function VehiclePage({ params, searchParams }: Props) {
   const own = vehicleAddress(unit, { ...view, horizonDays: 90, distance: terms.distance }, terms.distance)
   const told = { page, formats, mayEnter: can(role, 'enter-records') }
   const { horizonDays } = view
+  const ofCustomer =
+    can(role, 'erase-customers') && head.customer !== null ? customerAddress(head.customer) : null
   const why = await readWhy(found.explained, found.opened?.component, horizonDays, place)
   return (
     <Frame
@@ -75,6 +78,7 @@ export default async function VehiclePage({ params, searchParams }: Props) {
         starter={
           can(role, 'edit-library') && head.familyKey !== ENGINE_NOT_KNOWN ? starterFor(head.familyKey) : null
         }
+        ofCustomer={ofCustomer}
         facts={told.mayEnter ? addressOfPlace(page, { enter: 'facts' }, 'enter') : null}
       />
       <VisitSection {...found} {...{ unit, place, page, formats }} mayPropose={can(role, 'plan')} />
@@ -94,7 +98,9 @@ export default async function VehiclePage({ params, searchParams }: Props) {
           </p>
         </>
       )}
-      {told.mayEnter && <EnterSection {...found} {...told} {...{ place, today }} distance={view.distance} />}
+      {told.mayEnter && (
+        <EnterSection {...found} {...told} {...{ place, today, ofCustomer }} distance={view.distance} />
+      )}
       <PhotographsSection {...found} {...told} unit={unit} />
       <TimeLine {...found} {...told} all={place.records === 'all'} />
     </Frame>

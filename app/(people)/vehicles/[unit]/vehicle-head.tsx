@@ -6,7 +6,7 @@ import { frequency } from '../../../ui/chance-words'
 import type { Formats } from '../../../ui/formats'
 import { DUTIES, NO_CAUTIONS } from '../../../ui/library-words'
 import { Link } from '../../../ui/link'
-import { SET_ASIDE, STOCK_FILE, STOCK_SHEET } from '../../../ui/page-words'
+import { KNOWN_OF_CUSTOMER, SET_ASIDE, STOCK_FILE, STOCK_SHEET } from '../../../ui/page-words'
 import { HISTORIES } from '../../../ui/record-words'
 import { Waiting } from '../../../ui/waiting'
 import {
@@ -30,6 +30,8 @@ type Props = {
   cautions: string[]
   horizonDays: number
   slotDays: number
+  /** Where everything known of its customer stands; null for who may not, and where there is none. */
+  ofCustomer: string | null
   /** Where what it is can be changed; null for who may not. */
   facts: string | null
   /** Where its engine can be described; null for who may not, or where nobody has said which it is. */
@@ -40,7 +42,8 @@ type Props = {
 
 /** Who it is, what is advised, and what the advice rests on. */
 export function VehicleHead(props: Props) {
-  const { vehicle, first, cautions, horizonDays, slotDays, facts, starter, today, formats } = props
+  const { vehicle, first, cautions, horizonDays, slotDays, facts, ofCustomer, starter, today, formats } =
+    props
   const { unit, plate, family, site, customer, contact, score } = vehicle
   const status = statusWords({ ...vehicle, isScored: score !== null }, today, formats)
   return (
@@ -48,6 +51,12 @@ export function VehicleHead(props: Props) {
       <h1>{unit}</h1>
       <p className={styles.who}>
         {[plate, family, site, customer, contact].filter(Boolean).join(' · ')}
+        {ofCustomer !== null && (
+          <>
+            {' · '}
+            <Link href={ofCustomer}>{KNOWN_OF_CUSTOMER}</Link>
+          </>
+        )}
         {facts !== null && (
           <>
             {' · '}

@@ -13,6 +13,7 @@ const config: NextConfig = {
     '@prisma/client',
     '@prisma/adapter-pg',
     'better-auth',
+    'nodemailer',
   ],
   typescript: { ignoreBuildErrors: true }, // `npm test` and `npm run typecheck` check the types of everything, once
   experimental: {

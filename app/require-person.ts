@@ -13,7 +13,8 @@ export const ORGANISATION_COOKIE = 'gudgeon.organisation'
 
 /** Who asks for this page, or sent this form; asked once a page. */
 export const whoAsks = cache(async (act: Act = 'read'): Promise<Asked> => {
-  const request = { headers: await headers(), chosen: (await cookies()).get(ORGANISATION_COOKIE)?.value }
+  const chosen = (await cookies()).get(ORGANISATION_COOKIE)?.value
+  const request = { headers: await headers(), chosen, now: new Date() }
   return fromDatabase(async () => askPerson(await productDatabase(), request, act))
 })
 

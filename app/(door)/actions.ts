@@ -1,16 +1,16 @@
 'use server'
 
-import { cookies, headers } from 'next/headers'
+import { headers } from 'next/headers'
 import { redirect } from 'next/navigation'
 import { enterAs, placeOf, readDoor } from '@/lib/people/door'
 import { leave } from '@/lib/people/leave'
 import { enterWithPassword } from '@/lib/people/password-entry'
 import { startOrganisation } from '@/lib/people/start-organisation'
 import { productDatabase } from '@/lib/store/product-database'
-import { ORGANISATION_COOKIE, requirePerson } from '../require-person'
+import { requirePerson } from '../require-person'
 import { type FormState, parseForm, refused } from '../ui/form-state'
 import { firstOwnerSchema, signInSchema, startByPressSchema } from './door-forms'
-import { setSessionCookies } from './session-cookies'
+import { rememberOrganisation, setSessionCookies } from './session-cookies'
 import { wayBack } from './way-back'
 
 const theDoor = async () => {
@@ -21,8 +21,8 @@ const theDoor = async () => {
 
 /** Enters as somebody who has no password: the people of the demo, and one's own of this machine. */
 export async function enter(data: FormData): Promise<void> {
-  const { database, place } = await theDoor()
-  const entered = await enterAs(database, place, String(data.get('person')))
+  const { database, place, headers } = await theDoor()
+  const entered = await enterAs(database, place, { person: String(data.get('person')), headers })
   if (!entered) redirect('/door')
   await setSessionCookies(entered)
   redirect(wayBack(String(data.get('from') ?? '')))
@@ -51,12 +51,12 @@ const NAME_TAKEN = 'There is an organisation of that name here already. Choose a
 export async function startByPress(before: FormState, data: FormData): Promise<FormState> {
   const parsed = parseForm(startByPressSchema, data)
   if (!parsed.ok) return refused(before, data, parsed.errors)
-  const { database, place, door } = await theDoor()
+  const { database, place, door, headers } = await theDoor()
   if (door.start !== 'by-press') redirect('/door')
   const { owner, ...beginning } = parsed.value
   const person = await startOrganisation(database, beginning, { name: owner }, new Date())
   if (person === null) return refused(before, data, [{ field: 'name', message: NAME_TAKEN }])
-  const entered = await enterAs(database, place, person)
+  const entered = await enterAs(database, place, { person, headers })
   if (entered) await setSessionCookies(entered)
   redirect('/')
 }
@@ -88,12 +88,6 @@ export async function signOut(data: FormData): Promise<void> {
 export async function chooseOrganisation(data: FormData): Promise<void> {
   const { memberships } = await requirePerson()
   const chosen = memberships.find(({ organisation }) => organisation === data.get('organisation'))
-  if (chosen)
-    (await cookies()).set(ORGANISATION_COOKIE, chosen.organisation, {
-      httpOnly: true,
-      sameSite: 'lax',
-      path: '/',
-      maxAge: 31_536_000,
-    })
+  if (chosen) await rememberOrganisation(chosen.organisation)
   redirect('/')
 }

@@ -1,6 +1,7 @@
 import { parseSetCookieHeader } from 'better-auth/cookies'
 import { cookies, headers } from 'next/headers'
 import { cameSafely, cookieName } from '@/lib/people/host-cookies'
+import { ORGANISATION_COOKIE } from '../require-person'
 
 /**
  * Hands the session's cookie on to the browser: for pages alone, of this site alone, and over a safe connection where
@@ -14,4 +15,12 @@ export async function setSessionCookies(answer: Headers): Promise<void> {
     jar.set(cookieName(name, asked), value, {
       ...{ maxAge, httpOnly: true, sameSite: 'lax', path: '/', secure: cameSafely(asked) },
     })
+}
+
+const YEAR_IN_SECONDS = 31_536_000
+
+/** Has the browser go on in an organisation; that its person belongs there is read each time. */
+export async function rememberOrganisation(organisation: string): Promise<void> {
+  const choice = { httpOnly: true, sameSite: 'lax', path: '/', maxAge: YEAR_IN_SECONDS } as const
+  ;(await cookies()).set(ORGANISATION_COOKIE, organisation, choice)
 }

@@ -33,6 +33,11 @@ export const PAGE_NAMES = {
   audit: 'Audit trail',
 }
 
+/** Who belongs to the organisation; and whoever is signed in. */
+export const PEOPLE = 'People'
+
+export const YOU = 'You'
+
 /** Taking in an engine of somebody else's library. */
 export const TAKE_IN = 'Take in an engine'
 

@@ -1,5 +1,7 @@
 import type { PresentPerson } from '@/lib/people/session'
 import { chooseOrganisation, signOut } from '../(door)/actions'
+import { Link } from './link'
+import { YOU } from './page-words'
 import styles from './person-menu.module.css'
 
 /** Who is here, their other organisations, and the way out. */
@@ -16,6 +18,7 @@ export function PersonMenu({ present }: { present: PresentPerson }) {
             <button type="submit">Go to {organisationName}</button>
           </form>
         ))}
+        <Link href="/settings/you">{YOU}</Link>
         <form action={signOut}>
           <button type="submit">Sign out</button>
           <button type="submit" name="everywhere" value="yes">

@@ -103,5 +103,4 @@ export function parseEnvironment(variables: Record<string, string | undefined>):
 /** What may hold a password is not said back. */
 const UNSAID = new Set(['SMTP_URL', 'DATABASE_URL', 'DATABASE_APP_URL'])
 
-const shown = (name: string, set: Record<string, string | undefined>) =>
-  UNSAID.has(name) ? '…' : set[name]
+const shown = (name: string, set: Record<string, string | undefined>) => (UNSAID.has(name) ? '…' : set[name])

@@ -65,10 +65,10 @@ async function workBehindPages(
 ): Promise<void> {
   await sleep(FIRST_PAGE_MS)
   const { workInBackground } = await import('@/lib/jobs/work-in-background')
-  const { smtpSender } = await import('@/lib/jobs/mail')
+  const { postBy } = await import('@/lib/jobs/post')
   const { backUpDaily } = await import('@/lib/jobs/back-up-daily')
   if (ending.aborted) return
-  const post = mail && { send: smtpSender(mail), publicAddress: mail.publicAddress }
+  const post = mail && postBy(mail)
   const webhooks = { anywhere: webhooksAnywhere, productAddress: address }
   const surroundings = { now: () => new Date(), say, post, webhooks }
   ending.addEventListener('abort', workInBackground(database, url, surroundings))

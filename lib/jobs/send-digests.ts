@@ -15,10 +15,8 @@ import { readDigest } from './digest'
 import { dueDigest } from './digest-due'
 import { digestMail } from './digest-mail'
 import { type DigestText, digestText } from './digest-words'
-import { type MailSender, oneLine } from './mail'
-
-/** What mail needs: who sends it, and where people reach the product, without a slash at the end. */
-export type Post = { send: MailSender; publicAddress: string }
+import { oneLine } from './mail'
+import type { Post } from './post'
 
 /** After so many minutes it is tried again, longer and longer; then it is given up, two days after the first try. */
 const TRIED_AGAIN_MIN = [5, 15, 60, 180, 360, 720, 1440]

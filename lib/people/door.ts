@@ -51,11 +51,20 @@ export async function readDoor(database: Database, { demo, local }: Place): Prom
 /**
  * Enters as somebody whom the door offers.
  *
+ * @param headers of the request
  * @returns the headers with the session's cookie; null where the door does not offer them
  */
-export async function enterAs(database: Database, place: Place, person: string): Promise<Headers | null> {
+export async function enterAs(
+  database: Database,
+  place: Place,
+  { person, headers: asked }: { person: string; headers: Headers },
+): Promise<Headers | null> {
   const { demo, ownPeople } = await readDoor(database, place)
   if (![...demo, ...ownPeople].some(({ id }) => id === person)) return null
-  const { headers } = await signInOf(database).api.enterByPress({ body: { person }, returnHeaders: true })
+  const { headers } = await signInOf(database).api.enterByPress({
+    body: { person },
+    headers: asked,
+    returnHeaders: true,
+  })
   return headers
 }

@@ -3,7 +3,9 @@ import type { Database } from '@/lib/store/database'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
 import { type Membership, readMemberships } from '@/lib/store/read/memberships'
 import type { Role } from '@/lib/store/role'
+import { withOrganisation } from '@/lib/store/with-organisation'
 import { withPerson } from '@/lib/store/with-person'
+import { notePresence } from '@/lib/store/write/note-presence'
 import { type Act, can } from './permissions'
 import { signInOf } from './sign-in'
 
@@ -22,18 +24,22 @@ export type Asked =
   | { ok: true; present: PresentPerson }
   | { ok: false; reason: 'signed-out' | 'no-organisation' | 'not-allowed' }
 
-/** What a request brings: its headers with the session's cookie, and the organisation that was last chosen. */
-export type Request = { headers: Headers; chosen: string | undefined }
+/** What a request brings: its headers with the session's cookie, the organisation that was last chosen, and when. */
+export type Request = { headers: Headers; chosen: string | undefined; now: Date }
+
+/** Noted once in so long: when somebody was last here is asked in hours and days. */
+const NOTED_AFTER_MS = 600_000
 
 /**
  * Who asks. Session and membership are read from the database each time, so that whoever is signed out, or no longer
  * belongs, is out at once. Of several organisations it is the chosen one, else the one that they belong to longest.
+ * Notes that they were there.
  *
  * @param act what they mean to do there
  */
 export async function askPerson(
   database: Database,
-  { headers, chosen }: Request,
+  { headers, chosen, now }: Request,
   act: Act = 'read',
 ): Promise<Asked> {
   const session = await signInOf(database).api.getSession({ headers })
@@ -46,7 +52,10 @@ export async function askPerson(
     logEvent('permission refused', { person: id, organisation: here.organisation, role: here.role, act })
     return { ok: false, reason: 'not-allowed' }
   }
-  const { organisation, organisationName, role } = here
-  const present = { person: { id, name }, organisation: organisationId(organisation), organisationName, role }
+  const { organisationName, role, lastSeenAt } = here
+  const organisation = organisationId(here.organisation)
+  if (now.getTime() - (lastSeenAt?.getTime() ?? 0) > NOTED_AFTER_MS)
+    await withOrganisation(database, organisation, (scope) => notePresence(scope, { person: id, now }))
+  const present = { person: { id, name }, organisation, organisationName, role }
   return { ok: true, present: { ...present, memberships } }
 }

@@ -2,6 +2,7 @@ import { betterAuth } from 'better-auth/minimal'
 import { z } from 'zod'
 import { connectionsOf, type Database } from '@/lib/store/database'
 import { signInTables } from '@/lib/store/sign-in-tables'
+import { browserKind } from './inner/browser-kind'
 import { enterByPress } from './inner/enter-by-press'
 import { logEntries } from './inner/log-entries'
 import { readHostCookies } from './inner/read-host-cookies'
@@ -26,6 +27,18 @@ function makeSignIn(database: Database, secret: string) {
       enabled: true,
       minPasswordLength: PASSWORD_LENGTH.min,
       maxPasswordLength: PASSWORD_LENGTH.max,
+      revokeSessionsOnPasswordReset: true,
+    },
+    verification: { storeIdentifier: 'hashed' }, // whoever reads the table can reset no password
+    // Of where a session came from, as much is kept as its owner needs to know it again.
+    databaseHooks: {
+      session: {
+        create: {
+          before: async ({ userAgent, ...session }) => ({
+            data: { ...session, userAgent: browserKind(userAgent ?? ''), ipAddress: null },
+          }),
+        },
+      },
     },
     // A page cannot set cookies while it is being made, so a session lasts from when it began, read from the
     // database each time: whoever is signed out everywhere is out at once.

@@ -65,6 +65,7 @@ export const STAYING_TABLES: Readonly<Record<string, string>> = {
   audit_lines:
     'who changed what in this installation, chained where it was written: it stays, and the arrival is written down there',
   erasures: 'which lines of the audit trail lost what they said: they stay',
+  invitations: 'links of this installation, that name the organisation; accounts do not travel',
   memberships: 'accounts do not travel: the organisation has a new owner where it arrives',
 }
 

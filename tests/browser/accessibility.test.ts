@@ -10,6 +10,11 @@ const signedIn = inject('signedIn').fleet
 const PAGES = {
   door: '/door',
   settings: '/settings',
+  people: '/settings/people',
+  you: '/settings/you',
+  'a forgotten password': '/door/forgot',
+  'an invitation that opens nothing': `/invitation/${'A'.repeat(86)}`,
+  'a link for a password that opens nothing': '/reset/none',
   vehicle: '/vehicles/V-004',
   'opened weak point': '/vehicles/V-004?open=egr-valve@1',
   'codes to enter': '/vehicles/V-004?enter=codes',
@@ -68,7 +73,16 @@ const ALL = Object.keys(PAGES).flatMap((page) =>
  * Every page at every width on both grounds in the long tests. The short ones check each kind of page at one width on
  * one ground (bringing in records and the engine families check theirs, and the steps behind them, in their own files).
  */
-const SHORT = ['door', 'settings', 'opened weak point', 'watchlist', 'filters', 'missing', 'a walk-round']
+const SHORT = [
+  'door',
+  'settings',
+  'a forgotten password',
+  'opened weak point',
+  'watchlist',
+  'filters',
+  'missing',
+  'a walk-round',
+]
 const CASES = process.env.LONG_TESTS
   ? ALL
   : ALL.filter(({ page, width, ground }) => SHORT.includes(page) && width === 'desktop' && ground === 'dark')

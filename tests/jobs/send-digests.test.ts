@@ -1,7 +1,5 @@
 /** The week by mail, to a real mail server: once a person and week, whatever the server refuses or whoever is killed. */
-import { type ParsedMail, simpleParser } from 'mailparser'
-import { SMTPServer } from 'smtp-server'
-import { afterAll, beforeEach, expect, test } from 'vitest'
+import { beforeEach, expect, test } from 'vitest'
 import { type MailSender, oneLine, smtpSender } from '@/lib/jobs/mail'
 import { sendDigests } from '@/lib/jobs/send-digests'
 import { newDigestSecret, unsubscribe } from '@/lib/people/unsubscribe'
@@ -11,36 +9,14 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { putDigestWish } from '@/lib/store/write/put-digest-wish'
 import { anOrganisation } from '../store/example-records'
 import { runSql, testDatabase } from '../store/test-database'
+import { mailServer } from './mail-server'
 
 const { database, adminUrl } = await testDatabase()
 
-/** A mail server that takes what it is told to, and keeps it. */
-const inbox: { to: string; raw: string; mail: ParsedMail }[] = []
-const refused = new Set<string>()
-const server = new SMTPServer({
-  disabledCommands: ['AUTH', 'STARTTLS'],
-  onRcptTo: ({ address }, _session, answer) =>
-    answer(refused.has(address) ? Object.assign(new Error('no such mailbox'), { responseCode: 550 }) : null),
-  onData: async (stream, session, answer) => {
-    const pieces: Buffer[] = []
-    for await (const piece of stream) pieces.push(piece as Buffer)
-    const raw = Buffer.concat(pieces)
-    const mail = await simpleParser(raw)
-    inbox.push({
-      to: session.envelope.rcptTo.map(({ address }) => address).join(),
-      raw: raw.toString(),
-      mail,
-    })
-    answer()
-  },
-})
-await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
-const address = server.server.address()
-const port = typeof address === 'object' && address ? address.port : 0
-afterAll(() => new Promise<void>((resolve) => server.close(resolve)))
+const { url, inbox, refused } = await mailServer()
 
 const from = 'Gudgeon <gudgeon@example.com>'
-const send = smtpSender({ smtpUrl: `smtp://127.0.0.1:${port}`, from })
+const send = smtpSender({ smtpUrl: url, from })
 /** A Monday at seven in UTC. */
 const MONDAY = new Date('2026-03-02T07:00:00Z')
 const after = (minutes: number) => new Date(MONDAY.getTime() + minutes * 60_000)

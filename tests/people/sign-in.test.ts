@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { type Door, enterAs, placeOf, readDoor } from '@/lib/people/door'
+import { type Door, enterAs, type Place, placeOf, readDoor } from '@/lib/people/door'
 import { leave } from '@/lib/people/leave'
 import { enterWithPassword } from '@/lib/people/password-entry'
 import { askPerson } from '@/lib/people/session'
@@ -8,6 +8,7 @@ import { type Beginning, startOrganisation } from '@/lib/people/start-organisati
 import { DEFAULT_SETTINGS } from '@/lib/records/settings'
 import { createOrganisation } from '@/lib/store/write/create-organisation'
 import { runSql, testDatabase } from '../store/test-database'
+import { cookiesOf } from './signed-in'
 
 process.env[SIGN_IN_SECRET_VARIABLE] = 'a secret of the tests that is at least thirty-two long'
 const { database, adminUrl } = await testDatabase()
@@ -25,13 +26,9 @@ const BEGINNING: Omit<Beginning, 'name'> = {
 const MACHINE = { demo: true, local: true }
 const SERVER = { demo: false, local: false }
 
-/** What a browser would send after those cookies were set. */
-function cookiesOf(answer: Headers): Headers {
-  const cookie = answer.getSetCookie().map((each) => each.split(';')[0])
-  return new Headers({ cookie: cookie.join('; ') })
-}
+const ask = (headers: Headers, chosen?: string) => askPerson(database, { headers, chosen, now: NOW })
 
-const ask = (headers: Headers, chosen?: string) => askPerson(database, { headers, chosen })
+const press = (place: Place, person: string) => enterAs(database, place, { person, headers: new Headers() })
 
 let owner: string
 let demoPerson: string
@@ -85,18 +82,18 @@ describe('the door', () => {
       signIn: true,
     })
     expect(await names(SERVER)).toEqual({ demo: [], own: [], start: null, signIn: true })
-    expect(await enterAs(database, SERVER, own!)).toBeNull()
-    expect(await enterAs(database, { demo: true, local: false }, own!)).toBeNull()
-    expect(await enterAs(database, SERVER, demoPerson)).toBeNull()
+    expect(await press(SERVER, own!)).toBeNull()
+    expect(await press({ demo: true, local: false }, own!)).toBeNull()
+    expect(await press(SERVER, demoPerson)).toBeNull()
   })
 
   test('lets nobody in as somebody with a password, wherever it stands', async () => {
-    expect(await enterAs(database, MACHINE, owner)).toBeNull()
-    expect(await enterAs(database, MACHINE, 'no-such-person')).toBeNull()
+    expect(await press(MACHINE, owner)).toBeNull()
+    expect(await press(MACHINE, 'no-such-person')).toBeNull()
   })
 
   test('opens a session for who is chosen', async () => {
-    const entered = await enterAs(database, MACHINE, demoPerson)
+    const entered = await press(MACHINE, demoPerson)
     const asked = await ask(cookiesOf(entered!))
     expect(asked).toMatchObject({
       ok: true,
@@ -178,7 +175,7 @@ describe('mail and password', () => {
 })
 
 describe('a session', () => {
-  const enterDemo = async () => cookiesOf((await enterAs(database, MACHINE, demoPerson))!)
+  const enterDemo = async () => cookiesOf((await press(MACHINE, demoPerson))!)
 
   test('is nobody’s without its cookie, with a forged one, or after its end', async () => {
     const signedOut = { ok: false, reason: 'signed-out' }
@@ -216,7 +213,7 @@ describe('a session', () => {
     expect(await name(other!)).toBe('Other, reader')
     expect(await name(foreign!)).toBe('Invented Fleet, owner')
     expect(await name('not an id')).toBe('Invented Fleet, owner')
-    const chosen = { headers: person, chosen: other! }
+    const chosen = { headers: person, chosen: other!, now: NOW }
     expect(await askPerson(database, chosen, 'enter-records')).toEqual({ ok: false, reason: 'not-allowed' })
     await runSql(adminUrl, `delete from memberships where person_id = '${demoPerson}'`)
     expect(await name(other!)).toBe('no-organisation')

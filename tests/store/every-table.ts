@@ -88,6 +88,8 @@ const ROWS = [
    values ($1, uuid(53), uuid(9), '2026-03-02', '2026-03-01', now())`,
   `insert into erasures values ($1, uuid(54), 'erased-00000000', '{}', '{}', now())`,
   `insert into memberships (organisation_id, person_id, role, made_at) values ($1, uuid(9), 'owner', now())`,
+  `insert into invitations (organisation_id, id, mail, role, secret_hash, made_by, made_at, expires_at)
+   values ($1, uuid(54), 'bo@mill.example', 'reader', 'x', uuid(9), now(), now() + interval '7 days')`,
 ]
 /** `uuid(7)` in the rows above. */
 export const uuid = (n: number) => `'00000000-0000-7000-8000-${String(n).padStart(12, '0')}'`

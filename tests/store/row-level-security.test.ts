@@ -25,6 +25,7 @@ const TABLES = [
   'idempotency_keys',
   'intake_files',
   'intakes',
+  'invitations',
   'jobs',
   'letter_opt_outs',
   'letters',

@@ -1,4 +1,6 @@
+import { MailField, NewPasswordField } from '../../ui/account-fields'
 import { KeptForm, TextField } from '../../ui/kept-form'
+import { Link } from '../../ui/link'
 import { OrganisationFields } from '../../ui/organisation-fields'
 import { signIn, startAsFirstOwner, startByPress } from '../actions'
 import { proposedTerms } from '../proposed-terms'
@@ -10,9 +12,12 @@ export function SignInSection({ from }: { from: string }) {
       <h2 id="sign-in">Sign in</h2>
       <KeptForm action={signIn} submit="Sign in">
         <input type="hidden" name="from" value={from} />
-        <TextField name="mail" label="Mail address" type="email" autoComplete="username" spellCheck={false} />
+        <MailField />
         <TextField name="password" label="Password" type="password" autoComplete="current-password" />
       </KeptForm>
+      <p className={styles.note}>
+        <Link href="/door/forgot">Forgot it?</Link>
+      </p>
     </section>
   )
 }
@@ -34,25 +39,11 @@ export function StartSection({ start, acceptLanguage }: StartProps) {
       <KeptForm action={first ? startAsFirstOwner : startByPress} submit="Start it">
         <OrganisationFields distance={distance} />
         <TextField name="owner" label="Your name" hint="What you record carries it." autoComplete="name" />
-        {first && <AccountFields />}
+        {first && <MailField />}
+        {first && <NewPasswordField />}
         <input type="hidden" name="locale" value={locale} />
         <input type="hidden" name="timeZone" value={timeZone} />
       </KeptForm>
     </section>
-  )
-}
-
-function AccountFields() {
-  return (
-    <>
-      <TextField name="mail" label="Mail address" type="email" autoComplete="username" spellCheck={false} />
-      <TextField
-        name="password"
-        label="Password"
-        hint="At least 12 characters. A few words that belong to nothing else are good."
-        type="password"
-        autoComplete="new-password"
-      />
-    </>
   )
 }

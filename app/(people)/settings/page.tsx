@@ -11,6 +11,7 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../require-person'
 import { formatsFor } from '../../ui/formats'
 import { Frame } from '../../ui/frame'
+import { Link } from '../../ui/link'
 import { PAGE_NAMES } from '../../ui/page-words'
 import { DigestForm } from './digest-form'
 import { GradesForm } from './grades-form'
@@ -79,6 +80,11 @@ export default async function SettingsPage() {
         <section aria-labelledby="people">
           <h2 id="people">People</h2>
           <Members members={members} />
+          {can(role, 'manage-people') && (
+            <p className={styles.below}>
+              <Link href="/settings/people">Invite somebody, change a role, remove somebody</Link>
+            </p>
+          )}
         </section>
         {tokens && (
           <section aria-labelledby="tokens">

@@ -33,6 +33,7 @@ export async function saveThisView(before: FormState, data: FormData): Promise<F
 
 /** Gives a saved view another name. */
 export async function renameSavedView(before: FormState, data: FormData): Promise<FormState> {
+  await requirePerson('save-views')
   const parsed = parseForm(z.object({ id, name }), data)
   if (!parsed.ok) return refused(before, data, parsed.errors)
   const renamed = await asWriter((scope) => renameView(scope, parsed.value))
@@ -42,12 +43,14 @@ export async function renameSavedView(before: FormState, data: FormData): Promis
 }
 
 export async function removeSavedView(data: FormData): Promise<void> {
+  await requirePerson('save-views')
   const view = id.parse(data.get('id'))
   await asWriter((scope) => removeView(scope, { id: view, now: new Date() }))
   backTo(data, { removed: view })
 }
 
 export async function bringBack(data: FormData): Promise<void> {
+  await requirePerson('save-views')
   const view = id.parse(data.get('id'))
   await asWriter(async (scope) => {
     await bringViewBack(scope, view)

@@ -28,7 +28,8 @@ test('a session is found by the host’s own cookie, and by https not by one tha
   const entered = await enterWithPassword(database, { ...account, headers: new Headers(), now: NOW })
   if (!entered.ok) throw new Error(entered.reason)
   const cookie = entered.headers.getSetCookie()[0]?.split(';')[0] ?? ''
-  const asked = async (headers: Headers) => (await askPerson(database, { headers, chosen: undefined })).ok
+  const asked = async (headers: Headers) =>
+    (await askPerson(database, { headers, chosen: undefined, now: new Date() })).ok
   expect(await asked(by('http', cookie))).toBe(true)
   expect(await asked(by('https', `__Host-${cookie}`))).toBe(true)
   expect(await asked(by('https', cookie))).toBe(false)

@@ -52,7 +52,9 @@ test('a walk through the door is told by ids alone', async () => {
   if (!entered.ok) throw new Error(entered.reason)
   const inside = withCookies(entered.headers)
   await runSql(adminUrl, `update memberships set role = 'reader' where person_id = '${owner}'`)
-  expect(await askPerson(database, { headers: inside, chosen: undefined }, 'plan')).toMatchObject({
+  expect(
+    await askPerson(database, { headers: inside, chosen: undefined, now: new Date() }, 'plan'),
+  ).toMatchObject({
     ok: false,
   })
   await leave(database, { headers: inside, everywhere: true })
@@ -86,7 +88,7 @@ test('a walk through the door is told by ids alone', async () => {
 test('who comes in at a press is told so', async () => {
   const own = await startOrganisation(database, { ...terms, name: 'At home' }, { name: 'Robin' }, NOW)
   expect((await readDoor(database, { demo: false, local: true })).ownPeople).toHaveLength(1)
-  await enterAs(database, { demo: false, local: true }, own ?? '')
+  await enterAs(database, { demo: false, local: true }, { person: own ?? '', headers: new Headers() })
   expect(log.events().at(-1)).toMatchObject({ event: 'sign-in succeeded', way: 'press', person: own })
   expect(log.text()).not.toContain('Robin')
 })

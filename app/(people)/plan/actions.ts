@@ -110,6 +110,7 @@ export async function finishVisit(id: string, before: FormState, data: FormData)
 
 /** Takes back the last thing that was done with the plan. */
 export async function undoOnThePlan(id: string): Promise<void> {
+  await requirePerson('plan')
   if (z.uuid().safeParse(id).success) await writing((scope, by) => undoOnPlan(scope, id, by))
   revalidatePath(PLAN)
   redirect(PLAN)
@@ -205,6 +206,7 @@ export async function sayAway(before: FormState, data: FormData): Promise<FormSt
 
 /** Takes other work, or closed days, back. */
 export async function withdraw(kind: 'work' | 'closed', id: string, what: string): Promise<void> {
+  await requirePerson('plan')
   if (z.uuid().safeParse(id).success)
     await writing((scope, by) => withdrawFromPlan(scope, { kind, id, what }, by))
   revalidatePath(PLAN)

@@ -71,6 +71,7 @@ export async function setReportAside(id: string, before: FormState, data: FormDa
 
 /** Makes a report wait again, whoever answered it. */
 export async function reopenReport(id: string): Promise<void> {
+  await requirePerson('enter-records')
   await reopen(ID.parse(id))
   refresh()
 }

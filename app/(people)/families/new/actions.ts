@@ -39,6 +39,7 @@ async function begin(
   data: FormData,
   part: string,
 ): Promise<FormState> {
+  await requirePerson('edit-library')
   const typed = typedIn(data)
   if (!typed.ok) return refused(before, data, typed.errors)
   const { name = '', cylinders = '' } = typed.value

@@ -23,6 +23,7 @@ async function write<T>(act: (scope: OrganisationScope, by: string) => Promise<T
 
 /** Reads a library file of somebody else, and leads to the families in it; of a bad one nothing is kept. */
 export async function bringFile(before: FormState, data: FormData): Promise<FormState> {
+  await requirePerson('edit-library')
   const given = data.get('file')
   if (!(given instanceof File) || given.size === 0)
     return refused(before, data, [{ field: null, message: 'Choose a library file first.' }])
@@ -39,6 +40,7 @@ function told(errors: readonly LibraryError[]): FieldError[] {
 
 /** Chooses a family of the file, and the key that it has here. */
 export async function chooseFamily(id: string, before: FormState, data: FormData): Promise<FormState> {
+  await requirePerson('edit-library')
   const chosen = String(data.get('family') ?? '')
   const key = String(data.get('key') ?? '').trim() || chosen
   const done = await write((scope) => chooseFamilyTaken(scope, { id, chosen, key }))

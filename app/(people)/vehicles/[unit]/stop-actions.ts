@@ -13,6 +13,7 @@ const RELEASED = z.object({ because: text('Write which repair or which check mak
 
 /** Notes who was told that the vehicle must not be driven. */
 export async function tellDriver(id: string, before: FormState, data: FormData): Promise<FormState> {
+  await requirePerson('answer-stops')
   const parsed = parseForm(TOLD, data)
   if (!parsed.ok) return refused(before, data, parsed.errors)
   return answer(id, { act: 'told', ...parsed.value }, before, 'Noted: the driver has been told.')
@@ -25,6 +26,7 @@ export async function markParked(id: string, before: FormState, _data: FormData)
 
 /** Releases the vehicle in the name of whoever is signed in. */
 export async function releaseNotice(id: string, before: FormState, data: FormData): Promise<FormState> {
+  await requirePerson('answer-stops')
   const parsed = parseForm(RELEASED, data)
   if (!parsed.ok) return refused(before, data, parsed.errors)
   return answer(id, { act: 'released', ...parsed.value }, before, 'Released in your name.')

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { mendableRows } from '@/lib/jobs/mend-intake'
+import { readIntake } from '@/lib/store/read/intake'
 import { readTerms } from '@/lib/store/read/terms'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../../require-person'
@@ -24,10 +25,12 @@ export default async function MendPage({ params, searchParams }: Props) {
   const id = z.uuid().safeParse((await params).id)
   const { group = '' } = await searchParams
   if (!id.success) notFound()
-  const { terms, files } = await withOrganisation(database, organisation, async (scope) => ({
+  const { terms, intake, files } = await withOrganisation(database, organisation, async (scope) => ({
     terms: await readTerms(scope),
+    intake: await readIntake(scope, id.data),
     files: await mendableRows(scope, id.data, group),
   }))
+  if (!intake) notFound()
   const { count } = formatsFor(terms, terms.distance)
   const all = files.reduce((sum, { rows }) => sum + rows.length, 0)
   return (

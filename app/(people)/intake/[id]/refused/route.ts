@@ -1,6 +1,7 @@
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { rejectedCsv } from '@/lib/intake/write-rejected'
+import { readIntake } from '@/lib/store/read/intake'
 import { readRejectedRows } from '@/lib/store/read/rejected-rows'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { requirePerson } from '../../../../require-person'
@@ -14,7 +15,11 @@ export async function GET(
   const id = z.uuid().safeParse((await params).id)
   const file = new URL(request.url).searchParams.get('file')
   if (!id.success || file === null) notFound()
-  const rows = await withOrganisation(database, organisation, (scope) => readRejectedRows(scope, id.data))
+  const { intake, rows } = await withOrganisation(database, organisation, async (scope) => ({
+    intake: await readIntake(scope, id.data),
+    rows: await readRejectedRows(scope, id.data),
+  }))
+  if (!intake) notFound()
   const name = encodeURIComponent(`rejected ${file}`)
   const headers = {
     'Content-Type': 'text/csv; charset=utf-8',

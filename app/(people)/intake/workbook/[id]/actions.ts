@@ -67,6 +67,7 @@ const orderSchema = z.enum(DATE_ORDERS).nullable().catch(null)
 
 /** What each column of a sheet is, what its rows tell of, which row heads it. */
 export async function saveSheet(data: FormData): Promise<void> {
+  await requirePerson('bring-in-records')
   const name = text(data, 'sheet')
   const row = Number.parseInt(text(data, 'headerRow'), 10)
   const columns = data.getAll('column').flatMap((key) => {
@@ -101,6 +102,7 @@ export async function saveSheet(data: FormData): Promise<void> {
 
 /** What words of a column stand for: fields are named by `word` and the words. */
 export async function saveWords(data: FormData): Promise<void> {
+  await requirePerson('bring-in-records')
   const meaning = z.enum(MEANING_KEYS).safeParse(text(data, 'meaning'))
   if (!meaning.success) notFound()
   const said = Object.fromEntries(fields(data, 'word '))
@@ -112,6 +114,7 @@ export async function saveWords(data: FormData): Promise<void> {
 
 /** What phrases of free text stand for: fields are named by `action`, `found`, `positions` or `weak FAMILY` and the phrase. */
 export async function saveWork(data: FormData): Promise<void> {
+  await requirePerson('bring-in-records')
   const phrases = data.getAll('phrase').filter((phrase) => typeof phrase === 'string')
   const ties = phrases.map(
     (phrase, place): [string, { weakPoints: object; action: string; found: string; positions: string }] => {
@@ -151,6 +154,7 @@ function fields(data: FormData, beginning: string): [string, string][] {
 
 /** An answer to what a sheet does not say: of its silences, or of one of its columns. */
 export async function answerQuestion(data: FormData): Promise<void> {
+  await requirePerson('bring-in-records')
   const [field, column, answer] = [text(data, 'field'), text(data, 'column'), text(data, 'answer')]
   await change(data, (mapping) =>
     withSheet(mapping, text(data, 'sheet'), (sheet) =>

@@ -19,8 +19,8 @@ type Props = { params: Promise<{ id: string; meaning: string }> }
 export default async function WordsPage({ params }: Props) {
   const { id, meaning: asked } = await params
   const meaning = z.enum(MEANING_KEYS).safeParse(asked)
-  if (!meaning.success || MEANINGS[meaning.data].reads !== 'words') notFound()
   const page = await readWorkbookPage(id)
+  if (!meaning.success || MEANINGS[meaning.data].reads !== 'words') notFound()
   const { profile, mapping, name } = page.workbook
   if (!profile || !mapping) notFound()
   const words = wordsOf(profile, mapping, meaning.data)

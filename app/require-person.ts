@@ -1,6 +1,7 @@
 import { cookies, headers } from 'next/headers'
 import { forbidden, redirect } from 'next/navigation'
 import { cache } from 'react'
+import { cookieName } from '@/lib/people/host-cookies'
 import type { Act } from '@/lib/people/permissions'
 import { type Asked, askPerson, type PresentPerson } from '@/lib/people/session'
 import { actingAs, type Database } from '@/lib/store/database'
@@ -13,8 +14,9 @@ export const ORGANISATION_COOKIE = 'gudgeon.organisation'
 
 /** Who asks for this page, or sent this form; asked once a page. */
 export const whoAsks = cache(async (act: Act = 'read'): Promise<Asked> => {
-  const chosen = (await cookies()).get(ORGANISATION_COOKIE)?.value
-  const request = { headers: await headers(), chosen, now: new Date() }
+  const asked = await headers()
+  const chosen = (await cookies()).get(cookieName(ORGANISATION_COOKIE, asked))?.value
+  const request = { headers: asked, chosen, now: new Date() }
   return fromDatabase(async () => askPerson(await productDatabase(), request, act))
 })
 

@@ -21,6 +21,8 @@ const YEAR_IN_SECONDS = 31_536_000
 
 /** Has the browser go on in an organisation; that its person belongs there is read each time. */
 export async function rememberOrganisation(organisation: string): Promise<void> {
-  const choice = { httpOnly: true, sameSite: 'lax', path: '/', maxAge: YEAR_IN_SECONDS } as const
-  ;(await cookies()).set(ORGANISATION_COOKIE, organisation, choice)
+  const [jar, asked] = [await cookies(), await headers()]
+  jar.set(cookieName(ORGANISATION_COOKIE, asked), organisation, {
+    ...{ maxAge: YEAR_IN_SECONDS, httpOnly: true, sameSite: 'lax', path: '/', secure: cameSafely(asked) },
+  })
 }

@@ -8,6 +8,8 @@ export const EVENTS = /** @type {const} */ ({
   'sign-in succeeded': { level: 'info', says: ['person', 'way', 'from'] },
   'sign-in failed': { level: 'warn', says: ['way', 'account', 'from'] },
   'sign-in limited': { level: 'warn', says: ['account', 'from', 'limit'] },
+  'password changed': { level: 'info', says: ['person', 'way', 'from'] },
+  'password not changed': { level: 'warn', says: ['way', 'from'] },
   'session ended': { level: 'info', says: ['person', 'scope'] },
   'permission refused': { level: 'warn', says: ['person', 'token', 'organisation', 'role', 'act'] },
   'token refused': { level: 'warn', says: ['reason'] },

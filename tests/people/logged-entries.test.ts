@@ -2,6 +2,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { enterAs, readDoor } from '@/lib/people/door'
 import { leave } from '@/lib/people/leave'
+import { changeOwnPassword } from '@/lib/people/own-account'
 import { enterWithPassword } from '@/lib/people/password-entry'
 import { askPerson } from '@/lib/people/session'
 import { SIGN_IN_SECRET_VARIABLE } from '@/lib/people/sign-in-secret'
@@ -82,6 +83,23 @@ test('a walk through the door is told by ids alone', async () => {
   const cookies = inside.get('cookie') ?? ''
   const token = cookies.slice(cookies.indexOf('=') + 1, cookies.indexOf('=') + 20)
   for (const word of [MAIL, 'nobody@', 'Wren', 'Marsh', PASSWORD, 'not what', ADDRESS, 'Plover', token])
+    expect(log.text().toLowerCase()).not.toContain(word.toLowerCase())
+})
+
+test('a password that is changed, and one that is not, are told without either', async () => {
+  const now = new Date(NOW.getTime() + 600_000)
+  const entered = await enterWithPassword(database, { mail: MAIL, password: PASSWORD, headers, now })
+  if (!entered.ok) throw new Error(entered.reason)
+  const inside = withCookies(entered.headers)
+  const change = (current: string) =>
+    changeOwnPassword(database, { headers: inside, now }, { current, next: 'Bracken By The Brook' })
+  expect(await change('not the one before')).toMatchObject({ ok: false })
+  expect(await change(PASSWORD)).toMatchObject({ ok: true })
+  expect(log.events().slice(-2)).toMatchObject([
+    { event: 'password not changed', way: 'knowing-it' },
+    { event: 'password changed', way: 'knowing-it', person: owner },
+  ])
+  for (const word of [PASSWORD, 'not the one', 'Bracken', MAIL])
     expect(log.text().toLowerCase()).not.toContain(word.toLowerCase())
 })
 

@@ -1,13 +1,14 @@
 import { APIError, createAuthMiddleware } from 'better-auth/api'
+import type { EventName } from '@/lib/log/events.mjs'
 import { logEvent } from '@/lib/log/log-event.mjs'
 import { accountMark, addressMark } from './marks'
 
-/** By which call of the sign-in library somebody comes in, and how the log calls it. */
-const WAYS: Readonly<Record<string, string>> = {
-  '/sign-in/email': 'password',
-  '/enter-by-press': 'press',
-  '/change-password': 'password-changed',
-  '/reset-password': 'password-reset',
+/** What calls of the sign-in library come to, as the log has it. */
+const TOLD: Readonly<Record<string, { done: EventName; failed: EventName; way: string }>> = {
+  '/sign-in/email': { done: 'sign-in succeeded', failed: 'sign-in failed', way: 'password' },
+  '/enter-by-press': { done: 'sign-in succeeded', failed: 'sign-in failed', way: 'press' },
+  '/change-password': { done: 'password changed', failed: 'password not changed', way: 'knowing-it' },
+  '/reset-password': { done: 'password changed', failed: 'password not changed', way: 'link' },
 }
 
 /** Writes to the log who came in and who did not; the sign-in library's own lines name mail addresses. */
@@ -16,12 +17,15 @@ export const logEntries = {
   hooks: {
     after: [
       {
-        matcher: ({ path }: { path?: string }) => path !== undefined && path in WAYS,
-        handler: createAuthMiddleware(async ({ path, body, headers, context }) => {
+        matcher: ({ path }: { path?: string }) => path !== undefined && path in TOLD,
+        handler: createAuthMiddleware(async ({ path = '', body, headers, context }) => {
+          const told = TOLD[path]
+          if (!told) return
+          const { way } = told
           const from = addressMark(headers ?? new Headers())
           if (context.returned instanceof APIError)
-            logEvent('sign-in failed', { way: WAYS[path], account: accountMark(body?.email), from })
-          else logEvent('sign-in succeeded', { way: WAYS[path], person: context.newSession?.user.id, from })
+            logEvent(told.failed, { way, account: accountMark(body?.email), from })
+          else logEvent(told.done, { way, person: context.newSession?.user.id, from })
         }),
       },
     ],

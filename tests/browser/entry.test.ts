@@ -90,7 +90,7 @@ test('a record is put right by choosing words, which moves the score, and the co
   await enter(page).getByRole('button', { name: 'Enter the repair' }).click()
   await enter(page).getByRole('status').waitFor()
   const row = page.getByRole('row').filter({ hasText: 'replaced' }).first()
-  await row.getByRole('link', { name: 'Correct' }).click()
+  await row.getByRole('link', { name: 'Correct' }).press('Enter')
   const form = page.getByRole('region', { name: 'Correct a record' })
   await form.getByLabel('What was done').selectOption({ label: 'opened and looked at' })
   await form.getByRole('button', { name: 'Correct it' }).click()

@@ -315,7 +315,11 @@ test('a record moves to another vehicle by its number, and back', async () => {
   await section().getByLabel('Trouble codes').fill('p0302')
   await send('Enter the codes')
   await eventually(() => combined().textContent()).not.toBe(before)
-  await page.getByRole('row').filter({ hasText: 'P0302' }).getByRole('link', { name: 'Correct' }).click()
+  await page
+    .getByRole('row')
+    .filter({ hasText: 'P0302' })
+    .getByRole('link', { name: 'Correct' })
+    .press('Enter')
   const number = section().getByLabel('Vehicle', { exact: true })
   await number.fill('no-such-number')
   await section().getByRole('button', { name: 'Correct it' }).click()

@@ -104,4 +104,8 @@ test('work that nobody asked for is the background’s, by its name', async () =
   const stop = workInBackground(database, url, { now: () => NOW, webhooks })
   await expect.poll(() => actorsOf(organisation, 'part_lines')).toEqual(['job:intake'])
   stop()
+  // What was under way lets go of the database before it is dropped.
+  const busy = `select count(*)::int as n from pg_stat_activity
+    where datname = current_database() and pid <> pg_backend_pid() and state <> 'idle'`
+  await expect.poll(() => runSql(adminUrl, busy)).toEqual([{ n: 0 }])
 })

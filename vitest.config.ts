@@ -36,6 +36,7 @@ export default defineConfig({
       project('database', ['tests/{store,jobs,people}/**/*.test.ts'], {
         globalSetup: ['tests/store/global.ts'],
         pool: 'forks',
+        isolate: false,
         testTimeout: SLOWEST_MS,
       }),
       project('api', ['tests/api/**/*.test.ts'], {

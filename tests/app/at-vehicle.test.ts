@@ -97,16 +97,19 @@ describe('what was entered', () => {
       unit,
       fields,
     })
-    const noon = new Date(2026, 2, 1, 12)
-    const today = Date.UTC(2026, 2, 1) / 86_400_000
+    // The organisation is 14 hours ahead of Greenwich: it has the first of March from ten in the morning.
+    const timeZone = 'Pacific/Kiritimati'
+    const [yesterday, now] = [new Date('2026-02-28T09:59:00Z'), new Date('2026-02-28T23:30:00Z')]
+    const today = new Date('2026-02-28T10:01:00Z')
     const entries = [
-      at(new Date(2026, 1, 28, 12), 'V-1', { odometer: '1', unit: 'km' }),
-      at(noon, 'V-1', { odometer: '84 210', unit: 'km', on: '2026-03-01' }),
-      at(noon, 'V-1', { odometer: '80 000', unit: 'km', on: '2026-02-01' }),
-      at(noon, 'V-1', { codes: 'P0302' }),
-      at(noon, 'V-2', { odometer: '7' }),
+      at(today, 'V-1', { odometer: '84 210', unit: 'km', on: '2026-03-01' }),
+      at(yesterday, 'V-1', { odometer: '1', unit: 'km' }),
+      at(now, 'V-1', { odometer: '80 000', unit: 'km', on: '2026-02-28' }),
+      at(now, 'V-1', { codes: 'P0302' }),
+      at(now, 'V-2', { odometer: '7' }),
     ]
-    expect(odometerToday(entries, 'V-1', today)).toEqual({ odometer: '84 210', unit: 'km' })
-    expect(odometerToday(entries, 'V-3', today)).toBeNull()
+    const told = (unit: string) => odometerToday(entries, unit, { timeZone, now })
+    expect(told('V-1')).toEqual({ odometer: '84 210', unit: 'km' })
+    expect(told('V-3')).toBeNull()
   })
 })

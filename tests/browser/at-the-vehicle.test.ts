@@ -11,6 +11,8 @@ test('what is entered without reception outlives the page, is sent once, and say
   const phone = await browser.newContext({
     ...inject('signedIn').dealer,
     ...{ viewport: { width: 390, height: 844 }, hasTouch: true },
+    // Not the organisation's: its days are the ones that count.
+    timezoneId: 'Pacific/Kiritimati',
   })
   let page = await phone.newPage()
   await page.goto(`${ADDRESS}/new-vehicle`)

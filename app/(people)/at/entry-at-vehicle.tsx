@@ -1,7 +1,7 @@
 import { type FormEvent, useEffect, useRef, useState } from 'react'
 import { readTypedForm } from '@/lib/intake/typed-form'
 import type { Family, Sign } from '@/lib/records/library'
-import { formatDay } from '@/lib/units/dates'
+import { dayIn, formatDay } from '@/lib/units/dates'
 import { asked, done, type FormState, refused } from '../../ui/form-state'
 import { KeptForm, TextField } from '../../ui/kept-form'
 import { CAUTION } from '../../ui/words'
@@ -18,7 +18,7 @@ import { newEntry } from './new-entry'
 import type { TYPED_AT_VEHICLE } from './sent-entry'
 import { StopNow } from './stop-now'
 import type { UnitProps } from './unit-props'
-import { dayOf, draftOf, odometerToday, stopSignsIn } from './what-was-entered'
+import { draftOf, odometerToday, stopSignsIn } from './what-was-entered'
 
 type Kind = (typeof TYPED_AT_VEHICLE)[number]
 type About = { family: Family | null; vehicle: KnownSince['vehicles'][number] | null }
@@ -45,7 +45,7 @@ export function EntryAtVehicle(props: Props) {
     setStops(stopSignsIn(fields, about.family))
     clearTimeout(typing.current)
     typing.current = window.setTimeout(
-      () => phone.memory.keepDraft(key.current, draftOf(fields, dayOf(new Date()))),
+      () => phone.memory.keepDraft(key.current, draftOf(fields, dayIn(known.terms.timeZone, new Date()))),
       300,
     )
   }
@@ -53,7 +53,7 @@ export function EntryAtVehicle(props: Props) {
     clearTimeout(typing.current)
     const now = new Date()
     const { sure, ...fields } = typedIn(data)
-    const today = dayOf(now)
+    const today = dayIn(known.terms.timeZone, now)
     const distance = fields.unit === 'mi' ? 'mi' : 'km'
     const read = readTypedForm(kind, fields, { unit: place.unit, family: about.family, today, distance })
     if (!read.ok) return refused(before, data, read.slips)
@@ -87,9 +87,9 @@ export function EntryAtVehicle(props: Props) {
 
 /** When and at which odometer: what was typed in one form stands in the next of the same visit. */
 function Occasion({ phone, known, place, kind }: Props) {
-  const today = dayOf(new Date())
-  const earlier = kind === 'reading' ? null : odometerToday(phone.entries, place.unit, today)
-  const distance = known.terms.distance
+  const { distance, timeZone } = known.terms
+  const now = new Date()
+  const earlier = kind === 'reading' ? null : odometerToday(phone.entries, place.unit, { timeZone, now })
   return (
     <div className={styles.occasion}>
       <input type="hidden" name="unit" value={distance} />
@@ -101,7 +101,7 @@ function Occasion({ phone, known, place, kind }: Props) {
         inputMode="decimal"
         autoComplete="off"
       />
-      <TextField name="on" label="On" type="date" value={formatDay(today)} />
+      <TextField name="on" label="On" type="date" value={formatDay(dayIn(timeZone, now))} />
     </div>
   )
 }

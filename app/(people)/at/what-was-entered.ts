@@ -1,7 +1,7 @@
 import type { Family, Sign } from '@/lib/records/library'
 import { signsForCode } from '@/lib/records/sign-codes'
 import { readTypedCodes } from '@/lib/records/typed-codes'
-import { type Day, formatDay } from '@/lib/units/dates'
+import { type Day, dayIn, formatDay } from '@/lib/units/dates'
 import { KIND_NAMES } from './at-words'
 import type { AtVehicleKind } from './sent-entry'
 
@@ -57,17 +57,18 @@ function detailOf(kind: AtVehicleKind, fields: Fields, family: Family | null): s
   }
 }
 
-/** The day that the phone's own clock and zone say. */
-export const dayOf = (at: Date): Day => Date.UTC(at.getFullYear(), at.getMonth(), at.getDate()) / 86_400_000
-
-/** The odometer that was typed last for a vehicle today, in the unit it was typed in; for the other forms of a visit. */
+/**
+ * The odometer that was typed last for a vehicle on the day of an instant, in the unit it was typed in; for the other
+ * forms of a visit. Days are those of the organisation: the phone's own zone may be another.
+ */
 export function odometerToday(
   entries: readonly { unit: string; madeAt: string; fields: Fields }[],
   unit: string,
-  today: Day,
+  { timeZone, now }: { timeZone: string; now: Date },
 ): { odometer: string; unit: string } | null {
+  const today = dayIn(timeZone, now)
   const own = entries
-    .filter((entry) => entry.unit === unit && dayOf(new Date(entry.madeAt)) === today)
+    .filter((entry) => entry.unit === unit && dayIn(timeZone, new Date(entry.madeAt)) === today)
     .filter(
       ({ fields }) =>
         (fields.odometer ?? '').trim() !== '' && (fields.on ?? formatDay(today)) === formatDay(today),

@@ -42,10 +42,12 @@ export default defineConfig({
       project('api', ['tests/api/**/*.test.ts'], {
         globalSetup: ['tests/store/global.ts'],
         pool: 'forks',
+        isolate: false,
         testTimeout: patience * SLOWEST_MS,
       }),
       project('browser', ['tests/browser/**/*.test.ts'], {
         globalSetup: ['tests/browser/global.ts'],
+        isolate: false,
         testTimeout: SLOWEST_MS,
       }),
     ],

@@ -1,7 +1,7 @@
 import { requirePerson } from '../../require-person'
-import type { ListPart } from '../long-rows'
 import { parametersIn } from '../parameters-in'
 import { toldWatchlist } from '../told-watchlist'
+import type { ListPart } from '../use-parts'
 import { ROWS_AT_ONCE } from '../window-size'
 
 /** A part of a long list, for the page that scrolls to it: rows from `from` on. */

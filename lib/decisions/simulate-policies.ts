@@ -6,17 +6,10 @@
 import { ageReplacement } from '@/lib/model/age-replacement'
 import type { LifeTables } from '@/lib/model/life-table'
 import { type Random, seededRandom } from '@/lib/model/random'
-import {
-  advance,
-  aliveAfter,
-  applyTransition,
-  copyStrands,
-  makeTransition,
-  normalise,
-  type Strands,
-} from '@/lib/model/strands'
+import { copyStrands } from '@/lib/model/strands'
 import { renewedLife, startsDeveloping } from '@/lib/scoring/life-start'
 import type { Band } from './fleet-quarter'
+import { BelievedSlot, type BySigns } from './inner/believed-slot'
 import type { PolicyName } from './policies'
 import type { PartNow, PolicyGround } from './policy-ground'
 
@@ -52,27 +45,51 @@ export function simulatePolicies(
   const optimum = ageReplacement(centralLife, cost.planned, cost.unplanned)
   if (!optimum.ok) return null
   const slots = Math.round((terms.years * 365.25) / ground.slotDays)
-  const policies: [PolicyName, (life: Life, tally: Tally) => void][] = [
-    ['failure', (life, tally) => liveToAge(life, Number.POSITIVE_INFINITY, slots, tally)],
+  const toAge =
+    (limit: (part: PartNow) => number): LivingOf =>
+    (part) =>
+    (life, tally) =>
+      liveToAge(life, limit(part), slots, tally)
+  const policies: [PolicyName, LivingOf][] = [
+    ['failure', toAge(() => Number.POSITIVE_INFINITY)],
     ...(interval === null
       ? []
-      : ([['interval', (life, tally) => liveToAge(life, interval * life.part.ageing, slots, tally)]] as [
-          PolicyName,
-          (life: Life, tally: Tally) => void,
-        ][])),
-    ['optimum', (life, tally) => liveToAge(life, optimum.tStar, slots, tally)],
-    ['signs', (life, tally) => liveBySigns(ground, life, optimum.gStar, slots, tally)],
+      : [['interval', toAge(({ ageing }) => interval * ageing)] as [PolicyName, LivingOf]]),
+    ['optimum', toAge(() => optimum.tStar)],
+    ['signs', (part) => livingBySigns({ ground, slot: part.slot, rate: optimum.gStar }, part, slots)],
   ]
-  const weights = meanWeights(parts)
-  return policies.map(([policy, live]) => {
-    const tallies = Array.from({ length: terms.rounds }, (_, round) => {
-      const random = seededRandom(terms.seed + 7919 * round)
-      const place = (round + random.uniform()) / terms.rounds
-      const tally: Tally = { failures: 0, replaced: 0 }
-      for (const part of parts) live(new Life(ground, part, nodeAt(weights, place, part), random), tally)
-      return tally
-    })
+  const nodes = nodesOf(parts, terms)
+  return policies.map(([policy, livingOf]) => {
+    const tallies = nodes.map((): Tally => ({ failures: 0, replaced: 0 }))
+    for (const [p, part] of parts.entries()) {
+      const live = livingOf(part)
+      for (const [round, tally] of tallies.entries()) {
+        const random = seededRandom(terms.seed + ROUND_SEED * round + PART_SEED * (p + 1))
+        live(new Life(ground, part, nodes[round]!(part), random), tally)
+      }
+    }
     return { policy, ...bandsOf(tallies, cost, terms, parts.length) }
+  })
+}
+
+/** Each round and each part in it has chances of its own, the same for every policy. */
+const ROUND_SEED = 7919
+const PART_SEED = 104_729
+
+/** One of a part's lives, counted. */
+type Living = (life: Life, tally: Tally) => void
+/** What is the same for all lives of a part is worked out once. */
+type LivingOf = (part: PartNow) => Living
+
+/** By round, the node that is true in it, for each part in its own tables. */
+function nodesOf(
+  parts: readonly PartNow[],
+  { rounds, seed }: SimulationTerms,
+): ((part: PartNow) => number)[] {
+  const weights = meanWeights(parts)
+  return Array.from({ length: rounds }, (_, round) => {
+    const place = (round + seededRandom(seed + ROUND_SEED * round).uniform()) / rounds
+    return (part) => nodeAt(weights, place, part)
   })
 }
 
@@ -198,46 +215,35 @@ function liveToAge(life: Life, limit: number, slots: number, tally: Tally): void
 }
 
 /** Replaced when what is believed of it, from its age and from what is seen and not seen, says so; or at failure. */
-function liveBySigns(ground: PolicyGround, life: Life, rate: number, slots: number, tally: Tally): void {
-  const { cost, shown, success } = ground
-  const { slot } = life.part
-  if (!(slot > 0)) return
-  const start = () => renewedLife(life.part.central.tables, success)
-  let belief: Strands = life.part.failed ? start() : copyStrands(life.part.central)
-  let transition = makeTransition(belief.node.length)
-  if (life.part.failed) {
-    tally.failures++
-    life.renew(0)
-  }
-  const renew = (at: number) => {
-    life.renew(at)
-    belief = start()
-    transition = makeTransition(belief.node.length)
-  }
-  for (let n = 0; n < slots; n++) {
-    const [from, to] = [n * slot, (n + 1) * slot]
-    advance(belief, slot, transition)
-    const alive = aliveAfter(transition, belief.sound, belief.developing)
-    const loss = (1 - alive) * (cost.unplanned - cost.planned) - (rate * slot * (1 + alive)) / 2
-    if (loss > 0) {
-      tally.replaced++
-      renew(from)
-    } else if (alive > 0) applyTransition(transition, belief.sound, belief.developing)
-    if (life.failAt <= to) {
+function livingBySigns(by: BySigns, part: PartNow, slots: number): Living {
+  const { slot, ground } = by
+  const renewed = new BelievedSlot(renewedLife(part.central.tables, ground.success), by)
+  const now = part.failed ? renewed : new BelievedSlot(copyStrands(part.central), by)
+  return (life, tally) => {
+    if (!(slot > 0)) return
+    if (part.failed) {
       tally.failures++
-      renew(Math.max(life.failAt, from))
-      continue
+      life.renew(0)
     }
-    if (loss > 0) continue
-    const chance = life.onsetAt <= to ? shown.developing : shown.sound
-    const isSeen = life.random.uniform() < chance
-    const [ofGoing, ofSound] = isSeen
-      ? [shown.developing, shown.sound]
-      : [1 - shown.developing, 1 - shown.sound]
-    for (let i = 0; i < belief.sound.length; i++) {
-      belief.developing[i] = belief.developing[i]! * ofGoing
-      belief.sound[i] = belief.sound[i]! * ofSound
+    let believed = now
+    for (let n = 0; n < slots; n++) {
+      const [from, to] = [n * slot, (n + 1) * slot]
+      const { isReplaced } = believed
+      if (isReplaced) {
+        tally.replaced++
+        life.renew(from)
+      }
+      const fails = life.failAt <= to
+      if (fails) {
+        tally.failures++
+        life.renew(Math.max(life.failAt, from))
+      }
+      believed = fails || isReplaced ? renewed : believed.next(isSeenAt(ground, life, to))
     }
-    normalise(belief.sound, belief.developing)
   }
+}
+
+/** Whether a look in the slot that ends at `to` shows a sign. */
+function isSeenAt({ shown }: PolicyGround, { onsetAt, random }: Life, to: number): boolean {
+  return random.uniform() < (onsetAt <= to ? shown.developing : shown.sound)
 }

@@ -19,14 +19,23 @@ export type SomeFleet = { content: string; library: Library; records: Records }
 
 /** The first demo's library, and the records of its first vehicles; all of them where none is named. */
 export function demoFleet(vehicles = Number.POSITIVE_INFINITY): SomeFleet {
+  const { records, ...library } = wholeDemo()
+  const units = new Set(records.vehicles.slice(0, vehicles).map(({ unit }) => unit))
+  const settings = { ...records.settings, timeZone: 'UTC' }
+  return { ...library, records: { ...partOf(records, ({ unit }) => units.has(unit)), settings } }
+}
+
+let made: SomeFleet | null = null
+
+/** Made once for all files of a worker: it takes a second. */
+function wholeDemo(): SomeFleet {
+  if (made) return made
   const [demo] = makeDemos({ today: TODAY, names: DEMO_NAMES.slice(0, 1) })
   const parsed = parseLibrary(demo?.libraryJson ?? '')
   if (!demo || !parsed.ok) throw new Error('The demo’s library is not valid')
   const { records } = readFiles(demo.files, parsed.library, TODAY)
-  const units = new Set(records.vehicles.slice(0, vehicles).map(({ unit }) => unit))
-  const settings = { ...records.settings, timeZone: 'UTC' }
-  const some = { ...partOf(records, ({ unit }) => units.has(unit)), settings }
-  return { content: demo.libraryJson, library: parsed.library, records: some }
+  made = { content: demo.libraryJson, library: parsed.library, records }
+  return made
 }
 
 /** The rows of every kind for which `wanted` holds. */

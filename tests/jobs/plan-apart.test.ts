@@ -50,7 +50,7 @@ describe('planning apart', () => {
 
   it('is ended when its time is up, however long it would go on', async () => {
     const begun = performance.now()
-    const plan = await planApart(large, { seconds: 25, effort: ENDLESS })
+    const plan = await planApart(large, { seconds: 12, effort: ENDLESS })
     // Slow machines need most of it to begin; without its end it would take hours.
     expect(performance.now() - begun).toBeLessThan(100_000)
     expect(brokenRules(large, plan.visits)).toEqual([])

@@ -17,7 +17,7 @@ import { demoFleet, NOW, partOf, TODAY, withLibrary } from './demo-fleet'
 import { expectAsScored } from './stored-scores'
 
 const { database } = await testDatabase()
-const fleet = demoFleet(25)
+const fleet = demoFleet(15)
 const PATIENCE_MS = 300_000
 const TOMORROW = new Date('2026-03-02T00:30:00Z')
 

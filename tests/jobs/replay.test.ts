@@ -20,7 +20,7 @@ import { runSql, testDatabase } from '../store/test-database'
 import { demoFleet, NOW, partOf, TODAY, withLibrary } from './demo-fleet'
 
 const { database, adminUrl } = await testDatabase()
-const fleet = demoFleet(8)
+const fleet = demoFleet(5)
 const PATIENCE_MS = 300_000
 const LATER = new Date(NOW.getTime() + 3_600_000)
 const nobody = '00000000-0000-7000-8000-000000000001'

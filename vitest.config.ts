@@ -37,12 +37,14 @@ export default defineConfig({
         globalSetup: ['tests/store/global.ts'],
         pool: 'forks',
         isolate: false,
+        setupFiles: ['tests/store/own-process.ts'],
         testTimeout: SLOWEST_MS,
       }),
       project('api', ['tests/api/**/*.test.ts'], {
         globalSetup: ['tests/store/global.ts'],
         pool: 'forks',
         isolate: false,
+        setupFiles: ['tests/store/own-process.ts'],
         testTimeout: patience * SLOWEST_MS,
       }),
       project('browser', ['tests/browser/**/*.test.ts'], {

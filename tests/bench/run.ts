@@ -5,6 +5,7 @@ import type { BenchEntry } from './bench-entry'
 import { decideBench } from './decide'
 import { fittingBench } from './fitting'
 import { intakeBench } from './intake'
+import { loadBench } from './load'
 import { longListBench } from './long-list'
 import { planBench } from './plan'
 import { productBench } from './product'
@@ -24,6 +25,7 @@ const BENCHES: Record<string, () => BenchEntry[] | Promise<BenchEntry[]>> = {
   product: productBench,
   intake: intakeBench,
   'long-list': longListBench,
+  load: loadBench,
 }
 
 const { json, only } = new Command()

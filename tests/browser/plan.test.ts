@@ -1,11 +1,28 @@
-/** The plan's way: bays are stated, the plan is made, a visit is moved by keyboard at the cost that is told, and that is undone. */
+/**
+ * The plan's way: bays are stated, the plan is made, a visit is moved by keyboard at the cost that is told, and that is
+ * undone; out of date, another is proposed, taken, given back and left.
+ */
 import AxeBuilder from '@axe-core/playwright'
 import type { Page } from 'playwright-core'
 import { afterAll, expect, inject, test } from 'vitest'
+import { readPlanNow } from '@/lib/jobs/plan-now'
+import { bookOtherWork } from '@/lib/jobs/say-on-plan'
+import { openDatabase } from '@/lib/store/database'
+import { organisationId } from '@/lib/store/organisation-id'
+import { readOrganisations } from '@/lib/store/read/organisations'
+import { startDatabase } from '@/lib/store/start-database'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { askPlanProposal } from '@/lib/store/write/plan-proposal'
 import { launchChromium } from './chromium'
 
 const browser = await launchChromium()
-afterAll(() => browser.close())
+const started = await startDatabase({ home: inject('home') })
+const database = await openDatabase(started.url, { kind: 'command', name: 'test' })
+afterAll(async () => {
+  await browser.close()
+  await database.$disconnect()
+  await started.stop()
+})
 
 const ADDRESS = inject('address')
 const PATIENCE_MS = 300_000
@@ -57,6 +74,67 @@ test(
     await last.waitFor({ state: 'detached' })
     await visits.first().click()
     expect(await page.locator('#visit-heading').textContent()).toBe(heading)
+  },
+  PATIENCE_MS,
+)
+
+/** Other work takes the hours of the first visit; the night is asked for now. */
+async function bookOverTheFirstVisit(): Promise<void> {
+  const [, dealer] = await readOrganisations(database)
+  await withOrganisation(
+    database,
+    organisationId(dealer!.id),
+    async (scope) => {
+      const by = { by: null, now: new Date() }
+      const { visits, terms } = await readPlanNow(scope, by.now)
+      const { weekOn, bay } = visits[0]!.row
+      const hours = terms!.bays[bay]!.hours
+      expect(await bookOtherWork(scope, { unit: null, what: 'Tyres', weekOn, bay, hours }, by)).toBe(true)
+      await askPlanProposal(scope, by)
+    },
+    'write',
+  )
+}
+
+test(
+  'out of date it says by what; another is proposed, taken, given back, and left',
+  async () => {
+    const signedIn = inject('signedIn').dealer
+    const page = await (
+      await browser.newContext({ ...signedIn, viewport: { width: 1280, height: 900 } })
+    ).newPage()
+    await bookOverTheFirstVisit()
+    await page.goto(`${ADDRESS}/plan`)
+    await page.getByText(/Out of date since .+other work was booked/).waitFor()
+    const proposed = page.getByRole('region', { name: 'What a new plan would change' })
+    await expect
+      .poll(
+        async () => {
+          await page.reload()
+          return proposed.count()
+        },
+        { timeout: PATIENCE_MS, interval: 1000 },
+      )
+      .toBe(1)
+    expect(await proposed.getByRole('row').count()).toBeGreaterThan(1)
+    await withoutViolations(page)
+    await page.setViewportSize({ width: 390, height: 844 })
+    await withoutViolations(page)
+
+    const placesOf = () => page.locator('a[data-visit]').allTextContents()
+    const before = await placesOf()
+    await proposed.getByRole('button', { name: 'Take this plan' }).press('Enter')
+    await proposed.waitFor({ state: 'detached' })
+    expect(await placesOf()).not.toEqual(before)
+    expect(await page.getByText('Out of date since').count()).toBe(0)
+    await page.getByRole('button', { name: 'Undo' }).press('Enter')
+    await proposed.waitFor()
+    expect(await placesOf()).toEqual(before)
+
+    await proposed.getByRole('button', { name: 'Leave the plan as it is' }).press('Enter')
+    await proposed.waitFor({ state: 'detached' })
+    expect(await placesOf()).toEqual(before)
+    await page.getByText('Out of date since').waitFor()
   },
   PATIENCE_MS,
 )

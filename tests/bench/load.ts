@@ -1,0 +1,190 @@
+/**
+ * Two hundred people at once on ten times the largest demo's records, for five minutes, the product and its database on
+ * one core: how long a page takes at the server, whether any is refused, and whether memory grows. Each reads for about
+ * ten seconds between two pages. `LOAD_MINUTES` makes it shorter, to try it.
+ */
+import { execFileSync } from 'node:child_process'
+import { chmodSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import os from 'node:os'
+import path from 'node:path'
+import { setTimeout as sleep } from 'node:timers/promises'
+import { Client } from 'pg'
+import { ORGANISATION_COOKIE } from '@/app/require-person'
+import { openDatabase } from '@/lib/store/database'
+import { startEmbeddedServer } from '@/lib/store/inner/embedded-server'
+import { startDatabase } from '@/lib/store/start-database'
+import { withOrganisation } from '@/lib/store/with-organisation'
+import { addRecords } from '@/lib/store/write/add-records'
+import { DEMO_NAMES } from '@/seed/demo-names'
+import { launchChromium } from '../browser/chromium'
+import { enterByDemoDoor, startProduct } from '../browser/product'
+import { whenReckoned } from '../browser/when-scored'
+import { demoFleet, withLibrary } from '../jobs/demo-fleet'
+import { atMost, type BenchEntry } from './bench-entry'
+
+const PEOPLE = 200
+const MINUTES = Number(process.env.LOAD_MINUTES ?? 5)
+const TIMES = 10
+const READS_FOR_MS = [5000, 15_000] as const
+/** The other core asks. */
+const CORE = 0
+
+type Page = { address: string; took: number; status: number; at: number }
+
+export async function loadBench(): Promise<BenchEntry[]> {
+  const home = mkdtempSync(path.join(os.tmpdir(), 'gudgeon-load-'))
+  chmodSync(home, 0o755) // the embedded server runs as a user of its own
+  let product = await startProduct(home)
+  try {
+    const browser = await launchChromium()
+    const { storageState } = await enterByDemoDoor(browser, product.address)
+    await browser.close()
+    await product.end()
+    const { organisation, units } = await addTenfold(home)
+    product = await startProduct(home)
+    await whenReckoned(home)
+    const cookies = storageState.cookies.map(({ name, value }) => `${name}=${value}`)
+    const cookie = [...cookies, `${ORGANISATION_COOKIE}=${organisation}`].join('; ')
+    pinToCore(product.process.pid!)
+    const pages: Page[] = []
+    const memory: number[] = []
+    const until = performance.now() + MINUTES * 60_000
+    const watching = setInterval(() => memory.push(memoryOf(product.process.pid!)), 5000)
+    const person = () => leaf({ address: product.address, cookie, units, until, pages })
+    await Promise.all(Array.from({ length: PEOPLE }, person))
+    clearInterval(watching)
+    return entriesOf(pages, memory, units.length)
+  } finally {
+    await product.end()
+    rmSync(home, { recursive: true, force: true })
+  }
+}
+
+/** The first demo's records ten times over, as one more organisation of everybody whom the demo knows. */
+async function addTenfold(home: string): Promise<{ organisation: string; units: string[] }> {
+  const started = await startDatabase({ home })
+  const database = await openDatabase(started.url, { kind: 'command', name: 'bench' })
+  const fleet = demoFleet()
+  const organisation = await withLibrary(database, `${DEMO_NAMES[0]} tenfold`, fleet)
+  const units: string[] = []
+  for (let time = 0; time < TIMES; time++) {
+    const renamed = <Row extends { unit: string }>(rows: Row[]) =>
+      rows.map((row) => ({ ...row, unit: `${row.unit}/${time}` }))
+    const { vehicles, readings, codes, checks, repairs, changes } = fleet.records
+    const records = {
+      ...{ vehicles: renamed(vehicles), readings: renamed(readings), codes: renamed(codes) },
+      ...{ checks: renamed(checks), repairs: renamed(repairs), changes: renamed(changes) },
+    }
+    const entry = { now: new Date(), by: null }
+    await withOrganisation(database, organisation, (scope) => addRecords(scope, records, entry), 'write')
+    units.push(...records.vehicles.map(({ unit }) => unit))
+  }
+  await database.$disconnect()
+  await started.stop()
+  const server = await startEmbeddedServer(home)
+  const client = new Client(server.adminUrl('gudgeon'))
+  await client.connect()
+  await client.query(
+    `insert into memberships (organisation_id, person_id, role, made_at)
+     select $1, id, 'owner', now() from people`,
+    [organisation],
+  )
+  await client.end()
+  await server.release()
+  return { organisation, units }
+}
+
+type Person = { address: string; cookie: string; units: string[]; until: number; pages: Page[] }
+
+/** One person, who comes some time in the first ten seconds. */
+async function leaf({ address, cookie, units, until, pages }: Person): Promise<void> {
+  await sleep(Math.random() * READS_FOR_MS[1])
+  while (performance.now() < until) {
+    const page = somePage(units)
+    const from = performance.now()
+    const answer = await fetch(address + page, { headers: { cookie }, redirect: 'manual' })
+    await answer.arrayBuffer()
+    pages.push({ address: page, took: performance.now() - from, status: answer.status, at: from })
+    await sleep(READS_FOR_MS[0] + Math.random() * (READS_FOR_MS[1] - READS_FOR_MS[0]))
+  }
+}
+
+const LISTS = [
+  '/?sort=-chance',
+  '/?q=V',
+  '/?sort=-waiting&days=365',
+  '/plan',
+  '/proposals',
+  '/parts',
+  '/families',
+]
+
+/** A third opens the list, half a vehicle of it, and the others something else. */
+function somePage(units: readonly string[]): string {
+  const [what, which] = [Math.random(), Math.random()]
+  if (what < 0.33) return '/'
+  if (what < 0.83) return `/vehicles/${encodeURIComponent(units[Math.floor(which * units.length)]!)}`
+  return LISTS[Math.floor(which * LISTS.length)]!
+}
+
+/** Processes by who began them. */
+function familyOf(pid: number): number[] {
+  const parents = readdirSync('/proc')
+    .filter((name) => /^\d+$/.test(name))
+    .flatMap((id) => {
+      try {
+        const status = readFileSync(`/proc/${id}/status`, 'utf8')
+        return [{ id: Number(id), parent: Number(/PPid:\s+(\d+)/.exec(status)?.[1]) }]
+      } catch {
+        return [] // it has ended meanwhile
+      }
+    })
+  const found = [pid]
+  for (const one of found) found.push(...parents.flatMap(({ id, parent }) => (parent === one ? [id] : [])))
+  return found
+}
+
+function pinToCore(pid: number): void {
+  const postgres = readdirSync('/proc')
+    .filter((name) => /^\d+$/.test(name))
+    .filter((id) => {
+      try {
+        return readFileSync(`/proc/${id}/comm`, 'utf8').trim() === 'postgres'
+      } catch {
+        return false
+      }
+    })
+    .map(Number)
+  for (const id of [...familyOf(pid), ...postgres])
+    execFileSync('taskset', ['-acp', String(CORE), String(id)], { stdio: 'ignore' })
+}
+
+/** MiB that the product's own processes hold. */
+function memoryOf(pid: number): number {
+  const kib = familyOf(pid).map((id) => {
+    try {
+      return Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${id}/status`, 'utf8'))?.[1] ?? 0)
+    } catch {
+      return 0
+    }
+  })
+  return kib.reduce((a, b) => a + b, 0) / 1024
+}
+
+function entriesOf(pages: readonly Page[], memory: readonly number[], vehicles: number): BenchEntry[] {
+  const took = pages.map((page) => page.took).sort((a, b) => a - b)
+  const name = `${PEOPLE} people at once on ${vehicles.toLocaleString('en')} vehicles for ${MINUTES} min on one core`
+  const mean = (part: readonly number[]) => part.reduce((a, b) => a + b, 0) / part.length
+  const fifth = Math.ceil(memory.length / 5)
+  const grown = (100 * mean(memory.slice(-fifth))) / mean(memory.slice(fifth, 2 * fifth)) - 100
+  return [
+    atMost(`${name}: a page, 95th percentile`, took[Math.floor(took.length * 0.95)]!, 'ms', 300),
+    atMost(
+      `${name}: pages of ${pages.length} that were refused`,
+      pages.filter(({ status }) => status !== 200).length,
+      'pages',
+      0,
+    ),
+    atMost(`${name}: memory of the last minute over that of the second`, grown, '%', 10),
+  ]
+}

@@ -78,8 +78,8 @@ test(
   PATIENCE_MS,
 )
 
-/** Other work takes the hours of the first visit; the night is asked for now. */
-async function bookOverTheFirstVisit(): Promise<void> {
+/** Other work takes all hours of the first visit's week; the night is asked for now. */
+async function bookOverTheFirstWeek(): Promise<void> {
   const [, dealer] = await readOrganisations(database)
   await withOrganisation(
     database,
@@ -87,9 +87,9 @@ async function bookOverTheFirstVisit(): Promise<void> {
     async (scope) => {
       const by = { by: null, now: new Date() }
       const { visits, terms } = await readPlanNow(scope, by.now)
-      const { weekOn, bay } = visits[0]!.row
-      const hours = terms!.bays[bay]!.hours
-      expect(await bookOtherWork(scope, { unit: null, what: 'Tyres', weekOn, bay, hours }, by)).toBe(true)
+      const { weekOn } = visits[0]!.row
+      for (const [bay, { hours }] of terms!.bays.entries())
+        expect(await bookOtherWork(scope, { unit: null, what: 'Tyres', weekOn, bay, hours }, by)).toBe(true)
       await askPlanProposal(scope, by)
     },
     'write',
@@ -103,7 +103,7 @@ test(
     const page = await (
       await browser.newContext({ ...signedIn, viewport: { width: 1280, height: 900 } })
     ).newPage()
-    await bookOverTheFirstVisit()
+    await bookOverTheFirstWeek()
     await page.goto(`${ADDRESS}/plan`)
     await page.getByText(/Out of date since .+other work was booked/).waitFor()
     const proposed = page.getByRole('region', { name: 'What a new plan would change' })
@@ -121,7 +121,13 @@ test(
     await page.setViewportSize({ width: 390, height: 844 })
     await withoutViolations(page)
 
-    const placesOf = () => page.locator('a[data-visit]').allTextContents()
+    const placesOf = () =>
+      page.locator('a[data-visit]').evaluateAll((visits) =>
+        visits.map((visit) => {
+          const [cell, row] = [visit.closest('td'), visit.closest('tr')]
+          return `${visit.textContent} in ${row?.rowIndex}, ${cell?.cellIndex}`
+        }),
+      )
     const before = await placesOf()
     await proposed.getByRole('button', { name: 'Take this plan' }).press('Enter')
     await proposed.waitFor({ state: 'detached' })

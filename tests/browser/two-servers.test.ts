@@ -84,7 +84,9 @@ test('what was sent to one is told by the other, and what was sent to both at on
     for (const day of days)
       expect((await ask(at, 'POST', 'readings', [reading(day)], `reading-of-day-${day}`)).status).toBe(200)
     const records = await (await ask(at, 'GET', 'vehicles/V1/records')).json()
-    expect(records.items.filter(({ kind }: { kind: string }) => kind === 'reading')).toHaveLength(days.length)
+    expect(records.items.filter(({ table }: { table: string }) => table === 'readings')).toHaveLength(
+      days.length,
+    )
   }
   const scores = async (at: number) =>
     (await (await ask(at, 'GET', 'scores?unit=V1&horizon_days=90')).json()).items

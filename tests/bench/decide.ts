@@ -14,7 +14,7 @@ import { simulateWorld } from '../simulation/world'
 import { atMost, type BenchEntry, cpuSeconds } from './bench-entry'
 import { FLEET } from './whole-fleet'
 
-const VEHICLES = 600
+const VEHICLES = 2200
 const WARM = 200
 const SCALED_TO = 10_000
 const COVER = { days: 365, km: 15_000 }

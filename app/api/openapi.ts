@@ -14,6 +14,7 @@ const EVERYWHERE: readonly ProblemType[] = [
   'no-such-method',
   'too-many-requests',
   'database-gone',
+  'no-room',
   'fault',
 ]
 

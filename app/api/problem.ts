@@ -13,6 +13,7 @@ export const PROBLEMS = {
   'key-reused': { status: 422, title: 'This Idempotency-Key came with another request' },
   'too-many-requests': { status: 429, title: 'Too many requests' },
   'database-gone': { status: 503, title: 'The database does not answer' },
+  'no-room': { status: 507, title: 'The disk is full' },
   fault: { status: 500, title: 'A fault of the product' },
 } as const
 

@@ -5,7 +5,7 @@ import { type Act, can } from '@/lib/people/permissions'
 import type { Present } from '@/lib/people/session'
 import { personOfToken } from '@/lib/people/tokens'
 import { actingAs, type Database } from '@/lib/store/database'
-import { isDatabaseGone } from '@/lib/store/database-gone'
+import { isDatabaseGone, isDiskFull } from '@/lib/store/database-gone'
 import { productDatabase } from '@/lib/store/product-database'
 import { Problem, problemResponse } from './problem'
 import { parseQuery } from './query'
@@ -128,10 +128,16 @@ const DATABASE_GONE = new Problem(
   { 'Retry-After': '5' },
 )
 
+const NO_ROOM = new Problem(
+  'no-room',
+  'Nothing of this was kept; send it again when there is room, with the same Idempotency-Key',
+)
+
 function failed(error: unknown): Response {
   if (error instanceof Problem) return problemResponse(error)
   logEvent('unexpected error', errorDetails(error))
   if (isDatabaseGone(error)) return problemResponse(DATABASE_GONE)
+  if (isDiskFull(error)) return problemResponse(NO_ROOM)
   return problemResponse(
     new Problem('fault', 'This should not have happened; the server’s own lines say why'),
   )

@@ -32,13 +32,29 @@ type Told = {
 /** Whether a failure is that the database does not answer, so that the same may well go well in a moment. */
 export function isDatabaseGone(error: unknown): boolean {
   if (!(error instanceof Error)) return false
-  const { code, cause, meta } = error as Told
-  const driver = meta?.driverAdapterError?.cause
+  const { code, driver, cause } = toldBy(error)
   return (
     error instanceof Prisma.PrismaClientInitializationError ||
-    (typeof code === 'string' && (UNREACHED.has(code) || NO_CONNECTION.test(code))) ||
-    (driver !== undefined && (DRIVER_KINDS.has(`${driver.kind}`) || NO_CONNECTION.test(`${driver.code}`))) ||
+    UNREACHED.has(code) ||
+    NO_CONNECTION.test(code) ||
+    DRIVER_KINDS.has(`${driver.kind}`) ||
+    NO_CONNECTION.test(`${driver.code}`) ||
     BROKEN.test(error.message) ||
     isDatabaseGone(cause)
   )
+}
+
+/** What PostgreSQL says where its disk is full (class 53; appendix A of its manual), and what the system says of ours. */
+const NO_ROOM = /^(53100|ENOSPC|EDQUOT)$/
+
+/** Whether a failure is that nothing more can be written: what is there stands, and can be read. */
+export function isDiskFull(error: unknown): boolean {
+  if (!(error instanceof Error)) return false
+  const { code, driver, cause } = toldBy(error)
+  return NO_ROOM.test(code) || NO_ROOM.test(`${driver.code}`) || isDiskFull(cause)
+}
+
+function toldBy(error: Error) {
+  const { code, cause, meta } = error as Told
+  return { code: typeof code === 'string' ? code : '', driver: meta?.driverAdapterError?.cause ?? {}, cause }
 }

@@ -70,12 +70,12 @@ export type Tokens = Record<Role, string>
 
 /** The machine interface on a database of this file's own. */
 export async function machine() {
-  const { database, url } = await testDatabase()
+  const { database, adminUrl, url } = await testDatabase()
   process.env[PRODUCT_DATABASE_VARIABLE] = url
   afterAll(async () => (await productDatabase()).$disconnect())
   const organisation = (name: string, settings: Partial<Settings> = {}) =>
     makeOrganisation(database, name, { ...DEFAULT_SETTINGS, ...settings })
-  return { database, organisation }
+  return { database, adminUrl, organisation }
 }
 
 /** An organisation with a token of each role. */

@@ -23,10 +23,12 @@ const NO_CONNECTION = /^(57P0[123]|53300|08...|ECONNREFUSED|ECONNRESET|EPIPE|ETI
 /** The driver says that one in words alone. */
 const BROKEN = /^Connection terminated/
 
+type Driver = { kind?: string; code?: string; originalMessage?: string }
+
 type Told = {
   code?: unknown
   cause?: unknown
-  meta?: { driverAdapterError?: { cause?: { kind?: string; code?: string } } }
+  meta?: { driverAdapterError?: { cause?: Driver } }
 }
 
 /** Whether a failure is that the database does not answer, so that the same may well go well in a moment. */
@@ -40,6 +42,7 @@ export function isDatabaseGone(error: unknown): boolean {
     DRIVER_KINDS.has(`${driver.kind}`) ||
     NO_CONNECTION.test(`${driver.code}`) ||
     BROKEN.test(error.message) ||
+    BROKEN.test(`${driver.originalMessage}`) ||
     isDatabaseGone(cause)
   )
 }
@@ -54,7 +57,10 @@ export function isDiskFull(error: unknown): boolean {
   return NO_ROOM.test(code) || NO_ROOM.test(`${driver.code}`) || isDiskFull(cause)
 }
 
+/** The driver's own word is beneath a statement's failure, or the cause of one that came between statements. */
 function toldBy(error: Error) {
   const { code, cause, meta } = error as Told
-  return { code: typeof code === 'string' ? code : '', driver: meta?.driverAdapterError?.cause ?? {}, cause }
+  const bare = typeof cause === 'object' && cause !== null && !(cause instanceof Error) ? cause : {}
+  const driver: Driver = meta?.driverAdapterError?.cause ?? bare
+  return { code: typeof code === 'string' ? code : '', driver, cause }
 }

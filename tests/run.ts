@@ -128,7 +128,7 @@ async function checkStatically(): Promise<Outcome[]> {
 
 async function testInProcess(): Promise<Outcome[]> {
   const workers = Math.ceil(os.availableParallelism() / 2)
-  const tests = await testProjects(['unit', 'reference', 'database'], `--maxWorkers=${workers}`)
+  const tests = await testProjects(['unit', 'reference', 'database', 'people'], `--maxWorkers=${workers}`)
   return [tests, ...(await checkStatically())]
 }
 

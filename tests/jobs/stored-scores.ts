@@ -33,7 +33,8 @@ export async function storedScores(
         score.p_fail as "pFail", score.p_low as "pLow", score.p_high as "pHigh", score.p_developing as "pDeveloping",
         score.remaining_km_p50 as "remainingKmP50", score.cost_of_waiting as "costOfWaiting",
         score.waiting_low as "waitingLow", score.waiting_high as "waitingHigh", score.advice, score.speaks
-      from component_scores score join vehicles vehicle on vehicle.id = score.vehicle_id`,
+      from component_scores score join vehicles vehicle on vehicle.id = score.vehicle_id
+      order by vehicle.unit, score.weak_point, score.position, score.horizon_days`,
   )
   return new Map(rows.map((row) => [keyOf(row), row]))
 }

@@ -90,10 +90,16 @@ function useFetched({ first, address }: Omit<List, 'total'>) {
   )
   const keepTo = useCallback(
     (near: readonly number[], held: readonly number[]) => {
-      for (const [part, stop] of fetching.current) if (!near.includes(part)) stop.abort()
+      for (const [part, stop] of fetching.current) {
+        if (near.includes(part)) continue
+        stop.abort()
+        fetching.current.delete(part) // where it comes near again before that is heard, it is fetched anew
+      }
       for (const part of near) if (!parts.has(part) && !fetching.current.has(part)) void fetchPart(part)
-      const stay = [...parts].filter(([part]) => near.includes(part) || held.includes(part))
-      if (stay.length < parts.size) setParts(new Map(stay))
+      const stays = (part: number) => near.includes(part) || held.includes(part)
+      // One that has come meanwhile is not in these yet.
+      if (![...parts.keys()].every(stays))
+        setParts((before) => new Map([...before].filter(([part]) => stays(part))))
     },
     [parts, fetchPart],
   )

@@ -4,11 +4,10 @@
  * ten seconds between two pages. `LOAD_MINUTES` makes it shorter, to try it.
  */
 import { execFileSync } from 'node:child_process'
-import { chmodSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import { chmodSync, mkdtempSync, rmSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
 import { setTimeout as sleep } from 'node:timers/promises'
-import { Client } from 'pg'
 import { ORGANISATION_COOKIE } from '@/app/require-person'
 import { openDatabase } from '@/lib/store/database'
 import { startEmbeddedServer } from '@/lib/store/inner/embedded-server'
@@ -21,6 +20,8 @@ import { enterByDemoDoor, startProduct } from '../browser/product'
 import { whenReckoned } from '../browser/when-scored'
 import { demoFleet, withLibrary } from '../jobs/demo-fleet'
 import { atMost, type BenchEntry } from './bench-entry'
+import { makeEverybodys } from './everybodys'
+import { familyOf, mebibytesOf, processIds, toldOf } from './processes'
 
 const PEOPLE = 200
 const MINUTES = Number(process.env.LOAD_MINUTES ?? 5)
@@ -82,14 +83,7 @@ async function addTenfold(home: string): Promise<{ organisation: string; units: 
   await database.$disconnect()
   await started.stop()
   const server = await startEmbeddedServer(home)
-  const client = new Client(server.adminUrl('gudgeon'))
-  await client.connect()
-  await client.query(
-    `insert into memberships (organisation_id, person_id, role, made_at)
-     select $1, id, 'owner', now() from people`,
-    [organisation],
-  )
-  await client.end()
+  await makeEverybodys(server.adminUrl('gudgeon'), organisation)
   await server.release()
   return { organisation, units }
 }
@@ -127,49 +121,15 @@ function somePage(units: readonly string[]): string {
   return LISTS[Math.floor(which * LISTS.length)]!
 }
 
-/** Processes by who began them. */
-function familyOf(pid: number): number[] {
-  const parents = readdirSync('/proc')
-    .filter((name) => /^\d+$/.test(name))
-    .flatMap((id) => {
-      try {
-        const status = readFileSync(`/proc/${id}/status`, 'utf8')
-        return [{ id: Number(id), parent: Number(/PPid:\s+(\d+)/.exec(status)?.[1]) }]
-      } catch {
-        return [] // it has ended meanwhile
-      }
-    })
-  const found = [pid]
-  for (const one of found) found.push(...parents.flatMap(({ id, parent }) => (parent === one ? [id] : [])))
-  return found
-}
-
+/** The product's processes and PostgreSQL's on one core. */
 function pinToCore(pid: number): void {
-  const postgres = readdirSync('/proc')
-    .filter((name) => /^\d+$/.test(name))
-    .filter((id) => {
-      try {
-        return readFileSync(`/proc/${id}/comm`, 'utf8').trim() === 'postgres'
-      } catch {
-        return false
-      }
-    })
-    .map(Number)
+  const postgres = processIds().filter((id) => toldOf(id, 'comm').trim() === 'postgres')
   for (const id of [...familyOf(pid), ...postgres])
     execFileSync('taskset', ['-acp', String(CORE), String(id)], { stdio: 'ignore' })
 }
 
 /** MiB that the product's own processes hold. */
-function memoryOf(pid: number): number {
-  const kib = familyOf(pid).map((id) => {
-    try {
-      return Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${id}/status`, 'utf8'))?.[1] ?? 0)
-    } catch {
-      return 0
-    }
-  })
-  return kib.reduce((a, b) => a + b, 0) / 1024
-}
+const memoryOf = (pid: number): number => familyOf(pid).reduce((sum, id) => sum + mebibytesOf(id, 'VmRSS'), 0)
 
 function entriesOf(pages: readonly Page[], memory: readonly number[], vehicles: number): BenchEntry[] {
   const took = pages.map((page) => page.took).sort((a, b) => a - b)

@@ -2,13 +2,13 @@
 import { chmodSync, mkdtempSync, rmSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
-import { Client } from 'pg'
 import type { Page } from 'playwright-core'
 import { ORGANISATION_COOKIE } from '@/app/require-person'
 import { startEmbeddedServer } from '@/lib/store/inner/embedded-server'
 import { launchChromium } from '../browser/chromium'
 import { enterByDemoDoor, startProduct } from '../browser/product'
 import { atMost, type BenchEntry } from './bench-entry'
+import { makeEverybodys } from './everybodys'
 import { drawLargeFleet, ORGANISATION, VEHICLES } from './large-fleet'
 
 const VIEWS = 5
@@ -53,14 +53,7 @@ async function addLargeFleet(home: string): Promise<void> {
   const server = await startEmbeddedServer(home)
   const adminUrl = server.adminUrl('gudgeon')
   await drawLargeFleet(adminUrl)
-  const client = new Client(adminUrl)
-  await client.connect()
-  await client.query(
-    `insert into memberships (organisation_id, person_id, role, made_at)
-     select $1, id, 'owner', now() from people`,
-    [ORGANISATION],
-  )
-  await client.end()
+  await makeEverybodys(adminUrl, ORGANISATION)
   await server.release()
 }
 

@@ -1,7 +1,6 @@
-import { readdirSync, readFileSync } from 'node:fs'
+import { mebibytesOf, processIds, toldOf } from './processes'
 
 const MS_BETWEEN_LOOKS = 100
-const KIB_PER_MIB = 1024
 
 /** The most memory that processes of a script have held at once, each as Linux counts it (`VmHWM`). */
 export class MostMemory {
@@ -13,25 +12,14 @@ export class MostMemory {
   }
 
   private look(): void {
-    for (const id of readdirSync('/proc').filter((name) => /^\d+$/.test(name))) {
-      if (!textOf(`/proc/${id}/cmdline`).includes(this.script)) continue
-      const [, kib] = /VmHWM:\s+(\d+)/.exec(textOf(`/proc/${id}/status`)) ?? []
-      this.most = Math.max(this.most, Number(kib ?? 0) / KIB_PER_MIB)
-    }
+    for (const id of processIds())
+      if (toldOf(id, 'cmdline').includes(this.script))
+        this.most = Math.max(this.most, mebibytesOf(id, 'VmHWM'))
   }
 
   /** @returns MiB */
   stop(): number {
     clearInterval(this.timer)
     return this.most
-  }
-}
-
-/** Blank for a process that has ended meanwhile. */
-function textOf(file: string): string {
-  try {
-    return readFileSync(file, 'utf8')
-  } catch {
-    return ''
   }
 }

@@ -9,6 +9,7 @@ import { readOrganisations } from '@/lib/store/read/organisations'
 import { startDatabase } from '@/lib/store/start-database'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { launchChromium } from './chromium'
+import { fillInFirstOwner, PASSWORD } from './first-owner'
 import { enterByDemoDoor, type Product, startProduct } from './product'
 
 const browser = await launchChromium()
@@ -179,16 +180,13 @@ describe('a server without the demo', () => {
   test('asks for its first owner once, who comes in again by mail and password', async () => {
     const page = await browser.newPage()
     await page.goto(product.address)
-    await page.getByLabel('Name of the organisation').fill('Marsh Garage')
-    await page.getByLabel('Currency').selectOption('EUR')
-    await page.getByLabel('Your name').fill('Wren')
-    await page.getByLabel('Mail address').fill('wren@example.invalid')
+    await fillInFirstOwner(page, 'Marsh Garage', 'Wren')
     await page.getByLabel('Password').fill('too short')
     await page.getByRole('button', { name: 'Start it' }).click()
     await summary(page).waitFor()
     expect(await summary(page).textContent()).toContain('12 characters')
     expect(await page.getByLabel('Password').inputValue()).toBe('')
-    await page.getByLabel('Password').fill('a few words together')
+    await page.getByLabel('Password').fill(PASSWORD)
     await page.getByRole('button', { name: 'Start it' }).click()
     await page.waitForURL(`${product.address}/`)
     expect(await organisation(page)).toBe('Marsh Garage')
@@ -206,14 +204,14 @@ describe('a server without the demo', () => {
       await summary(page).waitFor()
       return summary(page).textContent()
     }
-    await signIn('nobody@example.invalid', 'a few words together')
+    await signIn('nobody@example.invalid', PASSWORD)
     const unknown = await refusal()
     expect(await page.getByLabel('Mail address').inputValue()).toBe('nobody@example.invalid')
     await page.goto(`${product.address}/door`)
     await signIn('wren@example.invalid', 'another few words')
     expect(await refusal()).toBe(unknown)
     await page.goto(`${product.address}/door`)
-    await signIn('wren@example.invalid', 'a few words together')
+    await signIn('wren@example.invalid', PASSWORD)
     await page.waitForURL(`${product.address}/`)
     await page.close()
 

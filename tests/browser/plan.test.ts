@@ -27,6 +27,12 @@ afterAll(async () => {
 const ADDRESS = inject('address')
 const PATIENCE_MS = 300_000
 
+async function dealersPage(): Promise<Page> {
+  const signedIn = inject('signedIn').dealer
+  const context = await browser.newContext({ ...signedIn, viewport: { width: 1280, height: 900 } })
+  return context.newPage()
+}
+
 async function withoutViolations(page: Page): Promise<void> {
   const { violations, passes } = await new AxeBuilder({ page }).analyze()
   expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([])
@@ -37,10 +43,7 @@ async function withoutViolations(page: Page): Promise<void> {
 test(
   'a plan is made, a visit moved by keyboard at the cost that was told, and moved back',
   async () => {
-    const signedIn = inject('signedIn').dealer
-    const page = await (
-      await browser.newContext({ ...signedIn, viewport: { width: 1280, height: 900 } })
-    ).newPage()
+    const page = await dealersPage()
     await page.goto(ADDRESS)
     await page.getByRole('link', { name: 'Plan', exact: true }).click()
     await page.getByText('Say first which bays there are').waitFor()
@@ -99,10 +102,7 @@ async function bookOverTheFirstWeek(): Promise<void> {
 test(
   'out of date it says by what; another is proposed, taken, given back, and left',
   async () => {
-    const signedIn = inject('signedIn').dealer
-    const page = await (
-      await browser.newContext({ ...signedIn, viewport: { width: 1280, height: 900 } })
-    ).newPage()
+    const page = await dealersPage()
     await bookOverTheFirstWeek()
     await page.goto(`${ADDRESS}/plan`)
     await page.getByText(/Out of date since .+other work was booked/).waitFor()

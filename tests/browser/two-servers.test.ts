@@ -13,6 +13,7 @@ import { withOrganisation } from '@/lib/store/with-organisation'
 import { createOrganisation } from '@/lib/store/write/create-organisation'
 import { EXAMPLE_LIBRARY } from '../records/example-library'
 import { launchChromium } from './chromium'
+import { fillInFirstOwner, PASSWORD } from './first-owner'
 import { type Product, startProduct } from './product'
 
 const home = fs.mkdtempSync(path.join(os.tmpdir(), 'gudgeon-two-'))
@@ -99,11 +100,8 @@ test('who signs in at one is signed in at the other, and signed out at both', as
   const page = await browser.newPage()
   const [here, there] = products as [Product, Product]
   await page.goto(`${here.address}/door`)
-  await page.getByLabel('Name of the organisation').fill('Two Bays')
-  await page.getByLabel('Currency').selectOption('EUR')
-  await page.getByLabel('Your name').fill('Wren')
-  await page.getByLabel('Mail address').fill('wren@example.invalid')
-  await page.getByLabel('Password').fill('a few words together')
+  await fillInFirstOwner(page, 'Two Bays', 'Wren')
+  await page.getByLabel('Password').fill(PASSWORD)
   await page.getByRole('button', { name: 'Start it' }).click()
   await page.waitForURL(`${here.address}/`)
   await page.goto(`${there.address}/settings`)

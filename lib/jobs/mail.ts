@@ -30,6 +30,8 @@ const PATIENCE_MS = 20_000
 export function smtpSender({ smtpUrl, from }: MailTerms): MailSender {
   const transport = nodemailer.createTransport({
     url: smtpUrl,
+    // A server that speaks no TLS, or somebody on the way who hides that it does, is not told a password.
+    requireTLS: new URL(smtpUrl).password !== '',
     ...{ connectionTimeout: PATIENCE_MS, greetingTimeout: PATIENCE_MS, socketTimeout: PATIENCE_MS },
     // A text of ours never names a file or an address to be fetched.
     ...{ disableFileAccess: true, disableUrlAccess: true },

@@ -15,11 +15,12 @@ const FLAGS = [
 /** How long a page is waited for where a test says nothing of its own: other tests are at work beside it. */
 const PATIENCE_MS = 120_000
 
-export async function launchChromium(): Promise<Browser> {
+/** @param more flags of one test's own */
+export async function launchChromium(more: readonly string[] = []): Promise<Browser> {
   const executablePath = chromiumPath()
   if (executablePath === null)
     throw new Error('There is no Chromium: npm test brings it, or set CHROMIUM to one')
-  const browser = await chromium.launch({ executablePath, args: FLAGS })
+  const browser = await chromium.launch({ executablePath, args: [...FLAGS, ...more] })
   browser.on('context', (context) => context.setDefaultTimeout(PATIENCE_MS))
   return browser
 }

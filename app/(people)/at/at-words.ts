@@ -69,7 +69,7 @@ export const othersWords = (name: string, count: number): string =>
   `${count === 1 ? 'It is' : 'They are'} sent when ${name} signs in here.`
 
 export const NO_CAMERA =
-  'This browser cannot read labels by its camera: type the number instead. (The phone’s own camera may open the label’s address.)'
+  'The browser gives this page no camera: it does so only where the address begins with https. Type the number instead. (The phone’s own camera may open the label’s address.)'
 
 export const CAMERA_REFUSED =
   'The camera is not to be had: it may be in use elsewhere, or not allowed for this page. Type the number instead.'

@@ -3,18 +3,9 @@ import styles from './at.module.css'
 import { atAddress } from './at-address'
 import { goTo } from './at-link'
 import { CAMERA_REFUSED, NEEDS_RECEPTION, NO_CAMERA, NOT_OURS } from './at-words'
+import { codeReader } from './code-reader'
 import { scannedAs } from './find-vehicle'
 
-/** What browsers offer that read codes themselves. */
-type Detector = { detect(source: HTMLVideoElement): Promise<{ rawValue: string }[]> }
-declare global {
-  interface Window {
-    BarcodeDetector?: new (options: { formats: string[] }) => Detector
-  }
-}
-
-/** Matrix codes first; a number that stands on a label as bars is read, too. */
-const FORMATS = ['qr_code', 'data_matrix', 'code_128', 'code_39']
 const LOOK_EVERY_MS = 200
 
 type State = 'unknown' | 'none' | 'ready' | 'looking' | 'refused' | 'not-ours' | 'needs-reception'
@@ -31,11 +22,12 @@ type Props = {
   hasReception: boolean
 }
 
-/** Looks for a label through the camera, where the browser can read one. */
+/** Looks for a label through the camera, where the browser has one for this page. */
 export function Scanner({ vehicles, hasReception }: Props) {
   const [state, setState] = useState<State>('unknown')
   const video = useRef<HTMLVideoElement>(null)
-  useEffect(() => setState(window.BarcodeDetector && navigator.mediaDevices ? 'ready' : 'none'), [])
+  // A page that did not come by a safe connection has no camera.
+  useEffect(() => setState(navigator.mediaDevices ? 'ready' : 'none'), [])
 
   const isLooking = state === 'looking' || state === 'not-ours'
   useEffect(() => {
@@ -86,10 +78,10 @@ function lookThrough(
     if (ended) return end()
     video.srcObject = stream
     await video.play()
-    const detector = new window.BarcodeDetector!({ formats: FORMATS })
+    const read = await codeReader()
     while (!ended) {
-      const [code] = await detector.detect(video)
-      if (code && !ended) found(code.rawValue)
+      const text = await read(video)
+      if (text !== null && !ended) found(text)
       await new Promise((resolve) => setTimeout(resolve, LOOK_EVERY_MS))
     }
   }

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'react'
+import { codeReader } from './code-reader'
 
 /**
  * Has this page and what it is made of kept by the browser, so that it opens without reception.
@@ -10,6 +11,8 @@ export function useKeptShell(isInTouch: boolean): boolean {
   useEffect(() => {
     if (!isInTouch || !('serviceWorker' in navigator)) return
     const keep = async () => {
+      // It is fetched when a label is scanned, which may be without reception.
+      await codeReader().catch(() => {})
       await navigator.serviceWorker.register('/at-worker.js', { scope: '/at' })
       const { active } = await navigator.serviceWorker.ready
       const loaded = performance.getEntriesByType('resource').map(({ name }) => new URL(name))

@@ -1,13 +1,13 @@
-import { Frame } from './ui/frame'
 import { Link } from './ui/link'
+import { PlainPage } from './ui/plain-page'
 
 export default function NotFound() {
   return (
-    <Frame asOf={null} choices={[]}>
+    <PlainPage>
       <h1>There is no such page</h1>
       <p>
         <Link href="/">To the watchlist</Link>
       </p>
-    </Frame>
+    </PlainPage>
   )
 }

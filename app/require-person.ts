@@ -3,7 +3,7 @@ import { forbidden, redirect } from 'next/navigation'
 import { cache } from 'react'
 import { cookieName } from '@/lib/people/host-cookies'
 import type { Act } from '@/lib/people/permissions'
-import { type Asked, askPerson, type PresentPerson } from '@/lib/people/session'
+import { type Asked, allowedTo, askPerson, type PresentPerson } from '@/lib/people/session'
 import { actingAs, type Database } from '@/lib/store/database'
 import { productDatabase } from '@/lib/store/product-database'
 import { fromDatabase } from './database-gone'
@@ -12,13 +12,16 @@ import { ADDRESS_HEADER } from './response-headers'
 /** The cookie that names the organisation which was last chosen; that one belongs to it is read each time. */
 export const ORGANISATION_COOKIE = 'gudgeon.organisation'
 
-/** Who asks for this page, or sent this form; asked once a page. */
-export const whoAsks = cache(async (act: Act = 'read'): Promise<Asked> => {
+/** Who is here: asked once a page, whatever acts are then asked about. */
+const whoIsHere = cache(async (): Promise<Asked> => {
   const asked = await headers()
   const chosen = (await cookies()).get(cookieName(ORGANISATION_COOKIE, asked))?.value
   const request = { headers: asked, chosen, now: new Date() }
-  return fromDatabase(async () => askPerson(await productDatabase(), request, act))
+  return fromDatabase(async () => askPerson(await productDatabase(), request))
 })
+
+/** Who asks for this page, or sent this form. */
+export const whoAsks = async (act: Act = 'read'): Promise<Asked> => allowedTo(await whoIsHere(), act)
 
 /** The database in the hands of whoever was found to ask. */
 export const databaseOf = async ({ person }: Pick<PresentPerson, 'person'>): Promise<Database> =>

@@ -86,20 +86,26 @@ export interface OutlookTerms {
 const WEEK = 7
 
 /** By part, in the order of their names; parts in stock that nothing needs are among them. */
-export function partsOutlook(
+export const partsOutlook = (
   components: readonly PartComponent[],
   stock: ReadonlyMap<string, PartStock>,
   terms: OutlookTerms,
-): PartOutlook[] {
+): PartOutlook[] => [...eachPartsOutlook(components, stock, terms)]
+
+/** The same one after the other, for whoever has others to serve between two parts. */
+export function* eachPartsOutlook(
+  components: readonly PartComponent[],
+  stock: ReadonlyMap<string, PartStock>,
+  terms: OutlookTerms,
+): Generator<PartOutlook, void> {
   const byPart = new Map<string, PartComponent[]>([...stock.keys()].map((part) => [part, []]))
   for (const one of components) {
     const own = byPart.get(one.part)
     if (own) own.push(one)
     else byPart.set(one.part, [one])
   }
-  return [...byPart]
-    .sort(([a], [b]) => (a < b ? -1 : 1))
-    .map(([part, own]) => outlookOf(part, own, stock.get(part) ?? null, terms))
+  for (const [part, own] of [...byPart].sort(([a], [b]) => (a < b ? -1 : 1)))
+    yield outlookOf(part, own, stock.get(part) ?? null, terms)
 }
 
 function outlookOf(
@@ -138,7 +144,9 @@ function groupsOf(components: readonly PartComponent[]): PartComponent[][] {
   const groups = new Map<string, PartComponent[]>()
   for (const one of components) {
     const key = JSON.stringify([one.family, one.weakPoint])
-    groups.set(key, [...(groups.get(key) ?? []), one])
+    const group = groups.get(key)
+    if (group) group.push(one)
+    else groups.set(key, [one])
   }
   return [...groups.values()]
 }
@@ -247,14 +255,19 @@ function firstWeek(from: number, to: number, isSo: (week: number) => boolean): n
 }
 
 const MOST_MAKERS = 40
+/** Numbers of vehicles as people order them; made once, for making one takes longer than comparing a thousand. */
+const BY_NUMBER = new Intl.Collator('en', { numeric: true })
 
 function makersOf(components: readonly PartComponent[], until: Day, today: Day): PartMaker[] {
+  const chances = Float64Array.from(components, (one) => chanceOf(one, until, today))
+  const least = chances.toSorted().at(-MOST_MAKERS) ?? 0
   return components
-    .map((one) => ({
-      ...{ unit: one.unit, family: one.family, weakPoint: one.weakPoint, position: one.position },
-      chance: chanceOf(one, until, today),
-      plannedOn: isPlanned(one, until) ? one.plannedOn : null,
-    }))
-    .sort((a, b) => b.chance - a.chance || a.unit.localeCompare(b.unit, 'en', { numeric: true }))
+    .flatMap((one, i) => {
+      if (chances[i]! < least) return []
+      const { unit, family, weakPoint, position } = one
+      const plannedOn = isPlanned(one, until) ? one.plannedOn : null
+      return [{ unit, family, weakPoint, position, chance: chances[i]!, plannedOn }]
+    })
+    .sort((a, b) => b.chance - a.chance || BY_NUMBER.compare(a.unit, b.unit))
     .slice(0, MOST_MAKERS)
 }

@@ -1,4 +1,5 @@
-import { type PartComponent, type PartOutlook, partsOutlook } from '@/lib/decisions/parts-outlook'
+import { setImmediate as nextTurn } from 'node:timers/promises'
+import { eachPartsOutlook, type PartComponent, type PartOutlook } from '@/lib/decisions/parts-outlook'
 import type { Library } from '@/lib/records/library'
 import type { PartStock } from '@/lib/records/part-stock'
 import { partsUsed } from '@/lib/records/parts-used'
@@ -76,11 +77,13 @@ export async function partsNow(scope: OrganisationScope, weeks: number, now: Dat
     outlooksKept.get(key) ??
     outlooksKept.keep(
       key,
-      partsOutlook(library ? componentsOf(library, chances.kept, planned) : [], stock, {
-        today,
-        weeks,
-        level,
-      }),
+      await inTurns(
+        eachPartsOutlook(library ? componentsOf(library, chances.kept, planned) : [], stock, {
+          today,
+          weeks,
+          level,
+        }),
+      ),
     )
   return {
     ...{ today, weeks, level },
@@ -92,6 +95,16 @@ export async function partsNow(scope: OrganisationScope, weeks: number, now: Dat
       stock: stock.size === 0,
     },
   }
+}
+
+/** Whoever else is served by this process has their turn between two parts. */
+async function inTurns(outlooks: Iterable<PartOutlook>): Promise<PartOutlook[]> {
+  const all: PartOutlook[] = []
+  for (const outlook of outlooks) {
+    all.push(outlook)
+    await nextTurn()
+  }
+  return all
 }
 
 async function chancesOf(scope: OrganisationScope, library: Library, version: number) {

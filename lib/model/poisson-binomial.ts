@@ -18,11 +18,25 @@ export function poissonBinomial(chances: ArrayLike<number>): Count {
   return between(chances, 0, chances.length)
 }
 
+/** So few coins are added one by one. */
+const FEW = 32
+
 function between(chances: ArrayLike<number>, from: number, to: number): Count {
-  if (to === from) return { offset: 0, chance: Float64Array.of(1) }
-  if (to - from === 1) return { offset: 0, chance: Float64Array.of(1 - chances[from]!, chances[from]!) }
+  if (to - from <= FEW) return oneByOne(chances, from, to)
   const middle = (from + to) >> 1
   return addCounts(between(chances, from, middle), between(chances, middle, to))
+}
+
+function oneByOne(chances: ArrayLike<number>, from: number, to: number): Count {
+  const chance = new Float64Array(to - from + 1)
+  chance[0] = 1
+  for (let i = from; i < to; i++) {
+    const p = chances[i]!
+    for (let heads = i - from + 1; heads > 0; heads--)
+      chance[heads] = chance[heads]! * (1 - p) + chance[heads - 1]! * p
+    chance[0] = chance[0]! * (1 - p)
+  }
+  return trimmed({ offset: 0, chance })
 }
 
 /** How many of two sets of coins together, which know nothing of each other. */

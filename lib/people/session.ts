@@ -48,14 +48,18 @@ export async function askPerson(
   const memberships = await withPerson(database, id, readMemberships)
   const here = memberships.find(({ organisation }) => organisation === chosen) ?? memberships[0]
   if (!here) return { ok: false, reason: 'no-organisation' }
-  if (!can(here.role, act)) {
-    logEvent('permission refused', { person: id, organisation: here.organisation, role: here.role, act })
-    return { ok: false, reason: 'not-allowed' }
-  }
   const { organisationName, role, lastSeenAt } = here
   const organisation = organisationId(here.organisation)
   if (now.getTime() - (lastSeenAt?.getTime() ?? 0) > NOTED_AFTER_MS)
     await withOrganisation(database, organisation, (scope) => notePresence(scope, { person: id, now }))
   const present = { person: { id, name }, organisation, organisationName, role }
-  return { ok: true, present: { ...present, memberships } }
+  return allowedTo({ ok: true, present: { ...present, memberships } }, act)
+}
+
+/** Whoever was found to ask, as far as their role includes an act; that it does not is logged. */
+export function allowedTo(asked: Asked, act: Act): Asked {
+  if (!asked.ok || can(asked.present.role, act)) return asked
+  const { person, organisation, role } = asked.present
+  logEvent('permission refused', { person: person.id, organisation, role, act })
+  return { ok: false, reason: 'not-allowed' }
 }

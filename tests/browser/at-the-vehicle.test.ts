@@ -1,6 +1,9 @@
 import { randomUUID } from 'node:crypto'
+import AxeBuilder from '@axe-core/playwright'
+import type { Page } from 'playwright-core'
 import { afterAll, expect, inject, test } from 'vitest'
 import { launchChromium } from './chromium'
+import { enterByDemoDoor } from './product'
 
 const ADDRESS = inject('address')
 const UNIT = `P-${randomUUID().slice(0, 8)}`
@@ -51,5 +54,66 @@ test('what is entered without reception outlives the page, is sent once, and say
   await page.getByRole('link', { name: /See it on the vehicle/ }).click()
   await page.waitForURL(`**/vehicles/${UNIT}*`)
   expect(await page.getByRole('row').filter({ hasText: 'P0302' }).count()).toBe(1)
+  await phone.close()
+})
+
+/** What this browser keeps of vehicles, by number. */
+const takenAlong = (page: Page) =>
+  page.evaluate(
+    () =>
+      new Promise<string[]>((resolve, reject) => {
+        const opening = indexedDB.open('gudgeon-at-the-vehicle')
+        opening.onerror = () => reject(opening.error)
+        opening.onsuccess = () => {
+          const asked = opening.result.transaction('known').objectStore('known').get('known')
+          asked.onsuccess = () => {
+            opening.result.close()
+            resolve(asked.result.vehicles.map(({ unit }: { unit: string }) => unit))
+          }
+        }
+      }),
+  )
+
+test('signed out, a phone knows no vehicle any more, and still holds what was not sent', async () => {
+  const own = await enterByDemoDoor(browser, ADDRESS, 'dealer')
+  const phone = await browser.newContext({ ...own, viewport: { width: 390, height: 844 }, hasTouch: true })
+  const page = await phone.newPage()
+  await page.goto(`${ADDRESS}/at`)
+  await page.getByText('This page opens without reception').waitFor()
+  const [unit] = await takenAlong(page)
+  expect(unit).toBeDefined()
+
+  await phone.setOffline(true)
+  await page.goto(`${ADDRESS}/at/${unit}?do=codes`)
+  await page.getByLabel('Trouble codes').fill('p0302')
+  await page.getByRole('button', { name: 'Enter the codes' }).click()
+  await page.getByText('On this phone only, not sent yet').waitFor()
+
+  // The session ends elsewhere; the phone hears of it when it is in touch.
+  await phone.clearCookies()
+  await phone.setOffline(false)
+  await page.getByRole('link', { name: 'Sign in again' }).waitFor()
+  await expect.poll(() => takenAlong(page)).toEqual([])
+  expect(await page.getByText('On this phone only, not sent yet').count()).toBe(1)
+  expect(await page.getByLabel('Trouble codes').count()).toBe(0)
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([])
+  await page.getByRole('button', { name: /Throw it away/ }).click()
+  await phone.close()
+})
+
+test('at the door a browser forgets what it took along', async () => {
+  const phone = await browser.newContext(await enterByDemoDoor(browser, ADDRESS, 'shop'))
+  const page = await phone.newPage()
+  await page.goto(`${ADDRESS}/at`)
+  await page.getByText('This page opens without reception').waitFor()
+  expect((await takenAlong(page)).length).toBeGreaterThan(0)
+  await page.goto(`${ADDRESS}/families`)
+  await page.locator('summary').filter({ hasText: /./ }).last().waitFor()
+  await page
+    .getByRole('button', { name: 'Sign out', exact: true, includeHidden: true })
+    .dispatchEvent('click')
+  await page.waitForURL(`${ADDRESS}/door*`)
+  await expect.poll(() => takenAlong(page)).toEqual([])
   await phone.close()
 })

@@ -8,6 +8,7 @@ import { Link } from '../../ui/link'
 import { Mark } from '../../ui/mark'
 import { wayBack } from '../way-back'
 import styles from './door.module.css'
+import { ForgetKnown } from './forget-known'
 import { PersonCards } from './person-cards'
 import { SignInSection, StartSection } from './sections'
 
@@ -59,7 +60,7 @@ export default async function DoorPage({ searchParams }: Props) {
 /** Whoever is signed in came here by mistake, or to come in as somebody else. */
 async function AlreadyIn() {
   const asked = await whoAsks()
-  if (!asked.ok) return null
+  if (!asked.ok) return <ForgetKnown />
   const { person, organisationName } = asked.present
   return (
     <p className={styles.note}>

@@ -37,23 +37,28 @@ type Props = { phone: Phone; known: KnownSince; place: ReturnType<typeof atPlace
 function TakenAlong({ phone, known, place, isKept }: Props) {
   const formats = useMemo(() => formatsFor(known.terms, known.terms.distance), [known.terms])
   const told = { phone, known, formats }
+  // Whoever is signed out is told what waits, and nothing of any vehicle.
+  const isIn = phone.line !== 'signed-out'
   return (
     <>
       <LineNotice phone={phone} place={place.unit} />
-      {place.unit === null ? (
-        <UnitFinder
-          vehicles={known.vehicles}
-          number={known.terms.vehicleNumber}
-          hasReception={phone.line !== 'none'}
-        />
-      ) : (
-        <UnitPage {...told} place={{ ...place, unit: place.unit }} />
-      )}
+      {isIn &&
+        (place.unit === null ? (
+          <UnitFinder
+            vehicles={known.vehicles}
+            number={known.terms.vehicleNumber}
+            hasReception={phone.line !== 'none'}
+          />
+        ) : (
+          <UnitPage {...told} place={{ ...place, unit: place.unit }} />
+        ))}
       <OutboxList {...told} unit={place.unit} />
-      <p className={styles.since}>
-        {known.person.name}, {known.organisation.name}. {formats.count(known.vehicles.length)} vehicles are on
-        this phone as of {formats.moment(new Date(known.since))}.{isKept && ` ${OPENS_WITHOUT}`}
-      </p>
+      {isIn && (
+        <p className={styles.since}>
+          {known.person.name}, {known.organisation.name}. {formats.count(known.vehicles.length)} vehicles are
+          on this phone as of {formats.moment(new Date(known.since))}.{isKept && ` ${OPENS_WITHOUT}`}
+        </p>
+      )}
     </>
   )
 }

@@ -14,11 +14,15 @@ interface Kept extends DBSchema {
 }
 
 const NAME = 'gudgeon-at-the-vehicle'
+/** What is so old is asked for again. */
+const LONG_AGO = new Date(0).toISOString()
 const STORES = ['known', 'entries', 'photographs', 'drafts'] as const
 
 export type PhoneMemory = Outbox & {
   known(): Promise<KnownSince | null>
   keepKnown(known: KnownSince): Promise<void>
+  /** Whoever was signed in is so no longer: vehicles and engines go; whose the phone was, and what waits, stay. */
+  forgetKnown(): Promise<void>
   /** Puts an entry into the outbox, with its photograph, and what was half filled in away. */
   add(entry: Entry, photograph: Blob | null, draft: DraftKey): Promise<void>
   throwAway(id: string): Promise<void>
@@ -52,6 +56,13 @@ export async function openPhoneMemory(): Promise<PhoneMemory> {
     },
     known: async () => (await db.get('known', 'known')) ?? null,
     keepKnown: async (known) => void (await db.put('known', known, 'known')),
+    async forgetKnown() {
+      const tx = write()
+      const known = await tx.objectStore('known').get('known')
+      const nothing = { zones: [], families: [], vehicles: [], since: LONG_AGO }
+      if (known) await tx.objectStore('known').put({ ...known, ...nothing }, 'known')
+      await tx.done
+    },
     async add(entry, photograph, draft) {
       const tx = write()
       await tx.objectStore('entries').put(entry)

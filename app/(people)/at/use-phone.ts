@@ -45,7 +45,9 @@ export function usePhone(): Phone | null | 'no-memory' {
     if (memory === null || memory === 'no-memory') return
     // One tab of this browser sends at a time; the others find what came of it.
     await withLock(async () => {
-      setLine(lineAfter(await exchangeWith(memory, show, () => setLine('there'))))
+      const stop = await exchangeWith(memory, show, () => setLine('there'))
+      if (stop === 'signed-out') await memory.forgetKnown()
+      setLine(lineAfter(stop))
     })
     await show()
   }, [memory, show])

@@ -8,6 +8,9 @@ export type OrganisationScope = { organisation: OrganisationId; tx: Prisma.Trans
 /** A page that takes longer has gone wrong; bringing in records, or reading them all, may take its time. */
 const TIME_LIMIT_MS = { read: 20_000, write: 600_000, whole: 600_000 }
 
+/** Where many come at once everybody waits a while for a connection, rather than being told that there is no page. */
+const MOST_WAITED_MS = 30_000
+
 /**
  * Runs `work` in one transaction of an organisation: all of it is kept, or nothing. Row-level security lets it see
  * and write that organisation's rows alone, whatever its queries ask for. What is written stands in the audit trail for
@@ -30,7 +33,7 @@ export function withOrganisation<T>(
     },
     {
       timeout: TIME_LIMIT_MS[purpose],
-      maxWait: 10_000,
+      maxWait: MOST_WAITED_MS,
       ...(purpose === 'whole' ? { isolationLevel: 'RepeatableRead' as const } : {}),
     },
   )

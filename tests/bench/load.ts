@@ -1,7 +1,8 @@
 /**
  * Two hundred people at once on ten times the largest demo's records, for five minutes, the product and its database on
  * one core: how long a page takes at the server, whether any is refused, and whether memory grows. Each reads for about
- * half a minute between two pages. `LOAD_MINUTES` makes it shorter, to try it.
+ * half a minute between two pages. Before they come every kind of page was asked for once, and what that began is done:
+ * what a first day's first page costs is told by the bench of the product. `LOAD_MINUTES` makes it shorter, to try it.
  */
 import { execFileSync } from 'node:child_process'
 import { chmodSync, mkdtempSync, rmSync } from 'node:fs'
@@ -21,7 +22,7 @@ import { whenReckoned } from '../browser/when-scored'
 import { demoFleet, withLibrary } from '../jobs/demo-fleet'
 import { atMost, type BenchEntry } from './bench-entry'
 import { makeEverybodys } from './everybodys'
-import { familyOf, mebibytesOf, processIds, toldOf } from './processes'
+import { cpuSecondsOf, familyOf, mebibytesOf, processIds, toldOf } from './processes'
 
 const PEOPLE = 200
 const MINUTES = Number(process.env.LOAD_MINUTES ?? 5)
@@ -47,6 +48,9 @@ export async function loadBench(): Promise<BenchEntry[]> {
     await whenReckoned(home)
     const cookies = storageState.cookies.map(({ name, value }) => `${name}=${value}`)
     const cookie = [...cookies, `${ORGANISATION_COOKIE}=${organisation}`].join('; ')
+    for (const page of ['/', `/vehicles/${encodeURIComponent(units[0]!)}`, ...LISTS])
+      await (await fetch(product.address + page, { headers: { cookie } })).arrayBuffer()
+    await whenIdle(product.process.pid!)
     pinToCore(product.process.pid!)
     const pages: Page[] = []
     const memory: number[] = []
@@ -120,6 +124,18 @@ function somePage(units: readonly string[]): string {
   if (what < 0.33) return '/'
   if (what < 0.83) return `/vehicles/${encodeURIComponent(units[Math.floor(which * units.length)]!)}`
   return LISTS[Math.floor(which * LISTS.length)]!
+}
+
+/** Waits until the product's own processes have been at work for less than a tenth of some seconds. */
+async function whenIdle(pid: number): Promise<void> {
+  const WINDOW_MS = 5000
+  const spent = () => familyOf(pid).reduce((sum, id) => sum + cpuSecondsOf(id), 0)
+  for (let before = spent(); ; ) {
+    await sleep(WINDOW_MS)
+    const now = spent()
+    if (now - before < WINDOW_MS / 10_000) return
+    before = now
+  }
 }
 
 /** The product's processes and PostgreSQL's on one core. */

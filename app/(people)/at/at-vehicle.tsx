@@ -6,7 +6,7 @@ import { formatsFor } from '../../ui/formats'
 import { Link } from '../../ui/link'
 import styles from './at.module.css'
 import { atPlaceIn } from './at-address'
-import { LINE_WORDS, NO_MEMORY, NOTHING_TAKEN_ALONG, OPENS_WITHOUT } from './at-words'
+import { LINE_WORDS, NO_MEMORY, NOTHING_TAKEN_ALONG, OPENS_WITHOUT, SIGNED_OUT } from './at-words'
 import type { KnownSince } from './known'
 import { OutboxList } from './outbox-list'
 import { UnitFinder } from './unit-finder'
@@ -67,13 +67,16 @@ function TakenAlong({ phone, known, place, isKept }: Props) {
 function LineNotice({ phone: { line }, place }: { phone: Phone; place: string | null }) {
   const from = place === null ? '/at' : `/at/${encodeURIComponent(place)}`
   return (
-    <div role="status" className={line === 'there' || line === 'asking' ? styles.line : styles.notice}>
-      <p>{LINE_WORDS[line]}</p>
-      {line === 'signed-out' && (
-        <Link className={styles.button} href={`/door?from=${encodeURIComponent(from)}`}>
-          Sign in again
-        </Link>
-      )}
-    </div>
+    <>
+      {line === 'signed-out' && <h1>{SIGNED_OUT}</h1>}
+      <div role="status" className={line === 'there' || line === 'asking' ? styles.line : styles.notice}>
+        <p>{LINE_WORDS[line]}</p>
+        {line === 'signed-out' && (
+          <Link className={styles.button} href={`/door?from=${encodeURIComponent(from)}`}>
+            Sign in again
+          </Link>
+        )}
+      </div>
+    </>
   )
 }

@@ -34,7 +34,7 @@ export const LINE_WORDS = {
   asking: 'Asking the server …',
   there: 'In touch with the server.',
   none: 'No reception. What you enter stays on this phone, and is sent when there is.',
-  'signed-out': 'You are signed out. Nothing is lost: sign in again, and what waits here is sent.',
+  'signed-out': 'Nothing is lost: sign in again, and what waits here is sent.',
 }
 
 export const OPENS_WITHOUT = 'This page opens without reception.'
@@ -67,6 +67,8 @@ export const goneWords = (unit: string, into: string | null): string =>
 export const othersWords = (name: string, count: number): string =>
   `${count} ${count === 1 ? 'entry' : 'entries'} of ${name} ${count === 1 ? 'waits' : 'wait'} on this phone. ` +
   `${count === 1 ? 'It is' : 'They are'} sent when ${name} signs in here.`
+
+export const SIGNED_OUT = 'You are signed out'
 
 export const NO_CAMERA =
   'The browser gives this page no camera: it does so only where the address begins with https. Type the number instead. (The phone’s own camera may open the label’s address.)'

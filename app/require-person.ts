@@ -3,7 +3,7 @@ import { forbidden, redirect } from 'next/navigation'
 import { cache } from 'react'
 import { cookieName } from '@/lib/people/host-cookies'
 import type { Act } from '@/lib/people/permissions'
-import { type Asked, allowedTo, askPerson, type PresentPerson } from '@/lib/people/session'
+import { type Asked, allowedTo, findPerson, type PresentPerson } from '@/lib/people/session'
 import { actingAs, type Database } from '@/lib/store/database'
 import { productDatabase } from '@/lib/store/product-database'
 import { fromDatabase } from './database-gone'
@@ -17,7 +17,7 @@ const whoIsHere = cache(async (): Promise<Asked> => {
   const asked = await headers()
   const chosen = (await cookies()).get(cookieName(ORGANISATION_COOKIE, asked))?.value
   const request = { headers: asked, chosen, now: new Date() }
-  return fromDatabase(async () => askPerson(await productDatabase(), request))
+  return fromDatabase(async () => findPerson(await productDatabase(), request))
 })
 
 /** Who asks for this page, or sent this form. */

@@ -31,17 +31,11 @@ export type Request = { headers: Headers; chosen: string | undefined; now: Date 
 const NOTED_AFTER_MS = 600_000
 
 /**
- * Who asks. Session and membership are read from the database each time, so that whoever is signed out, or no longer
+ * Who is here. Session and membership are read from the database each time, so that whoever is signed out, or no longer
  * belongs, is out at once. Of several organisations it is the chosen one, else the one that they belong to longest.
  * Notes that they were there.
- *
- * @param act what they mean to do there
  */
-export async function askPerson(
-  database: Database,
-  { headers, chosen, now }: Request,
-  act: Act = 'read',
-): Promise<Asked> {
+export async function findPerson(database: Database, { headers, chosen, now }: Request): Promise<Asked> {
   const session = await signInOf(database).api.getSession({ headers })
   if (!session) return { ok: false, reason: 'signed-out' }
   const { id, name } = session.user
@@ -53,7 +47,7 @@ export async function askPerson(
   if (now.getTime() - (lastSeenAt?.getTime() ?? 0) > NOTED_AFTER_MS)
     await withOrganisation(database, organisation, (scope) => notePresence(scope, { person: id, now }))
   const present = { person: { id, name }, organisation, organisationName, role }
-  return allowedTo({ ok: true, present: { ...present, memberships } }, act)
+  return { ok: true, present: { ...present, memberships } }
 }
 
 /** Whoever was found to ask, as far as their role includes an act; that it does not is logged. */

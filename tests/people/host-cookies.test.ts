@@ -2,10 +2,10 @@
 import { expect, test } from 'vitest'
 import { cookieName, ownCookies } from '@/lib/people/host-cookies'
 import { enterWithPassword } from '@/lib/people/password-entry'
-import { askPerson } from '@/lib/people/session'
 import { SIGN_IN_SECRET_VARIABLE } from '@/lib/people/sign-in-secret'
 import { startOrganisation } from '@/lib/people/start-organisation'
 import { testDatabase } from '../store/test-database'
+import { askPerson } from './ask-person'
 
 process.env[SIGN_IN_SECRET_VARIABLE] = 'a secret of the tests that is at least thirty-two long'
 const { database } = await testDatabase()

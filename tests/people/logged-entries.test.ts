@@ -4,11 +4,11 @@ import { enterAs, readDoor } from '@/lib/people/door'
 import { leave } from '@/lib/people/leave'
 import { changeOwnPassword } from '@/lib/people/own-account'
 import { enterWithPassword } from '@/lib/people/password-entry'
-import { askPerson } from '@/lib/people/session'
 import { SIGN_IN_SECRET_VARIABLE } from '@/lib/people/sign-in-secret'
 import { startOrganisation } from '@/lib/people/start-organisation'
 import { listenToLog } from '../log/logged'
 import { runSql, testDatabase } from '../store/test-database'
+import { askPerson } from './ask-person'
 
 process.env[SIGN_IN_SECRET_VARIABLE] = 'a secret of the tests that is at least thirty-two long'
 const { database, adminUrl } = await testDatabase()

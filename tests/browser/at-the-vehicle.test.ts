@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import AxeBuilder from '@axe-core/playwright'
 import type { Page } from 'playwright-core'
 import { afterAll, expect, inject, test } from 'vitest'
+import { NOTHING_TAKEN_ALONG } from '@/app/(people)/at/at-words'
 import { launchChromium } from './chromium'
 import { enterByDemoDoor } from './product'
 
@@ -115,5 +116,9 @@ test('at the door a browser forgets what it took along', async () => {
     .dispatchEvent('click')
   await page.waitForURL(`${ADDRESS}/door*`)
   await expect.poll(() => takenAlong(page)).toEqual([])
+  await phone.setOffline(true)
+  await page.goto(`${ADDRESS}/at`)
+  await page.getByText(NOTHING_TAKEN_ALONG).waitFor()
+  expect(await page.getByText('vehicles are on this phone').count()).toBe(0)
   await phone.close()
 })

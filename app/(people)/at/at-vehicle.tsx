@@ -7,7 +7,7 @@ import { Link } from '../../ui/link'
 import styles from './at.module.css'
 import { atPlaceIn } from './at-address'
 import { LINE_WORDS, NO_MEMORY, NOTHING_TAKEN_ALONG, OPENS_WITHOUT, SIGNED_OUT } from './at-words'
-import type { KnownSince } from './known'
+import { FORGOTTEN, type KnownSince } from './known'
 import { OutboxList } from './outbox-list'
 import { UnitFinder } from './unit-finder'
 import { UnitPage } from './unit-page'
@@ -38,10 +38,12 @@ function TakenAlong({ phone, known, place, isKept }: Props) {
   const formats = useMemo(() => formatsFor(known.terms, known.terms.distance), [known.terms])
   const told = { phone, known, formats }
   // Whoever is signed out is told what waits, and nothing of any vehicle.
-  const isIn = phone.line !== 'signed-out'
+  const isForgotten = known.since === FORGOTTEN
+  const isIn = phone.line !== 'signed-out' && !isForgotten
   return (
     <>
       <LineNotice phone={phone} place={place.unit} />
+      {isForgotten && phone.line === 'none' && <p className={styles.notice}>{NOTHING_TAKEN_ALONG}</p>}
       {isIn &&
         (place.unit === null ? (
           <UnitFinder

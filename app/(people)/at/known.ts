@@ -18,3 +18,6 @@ export type Known = {
 
 /** As it is kept on the phone: with when it came, by the phone's own clock. */
 export type KnownSince = Known & { since: string }
+
+/** When what is kept came, where it was forgotten since: whoever was signed in is so no longer. */
+export const FORGOTTEN = new Date(0).toISOString()

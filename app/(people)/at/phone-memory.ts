@@ -1,5 +1,5 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb'
-import type { KnownSince } from './known'
+import { FORGOTTEN, type KnownSince } from './known'
 import type { Entry, Outbox } from './outbox'
 
 /** What is half filled in, by whom, of which vehicle, in which form. */
@@ -14,8 +14,6 @@ interface Kept extends DBSchema {
 }
 
 const NAME = 'gudgeon-at-the-vehicle'
-/** What is so old is asked for again. */
-const LONG_AGO = new Date(0).toISOString()
 const STORES = ['known', 'entries', 'photographs', 'drafts'] as const
 
 export type PhoneMemory = Outbox & {
@@ -59,7 +57,7 @@ export async function openPhoneMemory(): Promise<PhoneMemory> {
     async forgetKnown() {
       const tx = write()
       const known = await tx.objectStore('known').get('known')
-      const nothing = { zones: [], families: [], vehicles: [], since: LONG_AGO }
+      const nothing = { zones: [], families: [], vehicles: [], since: FORGOTTEN }
       if (known) await tx.objectStore('known').put({ ...known, ...nothing }, 'known')
       await tx.done
     },

@@ -7,6 +7,7 @@ import type { FollowedVehicle } from '@/lib/scoring/follow-vehicle'
 import type { Parameters } from '@/lib/scoring/parameters'
 import type { ComponentChance } from '@/lib/scoring/score-components'
 import { type JobCost, jobCost, type LongRunRates, type Prices } from './costs'
+import { OncePerGround, type Reckoned } from './inner/once-per-ground'
 import { renewalAge, statedIntervalRate } from './intervals'
 import { type Stake, worthOfLooking } from './look-worth'
 import {
@@ -41,6 +42,8 @@ export interface AdviceGround {
   prices: Prices
   settings: Settings
   rates: LongRunRates
+  /** What has been reckoned of it (`inner/once-per-ground`). */
+  reckoned?: Reckoned
 }
 
 export interface AdviceInput extends AdviceGround {
@@ -67,7 +70,7 @@ export interface VehicleAdvice {
 
 export function adviseVehicle(input: AdviceInput): VehicleAdvice {
   const { atAdviceHorizon, settings } = input
-  const { waiting, first } = begun(input)
+  const { waiting, first } = begun.of(input)
   const looks = looksOfWorth(input, waiting, first)
   const worthChecking = new Set(looks.flatMap(({ moved }) => [...moved.keys()]))
   const components = first.map((decision, c): ComponentDecision => {
@@ -86,18 +89,12 @@ export const jobsAdvised = (ground: AdviceGround): boolean[] =>
  * What is to be done of each component whatever a look would say: `stop`, `book`, or `fine` where neither holds. A ground
  * is of one moment, so that looks, visit and plan need it worked out once.
  */
-export const decisionsBeforeLooks = (ground: AdviceGround): ComponentDecision[] => begun(ground).first
+export const decisionsBeforeLooks = (ground: AdviceGround): ComponentDecision[] => begun.of(ground).first
 
-const known = new WeakMap<AdviceGround, { waiting: Waiting[]; first: ComponentDecision[] }>()
-
-function begun(ground: AdviceGround) {
-  const found = known.get(ground)
-  if (found) return found
+const begun = new OncePerGround((ground) => {
   const waiting = waitingOf(ground)
-  const made = { waiting, first: firstDecisions(ground, waiting) }
-  known.set(ground, made)
-  return made
-}
+  return { waiting, first: firstDecisions(ground, waiting) }
+})
 
 function firstDecisions(ground: AdviceGround, waiting: Waiting[]): ComponentDecision[] {
   const stopped = new Set(ground.vehicle.stops.flatMap((stop) => [...stop.unresolved]))
@@ -193,7 +190,7 @@ export interface WorthwhileLook {
 
 /** Each kind of look at one vehicle whose worth, net of its price, is positive. */
 export function worthwhileLooks(ground: AdviceGround): WorthwhileLook[] {
-  const { waiting, first } = begun(ground)
+  const { waiting, first } = begun.of(ground)
   return looksOfWorth(ground, waiting, first)
 }
 

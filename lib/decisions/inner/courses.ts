@@ -5,16 +5,16 @@ import type { Strands } from '@/lib/model/strands'
 import { renewedLife } from '@/lib/scoring/life-start'
 import type { AdviceGround } from '../advice'
 import type { JobCost } from '../costs'
+import { OncePerGround } from './once-per-ground'
 
-const present = new WeakMap<AdviceGround, Map<Strands, LifeCourse>>()
+const present = new OncePerGround(() => new Map<Strands, LifeCourse>())
 
 /**
  * Of a component as it is believed now; one for positions that share their life. A ground is of one moment: its vehicle
  * is not followed on.
  */
 export function courseOf(ground: AdviceGround, component: number): LifeCourse {
-  const courses = present.get(ground) ?? new Map<Strands, LifeCourse>()
-  present.set(ground, courses)
+  const courses = present.of(ground)
   const nodes = ground.vehicle.belief.beliefs[component]!.currentNodes()
   const course = courses.get(nodes) ?? new LifeCourse(nodes)
   courses.set(nodes, course)

@@ -7,7 +7,7 @@ import { personOfToken } from '@/lib/people/tokens'
 import { actingAs, type Database } from '@/lib/store/database'
 import { isDatabaseGone, isDiskFull } from '@/lib/store/database-gone'
 import { productDatabase } from '@/lib/store/product-database'
-import { Problem, problemResponse } from './problem'
+import { PROBLEMS, Problem, type ProblemType, problemResponse } from './problem'
 import { parseQuery } from './query'
 import { countRequest } from './rate-limit'
 
@@ -133,8 +133,21 @@ const NO_ROOM = new Problem(
   'Nothing of this was kept; send it again when there is room, with the same Idempotency-Key',
 )
 
+/** What whoever tries the limits of the interface meets; other refusals have events of their own. */
+const TELLING: readonly ProblemType[] = [
+  'bad-address',
+  'no-such-method',
+  'media-type',
+  'invalid',
+  'key-reused',
+]
+
 function failed(error: unknown): Response {
-  if (error instanceof Problem) return problemResponse(error)
+  if (error instanceof Problem) {
+    const { type: problem } = error
+    if (TELLING.includes(problem)) logEvent('request refused', { problem, status: PROBLEMS[problem].status })
+    return problemResponse(error)
+  }
   logEvent('unexpected error', errorDetails(error))
   if (isDatabaseGone(error)) return problemResponse(DATABASE_GONE)
   if (isDiskFull(error)) return problemResponse(NO_ROOM)

@@ -34,18 +34,44 @@ export async function readOwnAccount(
   }
 }
 
-/** Ends one session of whoever asks, or all but the one that asks. @returns how many ended */
+export type SessionsEnded =
+  /** How many. */
+  { ok: true; ended: number } | { ok: false; reason: 'wrong' | 'too-often' }
+
+/**
+ * Ends one session of whoever asks, or all but the one that asks: whoever found a browser open does not know the
+ * password, and cannot lock its owner out. Attempts are counted as those to sign in are.
+ *
+ * @param password of whoever asks; a person of this machine has none
+ */
 export async function endOwnSessions(
   database: Database,
-  headers: Headers,
-  which: { id: string } | 'others',
-): Promise<number> {
-  const present = await signInOf(database).api.getSession({ headers })
-  if (!present) return 0
-  const { id: person } = present.user
+  { headers, now }: Asking,
+  { which, password }: { which: { id: string } | 'others'; password: string },
+): Promise<SessionsEnded> {
+  const { api } = signInOf(database)
+  const present = await api.getSession({ headers })
+  if (!present) return { ok: true, ended: 0 }
+  const { id: person, email: mail } = present.user
+  if (await readAccountByMail(database, mail)) {
+    if (await tooManyAttempts(database, 'sign-in', { mail, headers, now }))
+      return { ok: false, reason: 'too-often' }
+    if (!(await isPassword(() => api.verifyPassword({ body: { password }, headers }))))
+      return { ok: false, reason: 'wrong' }
+  }
   logEvent('session ended', { person, scope: which === 'others' ? 'others' : 'one' })
-  if (which === 'others') return endOtherSessions(database, { person, kept: present.session.id })
-  return (await endSession(database, { person, id: which.id })) ? 1 : 0
+  if (which === 'others')
+    return { ok: true, ended: await endOtherSessions(database, { person, kept: present.session.id }) }
+  return { ok: true, ended: (await endSession(database, { person, id: which.id })) ? 1 : 0 }
+}
+
+async function isPassword(verify: () => Promise<{ status: boolean }>): Promise<boolean> {
+  try {
+    return (await verify()).status
+  } catch (error) {
+    if (error instanceof APIError) return false
+    throw error
+  }
 }
 
 /** Gives whoever asks another name; what they recorded carries it, too. */

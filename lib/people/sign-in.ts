@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { connectionsOf, type Database } from '@/lib/store/database'
 import { signInTables } from '@/lib/store/sign-in-tables'
 import { browserKind } from './inner/browser-kind'
+import { endSessionBefore } from './inner/end-session-before'
 import { enterByPress } from './inner/enter-by-press'
 import { logEntries } from './inner/log-entries'
 import { readHostCookies } from './inner/read-host-cookies'
@@ -47,7 +48,7 @@ function makeSignIn(database: Database, secret: string) {
     advanced: { cookiePrefix: 'gudgeon', database: { generateId: tables.generateId } },
     logger: { disabled: true }, // it names the mail addresses that were tried; log-entries.ts says what happened
     telemetry: { enabled: false },
-    plugins: [enterByPress, readHostCookies, logEntries],
+    plugins: [enterByPress, readHostCookies, endSessionBefore, logEntries],
   })
 }
 

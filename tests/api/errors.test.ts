@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { listenToLog } from '../log/logged'
 import { EXAMPLE_LIBRARY } from '../records/example-library'
 import { type Asked, ask, machine } from './machine'
 
@@ -23,6 +24,22 @@ async function problemOf(method: string, address: string, asked: Asked) {
     detail: String(problem.detail),
   }
 }
+
+test('what cannot be taken stands in the log by its kind, without what was sent', async () => {
+  const log = listenToLog()
+  const sent = { token: tokens.owner, body: '{"Secret of Wren"' }
+  await ask('POST', '/api/v1/readings', { ...sent, headers: { 'Content-Type': 'application/json' } })
+  await ask('POST', '/api/v1/readings', { ...sent, headers: { 'Content-Type': 'text/wren' } })
+  await ask('DELETE', '/api/v1/readings', { token: tokens.owner })
+  const [events, text] = [log.events(), log.text()]
+  log.stop()
+  expect(events.map(({ event, problem, status }) => [event, problem, status])).toEqual([
+    ['request refused', 'invalid', 422],
+    ['request refused', 'media-type', 415],
+    ['request refused', 'no-such-method', 405],
+  ])
+  expect(text).not.toContain('Wren')
+})
 
 describe('who may', () => {
   test.each([undefined, '', 'x', `${tokens.owner}x`, tokens.owner.slice(0, -2)])(

@@ -2,6 +2,7 @@
 import { NextRequest } from 'next/server'
 import { expect, test } from 'vitest'
 import { proxy } from '@/proxy'
+import { listenToLog } from '../log/logged'
 
 const answerTo = (address: string) => proxy(new NextRequest(`http://gudgeon.invalid${address}`))
 
@@ -10,6 +11,20 @@ test('an address with a sign in it that no text of the store can have is told fr
     expect(answerTo(address).status).toBe(400)
   for (const address of ['/vehicles/V-1', '/vehicles/%2500', '/?q=100%25%20000'])
     expect(answerTo(address).status).toBe(200)
+})
+
+test('what is refused stands in the log by its kind alone', () => {
+  const log = listenToLog()
+  answerTo('/vehicles/%00?q=Wren')
+  proxy(new NextRequest('http://gudgeon.invalid/q/secret-key', { method: 'POST' }))
+  answerTo('/vehicles/V-1')
+  const [events, text] = [log.events(), log.text()]
+  log.stop()
+  expect(events).toMatchObject([
+    { event: 'request refused', problem: 'bad-address', status: 400 },
+    { event: 'request refused', problem: 'no-length', status: 411 },
+  ])
+  expect(text).not.toMatch(/Wren|secret-key/)
 })
 
 test('what is sent by a label without signing in is small, and says how long it is', () => {
@@ -31,10 +46,11 @@ test('what a page tells is kept by no cache, and by https the browser is told to
   for (const address of ['/at-worker.js', '/icon.svg', '/at.webmanifest', '/at-icon-192.png'])
     expect(asked(address).get('Cache-Control'), address).toBeNull()
   expect(asked('/').get('Strict-Transport-Security')).toBeNull()
-  expect(asked('/', 'https').get('Strict-Transport-Security')).toBe('max-age=31536000')
+  for (const address of ['/', '/vehicles/%00'])
+    expect(asked(address, 'https').get('Strict-Transport-Security')).toBe('max-age=31536000')
 })
 
-test('every answer but a refusal carries what browsers are to keep to', () => {
+test('every answer carries what browsers are to keep to', () => {
   const { headers } = answerTo('/settings')
   const policy = headers.get('Content-Security-Policy') ?? ''
   const nonce = /'nonce-([^']+)'/.exec(policy)?.[1]
@@ -48,10 +64,13 @@ test('every answer but a refusal carries what browsers are to keep to', () => {
   ])
     expect(policy).toContain(directive)
   expect(policy).not.toMatch(/unsafe-eval|script-src[^;]*unsafe-inline|https?:/)
-  expect(Object.fromEntries(headers)).toMatchObject({
-    'x-content-type-options': 'nosniff',
-    'referrer-policy': 'same-origin',
-    'cross-origin-opener-policy': 'same-origin',
-    'cross-origin-resource-policy': 'same-origin',
-  })
+  for (const { headers } of [answerTo('/settings'), answerTo('/vehicles/%00')])
+    expect(Object.fromEntries(headers)).toMatchObject({
+      'content-security-policy': expect.stringContaining("frame-ancestors 'none'"),
+      'cache-control': 'private, no-store',
+      'x-content-type-options': 'nosniff',
+      'referrer-policy': 'same-origin',
+      'cross-origin-opener-policy': 'same-origin',
+      'cross-origin-resource-policy': 'same-origin',
+    })
 })

@@ -50,6 +50,14 @@ async function join(page: Page, name: string): Promise<void> {
   await page.waitForURL(`${address}/`)
 }
 
+async function signIn(page: Page, mail: string, password: string): Promise<void> {
+  await page.goto(`${address}/door`)
+  const form = page.getByRole('region', { name: 'Sign in' })
+  await form.getByLabel('Mail address').fill(mail)
+  await form.getByLabel('Password').fill(password)
+  await form.getByRole('button', { name: 'Sign in' }).click()
+}
+
 test('invited, joined, held to the role, removed, and out at once', async () => {
   const owner = await anOwnersPage('Inviting Fleet')
   const link = await invite(owner, 'bo@mill.example')
@@ -75,6 +83,13 @@ test('invited, joined, held to the role, removed, and out at once', async () => 
   await owner.getByRole('row', { name: /^Bo / }).getByRole('button', { name: 'Change' }).click()
   await owner.getByText('it holds at once').waitFor()
   expect(await statusOf('/families/new')).toBe(200)
+  await owner.getByRole('button', { name: 'Sign Bo out …' }).click()
+  await owner.getByRole('button', { name: 'Sign Bo out', exact: true }).click()
+  await owner.getByText('Signed out: 1 session ended.').waitFor()
+  await bo.goto(`${address}/`)
+  expect(new URL(bo.url()).pathname).toBe('/door')
+  await signIn(bo, 'bo@mill.example', PASSWORD)
+  await bo.waitForURL(`${address}/`)
   await owner.getByRole('button', { name: 'Remove Bo …' }).click()
   await owner.getByRole('button', { name: 'Remove Bo', exact: true }).click()
   await owner.getByRole('rowheader', { name: 'Bo', exact: true }).waitFor({ state: 'detached' })
@@ -89,14 +104,8 @@ test('somebody ends a session of theirs elsewhere, and chooses another password'
   const [cy, elsewhere] = [await here.newPage(), await there.newPage()]
   await cy.goto(await invite(owner, 'cy@mill.example'))
   await join(cy, 'Cy')
-  const signIn = async (password: string) => {
-    await elsewhere.goto(`${address}/door`)
-    const form = elsewhere.getByRole('region', { name: 'Sign in' })
-    await form.getByLabel('Mail address').fill('cy@mill.example')
-    await form.getByLabel('Password').fill(password)
-    await form.getByRole('button', { name: 'Sign in' }).click()
-  }
-  await signIn(PASSWORD)
+  const enter = (password: string) => signIn(elsewhere, 'cy@mill.example', password)
+  await enter(PASSWORD)
   await elsewhere.waitForURL(`${address}/`)
 
   await cy.locator('summary').first().click()
@@ -104,8 +113,15 @@ test('somebody ends a session of theirs elsewhere, and chooses another password'
   await cy.waitForURL(`${address}/settings/you`)
   await expectAccessible(cy)
   expect(await cy.getByRole('cell', { name: 'this one' }).count()).toBe(1)
-  await cy.getByRole('button', { name: /^End .* on Linux, since/ }).click()
-  await cy.getByRole('button', { name: 'End all others' }).waitFor({ state: 'detached' })
+  const ending = cy.getByRole('region', { name: 'Your sessions' })
+  expect(await ending.getByLabel('Session to end').textContent()).toMatch(/ on Linux, since /)
+  await ending.getByLabel('Your password').fill('not the password')
+  await ending.getByRole('button', { name: 'End it' }).click()
+  await ending.getByRole('alert').waitFor()
+  await ending.getByLabel('Your password').fill(PASSWORD)
+  await ending.getByRole('button', { name: 'End it' }).click()
+  await ending.getByText('Ended: whoever was there').waitFor()
+  expect(await ending.getByLabel('Session to end').count()).toBe(0)
   await elsewhere.goto(`${address}/`)
   expect(new URL(elsewhere.url()).pathname).toBe('/door')
 
@@ -113,9 +129,9 @@ test('somebody ends a session of theirs elsewhere, and chooses another password'
   await cy.getByLabel('New password').fill('another that is long enough')
   await cy.getByRole('button', { name: 'Change it' }).click()
   await cy.getByText('Your new password stands').waitFor()
-  await signIn(PASSWORD)
+  await enter(PASSWORD)
   await elsewhere.getByText('do not go together').waitFor()
-  await signIn('another that is long enough')
+  await enter('another that is long enough')
   await elsewhere.waitForURL(`${address}/`)
   await Promise.all([owner.context().close(), here.close(), there.close()])
 })

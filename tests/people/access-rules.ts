@@ -84,7 +84,7 @@ const ACTIONS: Record<string, ByRule> = {
   '(people)/settings/digest-actions.ts': { read: ['wishDigest'] },
   '(people)/settings/grades-actions.ts': { 'edit-terms': ['changeGrades'] },
   '(people)/settings/people/people-actions.ts': {
-    'manage-people': ['invitePerson', 'withdrawInvited', 'giveRole', 'removePerson'],
+    'manage-people': ['invitePerson', 'withdrawInvited', 'giveRole', 'removePerson', 'signPersonOut'],
   },
   '(people)/settings/webhook-actions.ts': { 'manage-webhook': ['changeWebhook', 'renewSecret', 'sendTest'] },
   '(people)/settings/you/you-actions.ts': { read: ['changeName', 'changePassword', 'endSessions'] },

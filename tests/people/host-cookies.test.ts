@@ -34,4 +34,10 @@ test('a session is found by the host’s own cookie, and by https not by one tha
   expect(await asked(by('https', `__Host-${cookie}`))).toBe(true)
   expect(await asked(by('https', cookie))).toBe(false)
   expect(await asked(by('http', `__Host-${cookie}`))).toBe(false)
+  // Who signs in by https over it ends it, though its name is another there; over a planted one they end nothing.
+  const over = (headers: Headers) => enterWithPassword(database, { ...account, headers, now: NOW })
+  expect(await over(by('https', cookie))).toMatchObject({ ok: true })
+  expect(await asked(by('http', cookie))).toBe(true)
+  expect(await over(by('https', `__Host-${cookie}`))).toMatchObject({ ok: true })
+  expect(await asked(by('http', cookie))).toBe(false)
 })

@@ -1,7 +1,9 @@
 /** What somebody sees and changes of their own: name, password, sessions; and how a forgotten password is chosen anew. */
 import { beforeEach, describe, expect, test } from 'vitest'
 import { runResetPassword } from '@/lib/commands/reset-password'
+import { enterAs } from '@/lib/people/door'
 import { changeOwnName, changeOwnPassword, endOwnSessions, readOwnAccount } from '@/lib/people/own-account'
+import { enterWithPassword } from '@/lib/people/password-entry'
 import {
   isResetOpen,
   makeReset,
@@ -9,7 +11,13 @@ import {
   resetPassword,
   tooManyResets,
 } from '@/lib/people/password-reset'
+import { signInOf } from '@/lib/people/sign-in'
 import { SIGN_IN_SECRET_VARIABLE } from '@/lib/people/sign-in-secret'
+import { signMemberOut } from '@/lib/people/sign-member-out'
+import { startOrganisation } from '@/lib/people/start-organisation'
+import { organisationId } from '@/lib/store/organisation-id'
+import { type Membership, readMemberships } from '@/lib/store/read/memberships'
+import { withPerson } from '@/lib/store/with-person'
 import { runSql, testDatabase } from '../store/test-database'
 import { cookiesOf } from './signed-in'
 import { anOwner, PASSWORD, signInAs } from './somebody'
@@ -30,6 +38,9 @@ beforeEach(async () => {
 
 const signIn = async (browser = FIREFOX, now = NOW) => (await signInAs(database, mail, { now, browser }))!
 const account = (headers: Headers) => readOwnAccount(database, { headers, now: new Date() })
+const end = (headers: Headers, which: { id: string } | 'others', password = PASSWORD) =>
+  endOwnSessions(database, { headers, now: later(20) }, { which, password })
+const personOf = async (headers: Headers) => (await signInOf(database).api.getSession({ headers }))!.user.id
 /** Attempts are counted by the minute. */
 const later = (minutes: number) => new Date(NOW.getTime() + minutes * 60_000)
 
@@ -52,14 +63,41 @@ describe('sessions', () => {
     expect(JSON.stringify(rows)).not.toContain('Gecko')
   })
 
+  test('go by what nobody guesses', async () => {
+    await Promise.all(Array.from({ length: 3 }, () => signIn()))
+    const rows = await runSql(adminUrl, 'select token from sessions')
+    const tokens = rows.map(({ token }) => String(token))
+    expect(new Set(tokens).size).toBe(tokens.length)
+    for (const token of tokens) expect(token).toMatch(/^[A-Za-z0-9]{32}$/)
+  })
+
   test('end one by one, or all others at once, at once', async () => {
     const [here, there, elsewhere] = [await signIn(), await signIn(), await signIn()]
     const [, ended] = (await account(elsewhere))!.sessions
-    expect(await endOwnSessions(database, elsewhere, { id: ended!.id })).toBe(1)
+    expect(await end(elsewhere, { id: ended!.id })).toEqual({ ok: true, ended: 1 })
     expect(await account(there)).toBeNull()
-    expect(await endOwnSessions(database, elsewhere, 'others')).toBe(1)
+    expect(await end(elsewhere, 'others')).toEqual({ ok: true, ended: 1 })
     expect(await account(here)).toBeNull()
     expect((await account(elsewhere))!.sessions).toHaveLength(1)
+  })
+
+  test('end where somebody signs in over them, as nobody else’s does', async () => {
+    const [here, elsewhere] = [await signIn(), await signIn()]
+    const over = new Headers(here)
+    over.set('user-agent', FIREFOX)
+    const entered = await enterWithPassword(database, {
+      mail,
+      password: PASSWORD,
+      headers: over,
+      now: later(1),
+    })
+    if (!entered.ok) throw new Error(entered.reason)
+    expect(await account(here)).toBeNull()
+    expect((await account(cookiesOf(entered.headers)))!.sessions).toHaveLength(2)
+    expect(await account(elsewhere)).not.toBeNull()
+    const wrong = { mail, password: 'not the password', headers: elsewhere, now: later(1) }
+    expect(await enterWithPassword(database, wrong)).toMatchObject({ ok: false })
+    expect(await account(elsewhere)).not.toBeNull()
   })
 
   test('of somebody else do not end', async () => {
@@ -68,10 +106,44 @@ describe('sessions', () => {
     const otherMail = `other-${count}@mill.example`
     await anOwner(database, `Other ${count}`, otherMail, NOW)
     const other = (await signInAs(database, otherMail, { now: NOW }))!
-    expect(await endOwnSessions(database, other, { id })).toBe(0)
-    expect(await endOwnSessions(database, other, 'others')).toBe(0)
-    expect(await endOwnSessions(database, new Headers(), { id })).toBe(0)
+    for (const which of [{ id }, 'others'] as const)
+      expect(await end(other, which)).toEqual({ ok: true, ended: 0 })
+    expect(await end(new Headers(), { id })).toEqual({ ok: true, ended: 0 })
     expect(await account(mine)).not.toBeNull()
+  })
+
+  test('do not end for somebody who found a browser open and does not know the password', async () => {
+    const [left, own] = [await signIn(), await signIn()]
+    for (let i = 0; i < 5; i++)
+      expect(await end(left, 'others', `guess ${i}`)).toEqual({ ok: false, reason: 'wrong' })
+    expect(await end(left, 'others')).toEqual({ ok: false, reason: 'too-often' })
+    expect(await account(own)).not.toBeNull()
+  })
+
+  test('of a person of this machine, who has no password, end without one', async () => {
+    const beginning = { currency: 'EUR', locale: 'en-IE', timeZone: 'UTC', distance: 'km' } as const
+    const here = { ...beginning, name: `At home ${count}`, vehicleNumber: 'plate' } as const
+    const person = (await startOrganisation(database, here, { name: `Robin ${count}` }, NOW))!
+    const enter = async () =>
+      cookiesOf((await enterAs(database, { demo: false, local: true }, { person, headers: new Headers() }))!)
+    const [first, second] = [await enter(), await enter()]
+    expect(await end(second, 'others', '')).toEqual({ ok: true, ended: 1 })
+    expect(await account(first)).toBeNull()
+  })
+
+  test('of a member all end for an owner of theirs, and for no other organisation’s', async () => {
+    const person = await personOf(await signIn())
+    const memberships = await withPerson(database, person, readMemberships)
+    const own = organisationId(memberships[0]!.organisation)
+    const other = await anOwner(database, `Far ${count}`, `far-${count}@mill.example`, NOW)
+    const [{ organisation: far }] = (await withPerson(database, other, readMemberships)) as [Membership]
+    const [here, there] = [await signIn(), await signIn()]
+    const asking = { person, by: other }
+    expect(await signMemberOut(database, { ...asking, organisation: organisationId(far) })).toBeNull()
+    expect(await account(here)).not.toBeNull()
+    expect(await signMemberOut(database, { ...asking, organisation: own })).toBe(3)
+    expect([await account(here), await account(there)]).toEqual([null, null])
+    expect(await account(await signIn())).not.toBeNull()
   })
 })
 

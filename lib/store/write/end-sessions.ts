@@ -8,6 +8,11 @@ export async function endSession(
   return (await database.$executeRaw`delete from sessions where id = ${id} and user_id = ${person}::uuid`) > 0
 }
 
+/** Ends every session of a person. @returns how many ended */
+export function endAllSessions(database: Database, person: string): Promise<number> {
+  return database.$executeRaw`delete from sessions where user_id = ${person}::uuid`
+}
+
 /** Ends every session of a person but one. @returns how many ended */
 export function endOtherSessions(
   database: Database,

@@ -1,3 +1,8 @@
+import { mkdtempSync, writeFileSync } from 'node:fs'
+import http from 'node:http'
+import type { AddressInfo } from 'node:net'
+import os from 'node:os'
+import path from 'node:path'
 import { CFB } from '@e965/xlsx'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
@@ -12,7 +17,46 @@ async function reasonFor(bytes: Uint8Array, name = 'jobs.xlsx'): Promise<string>
   return read.ok ? 'it was read' : read.reason
 }
 
+/** A sheet whose one cell is an entity of this declaration. */
+const withEntity = (declaration: string) =>
+  zipOf(
+    workbookParts(
+      partOf(
+        SHEET,
+        `<?xml version="1.0"?><!DOCTYPE worksheet [${declaration}]>
+<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><dimension ref="A1:B1"/><sheetData>
+<row r="1"><c r="A1" t="inlineStr"><is><t>V-1</t></is></c><c r="B1" t="inlineStr"><is><t>[&it;]</t></is></c></row>
+</sheetData></worksheet>`,
+      ),
+    ),
+  )
+
 const text = (rows: string) => `<c t="inlineStr"><is><t>${rows}</t></is></c>`
+
+test('an entity of XML brings in no file, no address and no multitude', async () => {
+  const secret = path.join(mkdtempSync(path.join(os.tmpdir(), 'gudgeon-entity-')), 'secret')
+  writeFileSync(secret, 'the words of another file')
+  let asked = 0
+  const server = http.createServer((_, answer) => {
+    asked++
+    answer.end('the words of another host')
+  })
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
+  const { port } = server.address() as AddressInfo
+  const doubled = Array.from({ length: 30 }, (_, i) => `<!ENTITY e${i + 1} "&e${i};&e${i};">`).join('')
+  for (const declaration of [
+    `<!ENTITY it SYSTEM "file://${secret}">`,
+    `<!ENTITY it SYSTEM "http://127.0.0.1:${port}/">`,
+    `<!ENTITY % there SYSTEM "http://127.0.0.1:${port}/"> %there;`,
+    `<!ENTITY e0 "the words of many">${doubled}<!ENTITY it "&e30;">`,
+  ]) {
+    const read = await readWorkbook('jobs.xlsx', withEntity(declaration))
+    expect(JSON.stringify(read), declaration).toContain('V-1')
+    expect(JSON.stringify(read), declaration).not.toContain('the words of')
+  }
+  expect(asked).toBe(0)
+  server.close()
+})
 
 describe('what is no workbook', () => {
   test('is refused with what to do, whatever its name says', async () => {

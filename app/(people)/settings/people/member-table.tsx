@@ -4,7 +4,7 @@ import type { Formats } from '../../../ui/formats'
 import { KeptForm, SelectField } from '../../../ui/kept-form'
 import { ROLE_WORDS } from '../../../ui/words'
 import styles from '../settings.module.css'
-import { giveRole, removePerson } from './people-actions'
+import { giveRole, removePerson, signPersonOut } from './people-actions'
 
 const ROLE_OPTIONS = ROLES.map((role) => ({ value: role, label: ROLE_WORDS[role] }))
 
@@ -20,7 +20,7 @@ export function MemberTable({ members, formats }: { members: Member[]; formats: 
           <th scope="col">Last here</th>
           <th scope="col">Role</th>
           <th scope="col">
-            <span className="for-ears">Remove</span>
+            <span className="for-ears">Sign out or remove</span>
           </th>
         </tr>
       </thead>
@@ -51,6 +51,7 @@ function MemberRow({
         </KeptForm>
       </td>
       <td>
+        <KeptForm action={signPersonOut.bind(null, id, name)} submit={`Sign ${name} out …`} />
         <KeptForm action={removePerson.bind(null, id, name)} submit={`Remove ${name} …`} />
       </td>
     </tr>

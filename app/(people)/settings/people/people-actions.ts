@@ -6,6 +6,7 @@ import { postFrom } from '@/lib/jobs/post'
 import { invite } from '@/lib/people/invitations'
 import { invitationMail } from '@/lib/people/link-mail'
 import type { PresentPerson } from '@/lib/people/session'
+import { signMemberOut } from '@/lib/people/sign-member-out'
 import { ROLES, type Role } from '@/lib/store/role'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { changeRole, type MembershipChange, removeMember } from '@/lib/store/write/change-membership'
@@ -14,7 +15,7 @@ import { publicAddress } from '../../../public-address'
 import { requirePerson } from '../../../require-person'
 import { typedMail } from '../../../typed-account'
 import { asked, done, type FormState, parseForm, refused } from '../../../ui/form-state'
-import { INVITED, NOT_CHANGED, removeQuestion } from './people-words'
+import { INVITED, NOT_CHANGED, removeQuestion, SIGNED_OUT, signOutQuestion } from './people-words'
 
 const role = z.enum(ROLES, 'Choose what they may do.')
 
@@ -90,6 +91,21 @@ export async function removePerson(
     'write',
   )
   return told(change, before, data, 'Removed.')
+}
+
+/** Ends every session of a member, once that is meant. @param name as the page tells it */
+export async function signPersonOut(
+  id: string,
+  name: string,
+  before: FormState,
+  data: FormData,
+): Promise<FormState> {
+  const { database, organisation, person } = await requirePerson('manage-people')
+  const question = signOutQuestion(String(name))
+  if (data.get('sure') !== question.sure) return asked(before, data, question)
+  const ended = await signMemberOut(database, { organisation, person: member.parse(id), by: person.id })
+  if (ended === null) return refused(before, data, [{ field: null, message: NOT_CHANGED['no-member'] }])
+  return done(before, SIGNED_OUT(ended))
 }
 
 function told(change: MembershipChange, before: FormState, data: FormData, words: string): FormState {

@@ -31,3 +31,15 @@ export const removeQuestion = (name: string) => ({
   yes: `Remove ${name}`,
   sure: 'remove',
 })
+
+/** What is asked before somebody’s sessions are ended. */
+export const signOutQuestion = (name: string) => ({
+  words: `${name} is signed out in every browser and on every phone, and signs in anew to go on.`,
+  yes: `Sign ${name} out`,
+  sure: 'sign-out',
+})
+
+export const SIGNED_OUT = (sessions: number) =>
+  sessions === 0
+    ? 'They were signed in nowhere.'
+    : `Signed out: ${sessions} ${sessions === 1 ? 'session' : 'sessions'} ended.`

@@ -60,7 +60,7 @@ export default async function YouPage({ searchParams }: Props) {
         <section aria-labelledby="sessions">
           <h2 id="sessions">Your sessions</h2>
           <p className={styles.note}>{YOU_WORDS.sessions}</p>
-          <SessionTable sessions={account?.sessions ?? []} formats={formats} />
+          <SessionTable mail={account?.mail ?? null} sessions={account?.sessions ?? []} formats={formats} />
         </section>
       </div>
     </Frame>

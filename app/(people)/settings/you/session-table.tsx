@@ -1,13 +1,22 @@
 import type { OwnAccount } from '@/lib/people/own-account'
 import type { Formats } from '../../../ui/formats'
+import { KeptForm, SelectField, TextField } from '../../../ui/kept-form'
 import styles from '../settings.module.css'
 import { endSessions } from './you-actions'
-import { YOU_WORDS } from './you-words'
+import { ALL_OTHERS, YOU_WORDS } from './you-words'
 
-type Props = { sessions: OwnAccount['sessions']; formats: Formats }
+type Props = Pick<OwnAccount, 'mail' | 'sessions'> & { formats: Formats }
 
-/** Where somebody is signed in; each session can be ended, and all but this one at once. */
-export function SessionTable({ sessions, formats }: Props) {
+/** Where somebody is signed in, and the form that ends a session elsewhere: whoever has a password is asked for it. */
+export function SessionTable({ mail, sessions, formats }: Props) {
+  const told = sessions.map(({ browser, since, ...session }) => ({
+    ...session,
+    browser: browser || YOU_WORDS.unknownBrowser,
+    since: formats.moment(since),
+  }))
+  const others = told
+    .filter(({ isThis }) => !isThis)
+    .map(({ id, browser, since }) => ({ value: id, label: `${browser}, since ${since}` }))
   return (
     <>
       <table className={styles.table}>
@@ -17,45 +26,37 @@ export function SessionTable({ sessions, formats }: Props) {
             <th scope="col">Browser</th>
             <th scope="col">Since</th>
             <th scope="col">
-              <span className="for-ears">End</span>
+              <span className="for-ears">Which</span>
             </th>
           </tr>
         </thead>
         <tbody>
-          {sessions.map((session) => (
-            <SessionRow key={session.id} {...{ session, formats }} />
+          {told.map(({ id, browser, since, isThis }) => (
+            <tr key={id}>
+              <th scope="row">{browser}</th>
+              <td>{since}</td>
+              <td>{isThis && 'this one'}</td>
+            </tr>
           ))}
         </tbody>
       </table>
-      {sessions.length > 1 && (
-        <form action={endSessions}>
-          <button type="submit" className={styles.revoke} name="others" value="yes">
-            End all others
-          </button>
-        </form>
-      )}
-    </>
-  )
-}
-
-function SessionRow({ session, formats }: { session: OwnAccount['sessions'][number]; formats: Formats }) {
-  const [browser, since] = [session.browser || YOU_WORDS.unknownBrowser, formats.moment(session.since)]
-  return (
-    <tr>
-      <th scope="row">{browser}</th>
-      <td>{since}</td>
-      <td>
-        {session.isThis ? (
-          'this one'
-        ) : (
-          <form action={endSessions}>
-            <input type="hidden" name="id" value={session.id} />
-            <button type="submit" className={styles.revoke} aria-label={`End ${browser}, since ${since}`}>
-              End
-            </button>
-          </form>
+      <KeptForm action={endSessions} submit={others.length > 0 ? 'End it' : null}>
+        {others.length > 0 && (
+          <SelectField
+            name="session"
+            label="Session to end"
+            options={others.length > 1 ? [...others, { value: ALL_OTHERS, label: 'All others' }] : others}
+          />
         )}
-      </td>
-    </tr>
+        {others.length > 0 && mail !== null && (
+          <TextField
+            name="current-password"
+            label="Your password"
+            type="password"
+            autoComplete="current-password"
+          />
+        )}
+      </KeptForm>
+    </>
   )
 }

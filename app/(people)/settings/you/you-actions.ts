@@ -9,7 +9,7 @@ import { setSessionCookies } from '../../../(door)/session-cookies'
 import { requirePerson } from '../../../require-person'
 import { typedName, typedNewPassword, typedPassword } from '../../../typed-account'
 import { done, type FormState, parseForm, refused } from '../../../ui/form-state'
-import { YOU_WORDS } from './you-words'
+import { ALL_OTHERS, YOU_WORDS } from './you-words'
 
 /** Gives whoever is signed in another name. */
 export async function changeName(before: FormState, data: FormData): Promise<FormState> {
@@ -41,10 +41,15 @@ export async function changePassword(before: FormState, data: FormData): Promise
   redirect('/settings/you?password=changed')
 }
 
-/** Ends one session of whoever is signed in; every other one where the button says so. */
-export async function endSessions(data: FormData): Promise<void> {
+/** Ends one session of whoever is signed in, or every other one. */
+export async function endSessions(before: FormState, data: FormData): Promise<FormState> {
   const { database } = await requirePerson()
-  const which = data.get('others') === 'yes' ? 'others' : { id: String(data.get('id')) }
-  await endOwnSessions(database, await headers(), which)
+  const session = String(data.get('session'))
+  const which = session === ALL_OTHERS ? 'others' : { id: session }
+  const asking = { headers: await headers(), now: new Date() }
+  const password = String(data.get('current-password') ?? '')
+  const result = await endOwnSessions(database, asking, { which, password })
+  if (!result.ok) return refused(before, data, [NOT_CHANGED[result.reason]])
   refresh()
+  return done(before, YOU_WORDS.ended)
 }

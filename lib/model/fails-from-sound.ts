@@ -19,6 +19,8 @@ const GL_W = [
 
 /** Where onsets are many, the integrand falls steeply somewhere: so many panels for the root of them. */
 const PANELS_PER_ROOT = 2
+/** After so many onsets nothing sound is left (e^−40): what comes then is known without integrating. */
+const ALL_BEGUN = 40
 
 /**
  * P(fails within `step` | sound now) of every strand.
@@ -81,11 +83,14 @@ export function failsFromSound(
 
 /**
  * P(fails | sound before) over a step short against δ: (1/δ)·∫ (1 − S_U(a+v)/S_U(a))·e^(−(Δ−v)/δ) dv, the form by
- * parts, which is positive; v = Δ·t² takes the root at age 0 away.
+ * parts, which is positive; v = r·t² takes the root at age 0 away. From r on all have begun (r = Δ where they never do):
+ * ∫ from r to Δ is 1 − e^(−(Δ−r)/δ).
  */
 class ShortSteps {
   private points: RulePoints = rulePoints(1)
   private age = Number.NaN
+  /** r, effective units. */
+  private reach = Number.NaN
   /** By point: the logarithm of the age there, and the share that has begun by then times the point's weight. */
   private logAge: number[] = []
   private begun: number[] = []
@@ -99,8 +104,11 @@ class ShortSteps {
 
   /** @param onsets −log of the share of the sound that stay so over the whole step */
   begin(node: number, age: number, before: number, onsets: number): void {
-    const panels = 1 + Math.floor(PANELS_PER_ROOT * Math.sqrt(Math.max(onsets, 0))) // a rounding may be below 0
-    if (panels !== this.points.panels || age !== this.age) this.startAt(age, panels)
+    const here = Math.min(Math.max(onsets, 0), ALL_BEGUN) // a rounding may be below 0
+    const panels = 1 + Math.floor(PANELS_PER_ROOT * Math.sqrt(here))
+    const reach = onsets > ALL_BEGUN ? this.untilAllBegun(node, age, before) : this.step
+    if (panels !== this.points.panels || age !== this.age || reach !== this.reach)
+      this.startAt(age, panels, reach)
     const { weight } = this.points
     for (let p = 0; p < weight.length; p++) {
       const onsetsThen = cumulativeOnset(this.tables, node, this.logAge[p]!) - before
@@ -108,25 +116,33 @@ class ShortSteps {
     }
   }
 
-  private startAt(age: number, panels: number): void {
-    if (panels !== this.points.panels) {
+  /** Where (a/η)^β has grown by so much that all have begun. */
+  private untilAllBegun(node: number, age: number, before: number): number {
+    const { shape, logScale } = this.tables
+    const then = Math.exp(logScale[node]! + Math.log(before + ALL_BEGUN) / shape[node]!)
+    return Math.min(Math.max(then - age, 0), this.step)
+  }
+
+  private startAt(age: number, panels: number, reach: number): void {
+    if (panels !== this.points.panels || reach !== this.reach) {
       this.points = rulePoints(panels)
       this.left = []
       this.begun = []
     }
     this.age = age
-    this.logAge = this.points.passed.map((share) => Math.log(age + this.step * share))
+    this.reach = reach
+    this.logAge = this.points.passed.map((share) => Math.log(age + reach * share))
   }
 
   /** @param rate which of the tables' distinct 1/δ */
   fails(rate: number): number {
-    const { begun, points } = this
-    const decay = this.step * this.tables.rates[rate]!
-    this.left[rate] ??= points.passed.map((share) => Math.exp(-decay * (1 - share)))
+    const { begun, points, reach, step } = this
+    const pace = this.tables.rates[rate]!
+    this.left[rate] ??= points.passed.map((share) => Math.exp(-pace * (step - reach * share)))
     const left = this.left[rate]
     let integral = 0
     for (let p = 0; p < left.length; p++) integral += begun[p]! * left[p]!
-    return (integral / points.panels) * decay
+    return (integral / points.panels) * pace * reach - Math.expm1(-pace * (step - reach))
   }
 }
 

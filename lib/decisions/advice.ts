@@ -46,11 +46,6 @@ export interface AdviceGround {
   reckoned?: Reckoned
 }
 
-export interface AdviceInput extends AdviceGround {
-  /** Chances within the organisation's fixed horizon, which `watch` asks. */
-  atAdviceHorizon: ComponentChance[]
-}
-
 /** A part whose failing can hurt somebody has a far lower limit, which money cannot move. */
 const HARM_SHARE = 0.1
 
@@ -68,15 +63,20 @@ export interface VehicleAdvice {
   looks: WorthwhileLook[]
 }
 
-export function adviseVehicle(input: AdviceInput): VehicleAdvice {
-  const { atAdviceHorizon, settings } = input
-  const { waiting, first } = begun.of(input)
-  const looks = looksOfWorth(input, waiting, first)
+/** @param atAdviceHorizon chances within the organisation's fixed horizon, which `watch` asks */
+export function adviseVehicle(
+  ground: AdviceGround,
+  atAdviceHorizon: readonly ComponentChance[],
+): VehicleAdvice {
+  const { waiting, first } = begun.of(ground)
+  const looks = looksOfWorth(ground, waiting, first)
   const worthChecking = new Set(looks.flatMap(({ moved }) => [...moved.keys()]))
   const components = first.map((decision, c): ComponentDecision => {
     if (decision.advice !== 'fine') return decision
     if (worthChecking.has(c)) return { ...decision, advice: 'check' }
-    return atAdviceHorizon[c]!.pFail > settings.watchLimit ? { ...decision, advice: 'watch' } : decision
+    return atAdviceHorizon[c]!.pFail > ground.settings.watchLimit
+      ? { ...decision, advice: 'watch' }
+      : decision
   })
   return { components, looks }
 }

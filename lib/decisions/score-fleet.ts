@@ -147,6 +147,14 @@ export class VehicleScorer {
 
   /** @param horizons other than the terms name */
   score(one: FleetVehicle, horizons: readonly Horizon[] = this.input.horizons): VehicleScore {
+    return this.scoreOnGround(one, horizons).score
+  }
+
+  /** A vehicle's score, and what decisions about it are made on: null where the library does not know the engine. */
+  scoreOnGround(
+    one: FleetVehicle,
+    horizons: readonly Horizon[] = this.input.horizons,
+  ): { score: VehicleScore; ground: AdviceGround | null } {
     const { vehicle } = one.records
     const { clock, usage, known } = this.follow(one)
     const facts = {
@@ -157,12 +165,9 @@ export class VehicleScorer {
       kmPerDay: usage.kmPerDay,
       standing: usage.standing,
     }
-    if (!known) return { ...facts, ...NOT_ASSESSED }
-    return {
-      ...facts,
-      assessed: true,
-      ...this.judge(vehicle.unit, known.vehicle, clock, { parameters: known.parameters, horizons }),
-    }
+    if (!known) return { score: { ...facts, ...NOT_ASSESSED }, ground: null }
+    const ground = this.groundFrom(known, clock)
+    return { score: { ...facts, assessed: true, ...this.judge(vehicle.unit, ground, horizons) }, ground }
   }
 
   /** The day as of which it scores. */
@@ -199,8 +204,12 @@ export class VehicleScorer {
    */
   groundOf(one: FleetVehicle, told: Told = one.records): AdviceGround | null {
     const { clock, known } = this.follow(one, told)
+    return known && this.groundFrom(known, clock)
+  }
+
+  private groundFrom(known: Pick<AdviceGround, 'vehicle' | 'parameters'>, clock: VehicleClock): AdviceGround {
     const { settings, prices, rates } = this
-    return known && { ...known, clock, settings, prices, rates }
+    return { ...known, clock, settings, prices, rates }
   }
 
   /**
@@ -224,31 +233,18 @@ export class VehicleScorer {
     return { clock, usage, known: { vehicle: followed, parameters } }
   }
 
-  private judge(
-    unit: string,
-    vehicle: FollowedVehicle,
-    clock: VehicleClock,
-    { parameters, horizons }: { parameters: Parameters; horizons: readonly Horizon[] },
-  ) {
+  private judge(unit: string, ground: AdviceGround, horizons: readonly Horizon[]) {
+    const { vehicle, clock, settings } = ground
     const { belief } = vehicle
-    const { settings, prices, rates, input } = this
     const chances = horizons.map((horizon) => chancesWithin(belief, clock, horizon))
     const atAdvice = this.atAdviceHorizon(vehicle, clock, chances)
-    const { components: decisions, looks } = adviseVehicle({
-      vehicle,
-      clock,
-      parameters,
-      prices,
-      settings,
-      rates,
-      atAdviceHorizon: atAdvice.components,
-    })
+    const { components: decisions, looks } = adviseVehicle(ground, atAdvice.components)
     const components = belief.plan.components.flatMap(({ weakPoint, position }, c) => {
       const shared = {
         unit,
         weakPoint: weakPoint.key,
         position,
-        asOf: input.asOf,
+        asOf: this.input.asOf,
         pDeveloping: chanceDeveloping(belief, c),
         remainingKmP50: remainingKm(belief, clock, c),
         costOfWaiting: decisions[c]!.costOfWaiting,

@@ -1,13 +1,15 @@
 import { setTimeout as waiting } from 'node:timers/promises'
+import { type VisitChoice, visitChoice } from '@/lib/decisions/visit-choice'
 import { logFailedWork } from '@/lib/log/log-failed-work.mjs'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
+import { readKeptVisits } from '@/lib/store/read/kept-visits'
 import { readScoringBases, type VehicleOnBasis } from '@/lib/store/read/scoring-bases'
 import { readScoringGround } from '@/lib/store/read/scoring-ground'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import type { Day } from '@/lib/units/dates'
 import { scorerOn } from './inner/scorer-on'
-import { keepChoice, knownChoice, type NextVisit, type VisitChoice, visitAmong } from './next-visit'
+import { keepChoice, knownChoice, type NextVisit, visitAmong } from './next-visit'
 
 /** The next visit of one vehicle of many. */
 export type VisitOf = NextVisit & Omit<VehicleOnBasis, 'basis' | 'classKnown'>
@@ -19,6 +21,8 @@ export type FleetVisits = { asOf: Day; visits: VisitOf[]; done: number; total: n
 const PATIENCE_MS = 120
 /** So many vehicles are read in one transaction, which must not stay open for long. */
 const AT_ONCE = 3
+/** … and so many where what could be done on their visits is kept. */
+const KEPT_AT_ONCE = 500
 const COMING = { hereNow: false, hoursFree: null }
 
 const atWork = new Map<OrganisationId, Promise<void>>()
@@ -54,7 +58,11 @@ export function workOutVisits(database: Database, organisation: OrganisationId, 
 
 async function workOut(database: Database, organisation: OrganisationId, now: Date): Promise<void> {
   const toDo = (await vehiclesOf(database, organisation, now))?.vehicles ?? []
-  const open = toDo.filter((at) => at.classKnown && !knownChoice({ organisation }, at))
+  const notKnown = (at: VehicleOnBasis) => at.classKnown && !knownChoice({ organisation }, at)
+  const units = toDo.filter(notKnown).map(({ unit }) => unit)
+  for (let from = 0; from < units.length; from += KEPT_AT_ONCE)
+    await takeKept(database, organisation, { units: units.slice(from, from + KEPT_AT_ONCE), now })
+  const open = toDo.filter(notKnown)
   for (let from = 0; from < open.length; from += AT_ONCE)
     await withOrganisation(database, organisation, async (scope) => {
       const ground = await readScoringGround(scope, now)
@@ -62,11 +70,25 @@ async function workOut(database: Database, organisation: OrganisationId, now: Da
       const scorer = await scorerOn(scope, ground)
       for (const at of open.slice(from, from + AT_ONCE)) {
         const began = performance.now()
-        keepChoice(scope, at, await scorer.groundOf(scope, at.unit))
+        keepChoice(scope, at, visitChoice(await scorer.groundOf(scope, at.unit)))
         // A page asks the store a dozen times: it gets as long as this has taken, and not one turn a vehicle.
         await waiting(performance.now() - began)
       }
     })
+}
+
+/** What was reckoned with their scores is taken from there. */
+function takeKept(
+  database: Database,
+  organisation: OrganisationId,
+  { units, now }: { units: string[]; now: Date },
+): Promise<void> {
+  return withOrganisation(database, organisation, async (scope) => {
+    const ground = await readScoringGround(scope, now)
+    if (!ground) return
+    for (const { visit, ...at } of await readKeptVisits(scope, ground, units))
+      if (visit) keepChoice(scope, at, visit)
+  })
 }
 
 const vehiclesOf = (database: Database, organisation: OrganisationId, now: Date) =>

@@ -1,4 +1,3 @@
-import type { AdviceGround } from '@/lib/decisions/advice'
 import {
   type Bundle,
   type BundleCandidate,
@@ -6,10 +5,10 @@ import {
   bundleOf,
   chooseBundle,
 } from '@/lib/decisions/bundle'
-import { bundleCandidates } from '@/lib/decisions/bundle-candidates'
+import { type VisitChoice, visitChoice } from '@/lib/decisions/visit-choice'
 import type { PartStock } from '@/lib/records/part-stock'
+import { readKeptVisits } from '@/lib/store/read/kept-visits'
 import { readPartStock } from '@/lib/store/read/part-lines'
-import { readScoringBasis } from '@/lib/store/read/scoring-basis'
 import { readScoringGround } from '@/lib/store/read/scoring-ground'
 import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { LastAsked } from './inner/last-asked'
@@ -61,12 +60,7 @@ export type NextVisit = {
   parts: PartWanted[]
 }
 
-/** What could be done on a visit, at which prices; nothing of a vehicle that is not assessed. */
-export type VisitChoice =
-  | { candidates: BundleCandidate[]; visit: number; labourRate: number }
-  | { candidates: null }
-
-/** A page is read anew after each thing that is done on it, and the candidates rest on the scores alone. */
+/** For vehicles whose scores do not rest on what is there now: a page is read anew after each thing that is done on it. */
 const MOST_KEPT = 20_000
 const choices = new LastAsked<VisitChoice>(MOST_KEPT)
 
@@ -151,12 +145,12 @@ function partsWanted(jobs: readonly BundleCandidate[], { candidates, onShelf, th
 
 async function choiceOf(scope: OrganisationScope, unit: string, now: Date): Promise<VisitChoice> {
   const ground = await readScoringGround(scope, now)
-  const basis = ground && (await readScoringBasis(scope, unit, ground))
-  if (!basis) return { candidates: null }
-  const at = { unit, basis }
+  const [kept] = ground ? await readKeptVisits(scope, ground, [unit]) : []
+  if (!ground || !kept) return { candidates: null }
   return (
-    knownChoice(scope, at) ??
-    keepChoice(scope, at, await (await scorerOn(scope, ground)).groundOf(scope, unit))
+    kept.visit ??
+    knownChoice(scope, kept) ??
+    keepChoice(scope, kept, visitChoice(await (await scorerOn(scope, ground)).groundOf(scope, unit)))
   )
 }
 
@@ -172,18 +166,12 @@ export const knownChoice = (
   at: OnBasis,
 ): VisitChoice | undefined => choices.get(keyOf(scope, at))
 
-/** Works out what could be done on a vehicle's visit, and keeps it. @param advice null: it is not assessed */
-export function keepChoice(
+/** Keeps what could be done on a vehicle's visit. */
+export const keepChoice = (
   scope: Pick<OrganisationScope, 'organisation'>,
   at: OnBasis,
-  advice: AdviceGround | null,
-): VisitChoice {
-  const { visit, labourRate } = advice?.prices ?? { visit: 0, labourRate: 0 }
-  return choices.keep(
-    keyOf(scope, at),
-    advice === null ? { candidates: null } : { candidates: bundleCandidates(advice), visit, labourRate },
-  )
-}
+  choice: VisitChoice,
+): VisitChoice => choices.keep(keyOf(scope, at), choice)
 
 function told(
   { members, ...bundle }: Bundle,

@@ -154,13 +154,13 @@ test(
       withOrganisation(database, organisation, (scope) => readVehicleHead(scope, of, 90))
 
     const log = listenToLog()
-    const { score } = VehicleScorer.prototype
-    const failing = vi.spyOn(VehicleScorer.prototype, 'score').mockImplementation(function (
+    const { scoreOnGround } = VehicleScorer.prototype
+    const failing = vi.spyOn(VehicleScorer.prototype, 'scoreOnGround').mockImplementation(function (
       this: VehicleScorer,
       ...given
     ) {
       if (given[0].records.vehicle.unit === unit) throw new Error('a number was none')
-      return score.apply(this, given)
+      return scoreOnGround.apply(this, given)
     })
     expect(await freshenScores(database, organisation, NOW)).toBe(8)
     expect(await freshenScores(database, organisation, NOW)).toBe(0)

@@ -1,6 +1,7 @@
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import type { AdviceGround } from '@/lib/decisions/advice'
 import { type ComponentScore, isScored, type VehicleScore, VehicleScorer } from '@/lib/decisions/score-fleet'
+import { visitChoice } from '@/lib/decisions/visit-choice'
 import type { Scorers } from '@/lib/decisions/why-chance'
 import { errorDetails } from '@/lib/log/error-details.mjs'
 import { logEvent } from '@/lib/log/log-event.mjs'
@@ -20,7 +21,7 @@ import { readStaleUsage, readUsageFacts, type StaleUsage } from '@/lib/store/rea
 import type { OrganisationScope } from '@/lib/store/with-organisation'
 import { noteUsageFacts, replaceClassRates } from '@/lib/store/write/note-usage'
 import { raiseStops } from '@/lib/store/write/raise-stops'
-import { type FailedScore, replaceScores } from '@/lib/store/write/replace-scores'
+import { type FailedScore, type PutScore, replaceScores } from '@/lib/store/write/replace-scores'
 import { knownFit } from '../known-fit'
 
 /** Scores vehicles on one ground, and keeps what it has compiled for the next ones. */
@@ -64,7 +65,10 @@ export class Scorer {
     const [records, classRate] = [await readRecords(scope, [unit]), await readClassRate(scope, unit)]
     const [vehicle] = groupByVehicle(records)
     if (!vehicle) return []
-    const scored = trying(scope, () => this.scoreOne(vehicle, classRate, horizons))
+    const scored = trying(scope, () => {
+      const ready = this.ready(vehicle, classRate)
+      return ready && this.vehicles.score(ready, horizons)
+    })
     return scored.ok ? (scored.value?.components ?? []) : []
   }
 
@@ -106,7 +110,7 @@ export class Scorer {
     const { asOf, library } = this.ground
     const bases = new Map(stale.map((each) => [each.unit, each]))
     const records = await readRecords(scope, [...bases.keys()])
-    const vehicles: (VehicleScore | FailedScore)[] = []
+    const vehicles: (PutScore | FailedScore)[] = []
     for (const one of groupByVehicle(records)) {
       const { unit } = one.vehicle
       const scored = trying(scope, () => this.scoreOne(one, bases.get(unit)?.classRate ?? null))
@@ -127,13 +131,11 @@ export class Scorer {
   }
 
   /** @returns null for a vehicle that is not scored */
-  private scoreOne(
-    one: VehicleRecords,
-    classRate: ClassRate | null,
-    horizons?: readonly Horizon[],
-  ): VehicleScore | null {
+  private scoreOne(one: VehicleRecords, classRate: ClassRate | null): PutScore | null {
     const ready = this.ready(one, classRate)
-    return ready && this.vehicles.score(ready, horizons)
+    if (!ready) return null
+    const { score, ground } = this.vehicles.scoreOnGround(ready)
+    return { ...score, visit: visitChoice(ground) }
   }
 
   private ready(records: VehicleRecords, classRate: ClassRate | null): FleetVehicle | null {

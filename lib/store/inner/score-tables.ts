@@ -1,4 +1,5 @@
 import type { ComponentScore, VehicleScore } from '@/lib/decisions/score-fleet'
+import type { VisitChoice } from '@/lib/decisions/visit-choice'
 import type { Day } from '@/lib/units/dates'
 import { type Column, columnsOf } from './columns'
 
@@ -15,6 +16,7 @@ export type Leading = {
 
 export type VehicleScoreRow = Omit<VehicleScore, 'horizons' | 'components' | 'odometerKm' | 'kmPerDay'> &
   Origin & {
+    visit: VisitChoice | null
     odometerKm: number | null
     kmPerDay: number | null
     scoredAt: Date
@@ -42,6 +44,7 @@ export const VEHICLE_SCORE_COLUMNS: Column[] = columnsOf<VehicleScoreRow>({
   lastLookedAtOn: 'day',
   weakPointsCovered: 'int',
   looks: 'json',
+  visit: 'json',
   leadingWeakPoint: 'text',
   leadingName: 'text',
   leadingPosition: 'int',

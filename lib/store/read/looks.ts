@@ -51,7 +51,7 @@ export async function readLooksWorthMaking(
     select ${VEHICLE}, score.looks->'worthwhile' as looks
     from ${FROM}
     where score.horizon_days = ${HISTORY_HORIZON_DAYS} and jsonb_array_length(score.looks->'worthwhile') > 0
-      and (${units}::text[] is null or score.unit = any(${units}::text[]))
+      ${units === null ? Prisma.empty : Prisma.sql`and vehicle.unit = any(${units}::text[])`}
     order by score.number_key collate "C", score.unit collate "C"`
   const library = await namesIn(scope, found.length)
   return found.map((vehicle) => ({

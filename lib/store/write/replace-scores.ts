@@ -1,4 +1,5 @@
 import type { VehicleScore } from '@/lib/decisions/score-fleet'
+import type { VisitChoice } from '@/lib/decisions/visit-choice'
 import type { Library } from '@/lib/records/library'
 import type { VehicleRow } from '@/lib/records/rows'
 import type { Day } from '@/lib/units/dates'
@@ -29,6 +30,9 @@ export type ScoresOrigin = {
   bases?: ReadonlyMap<string, ScoreBasis>
 }
 
+/** A vehicle's score, with what could be done on its visit where that was reckoned, too. */
+export type PutScore = VehicleScore & { visit?: VisitChoice }
+
 /** Instead of a vehicle's score: why it could not be reckoned. */
 export type FailedScore = { unit: string; failure: string }
 
@@ -40,9 +44,9 @@ export type FailedScore = { unit: string; failure: string }
  */
 export async function replaceScores(
   scope: OrganisationScope,
-  scores: { asOf: Day; vehicles: (VehicleScore | FailedScore)[] },
+  scores: { asOf: Day; vehicles: (PutScore | FailedScore)[] },
   origin: ScoresOrigin,
-): Promise<VehicleScore[]> {
+): Promise<PutScore[]> {
   const held = await holdUnmoved(scope, origin)
   await scope.tx.$executeRaw`
     with components as (delete from component_scores where vehicle_id = any(${held.ids}::uuid[]))
@@ -105,7 +109,7 @@ async function noteHistory({ tx }: OrganisationScope, vehicleIds: string[], scor
 }
 
 function vehicleRow(
-  score: VehicleScore | FailedScore,
+  score: PutScore | FailedScore,
   horizonDays: number,
   asOf: Day,
   family: string,
@@ -126,8 +130,9 @@ function vehicleRow(
   return {
     ...ofVehicle,
     ...origin,
-    // What a look is worth has no horizon: it is kept once.
+    // What a look is worth and what a visit may do have no horizon: they are kept once.
     looks: horizonDays === HISTORY_HORIZON_DAYS ? ofVehicle.looks : null,
+    visit: horizonDays === HISTORY_HORIZON_DAYS ? (ofVehicle.visit ?? null) : null,
     combined: horizons.find(({ days }) => days === horizonDays)?.combined ?? null,
     ...leadingComponent(atHorizon, family, library),
   }
@@ -147,6 +152,7 @@ const NOT_ASSESSED = {
   lastLookedAtOn: null,
   weakPointsCovered: 0,
   looks: null,
+  visit: null,
 }
 
 function componentRows(score: VehicleScore, asOf: Day, libraryVersion: number): ComponentScoreRow[] {

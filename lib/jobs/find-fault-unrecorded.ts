@@ -23,7 +23,7 @@ export async function faultUnrecorded(
   now: Date,
 ): Promise<VehicleFault | null> {
   const scoring = await readScoringGround(scope, now)
-  const [vehicle] = scoring ? groupByVehicle({ ...records, settings: scoring.settings }) : []
+  const [vehicle] = scoring ? groupByVehicle(records) : []
   if (!scoring || !vehicle) return null
   const { scorers } = await scorerOn(scope, scoring)
   const classRate = (await readRateOfClass(scope, vehicle.vehicle)) ?? classRates([]).fleet

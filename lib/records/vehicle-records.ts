@@ -47,7 +47,7 @@ export function dayOfRecord(record: OneRecord): Day {
 }
 
 /** Sorts the records of an organisation into its vehicles, in the order of vehicles.csv. O(n log n). */
-export function groupByVehicle(records: Records): VehicleRecords[] {
+export function groupByVehicle(records: Omit<Records, 'settings'>): VehicleRecords[] {
   const readings = byUnit(records.readings, (row) => row.readOn)
   const codes = byUnit(records.codes, (row) => row.seenOn)
   const checks = byUnit(records.checks, (row) => row.checkedOn)

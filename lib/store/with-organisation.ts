@@ -3,7 +3,12 @@ import { actorOf, type Database } from './database'
 import type { OrganisationId } from './organisation-id'
 
 /** A transaction in which the rows of one organisation are there to be read and written, and no others. */
-export type OrganisationScope = { organisation: OrganisationId; tx: Prisma.TransactionClient }
+export type OrganisationScope = {
+  organisation: OrganisationId
+  tx: Prisma.TransactionClient
+  /** What was asked for already, where everything is read for one answer and nothing is written. */
+  asked?: Map<string, Promise<unknown>>
+}
 
 /** A page that takes longer has gone wrong; bringing in records, or reading them all, may take its time. */
 const TIME_LIMIT_MS = { read: 20_000, write: 600_000, whole: 600_000 }
@@ -29,7 +34,7 @@ export function withOrganisation<T>(
     async (tx) => {
       await tx.$queryRaw`
         select set_config('gudgeon.organisation', ${organisation}, true), set_config('gudgeon.actor', ${actor}, true)`
-      return work({ organisation, tx })
+      return work(purpose === 'read' ? { organisation, tx, asked: new Map() } : { organisation, tx })
     },
     {
       timeout: TIME_LIMIT_MS[purpose],

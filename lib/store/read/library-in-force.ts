@@ -14,8 +14,20 @@ export async function readLibraryAsOf({ tx }: OrganisationScope, at: Date): Prom
 const MOST = 8
 const kept = new Map<string, string>()
 
-/** The library that the organisation works with; null before its first. */
-export async function readLibraryInForce({ tx }: OrganisationScope): Promise<StoredLibrary | null> {
+const ASKED = 'library in force'
+
+/** The library that the organisation works with; null before its first. Whatever asks for it on one page asks once. */
+export async function readLibraryInForce(scope: OrganisationScope): Promise<StoredLibrary | null> {
+  const known = scope.asked?.get(ASKED) as Promise<StoredLibrary | null> | undefined
+  const found = known ?? askForLibrary(scope)
+  scope.asked?.set(ASKED, found)
+  return found
+}
+
+/** After another has come into force. */
+export const forgetLibrary = (scope: OrganisationScope): void => void scope.asked?.delete(ASKED)
+
+async function askForLibrary({ tx }: OrganisationScope): Promise<StoredLibrary | null> {
   const known = new Map(kept)
   const [found] = await tx.$queryRaw<{ id: string; version: number; text: string | null }[]>`
     select id::text, version, case when id = any(${[...known.keys()]}::uuid[]) then null else content::text end as text

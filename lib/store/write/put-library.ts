@@ -1,5 +1,6 @@
 import crypto from 'node:crypto'
 import { newId } from '../inner/new-id'
+import { forgetLibrary } from '../read/library-in-force'
 import { STALE_CHANNEL } from '../stale-channel'
 import type { OrganisationScope } from '../with-organisation'
 
@@ -12,7 +13,7 @@ import type { OrganisationScope } from '../with-organisation'
  * @returns the version
  */
 export async function putLibrary(
-  { tx, organisation }: OrganisationScope,
+  scope: OrganisationScope,
   {
     content,
     now,
@@ -20,6 +21,8 @@ export async function putLibrary(
     note = null,
   }: { content: string; now: Date; by?: string | null; note?: string | null },
 ): Promise<number> {
+  const { tx, organisation } = scope
+  forgetLibrary(scope)
   const hash = crypto.createHash('sha256').update(content).digest()
   await tx.$executeRaw`update libraries set in_force = false where in_force`
   const [put] = await tx.$queryRaw<{ version: number }[]>`

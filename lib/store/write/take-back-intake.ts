@@ -6,6 +6,7 @@ import { RECORD_KINDS, type RecordKind } from '../inner/record-tables'
 import { touchVehicles } from '../inner/touch-vehicles'
 import { holdVehicles, replaceVehicleRows } from '../inner/vehicle-rows'
 import type { IntakeSummary } from '../intake-summary'
+import { forgetLibrary } from '../read/library-in-force'
 import type { OrganisationScope } from '../with-organisation'
 
 /** Which intake, who acts on it, and when. */
@@ -218,7 +219,9 @@ async function restoreVehicles({ tx }: OrganisationScope, takenBackAt: Date): Pr
 }
 
 /** Puts the library before, or the one that the intake brought, in force, unless somebody put another one since. */
-async function swapLibrary({ tx }: OrganisationScope, id: string, way: 'back' | 'again'): Promise<void> {
+async function swapLibrary(scope: OrganisationScope, id: string, way: 'back' | 'again'): Promise<void> {
+  const { tx } = scope
+  forgetLibrary(scope)
   const [intake] = await tx.$queryRaw<{ library: IntakeSummary['library'] }[]>`
     select summary->'library' as library from intakes where id = ${id}::uuid`
   const { before, put } = intake?.library ?? { before: null, put: null }

@@ -4,7 +4,6 @@ import { vehicleOutlook } from '@/lib/jobs/vehicle-outlook'
 import { readToExplain } from '@/lib/jobs/why-chance'
 import type { Family } from '@/lib/records/library'
 import { seenLately } from '@/lib/records/seen-lately'
-import { groupByVehicle } from '@/lib/records/vehicle-records'
 import type { Database } from '@/lib/store/database'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readDriverReports } from '@/lib/store/read/driver-reports'
@@ -13,12 +12,12 @@ import { readLooksWorthMaking } from '@/lib/store/read/looks'
 import { readNamesOf } from '@/lib/store/read/names-of'
 import { readPhotographs } from '@/lib/store/read/photographs'
 import { readProposals } from '@/lib/store/read/proposals'
-import { readRecords } from '@/lib/store/read/records'
 import { readStopNotices } from '@/lib/store/read/stop-notices'
 import { readTerms } from '@/lib/store/read/terms'
 import { readVehicleComponents, type VehicleComponent } from '@/lib/store/read/vehicle-components'
 import { readVehicleHead } from '@/lib/store/read/vehicle-head'
-import { readVehicleRecords, type VehicleRecord } from '@/lib/store/read/vehicle-records'
+import { liveRecordsOf, readVehicleRecords, type VehicleRecord } from '@/lib/store/read/vehicle-records'
+import { readVehicleRows } from '@/lib/store/read/vehicle-rows'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import { dayIn } from '@/lib/units/dates'
 import { parseView } from '../../view'
@@ -42,13 +41,14 @@ export function readVehiclePage(
     const terms = await readTerms(scope)
     const { view } = parseView(parameters, terms.distance)
     const head = await readVehicleHead(scope, unit, view.horizonDays)
-    const [vehicle] = groupByVehicle(await readRecords(scope, [unit]))
-    if (!head || !vehicle) return null
+    const [row] = (await readVehicleRows(scope, { unit, after: null, limit: 1 })).vehicles
+    if (!head || !row) return null
     const components = await readVehicleComponents(scope, unit, view.horizonDays)
     const known = await readKnownLibrary(scope)
     const families = known?.library.families.filter(({ retired }) => !retired) ?? []
     const family = known?.library.families.find(({ key }) => key === head.familyKey) ?? null
     const records = await readVehicleRecords(scope, unit)
+    const vehicle = liveRecordsOf(row, records)
     const today = dayIn(terms.timeZone, now)
     const opened = openedIn(components, family, records, place.open)
     return {

@@ -1,10 +1,11 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import type { ReadingRow } from '@/lib/records/rows'
+import { groupByVehicle } from '@/lib/records/vehicle-records'
 import type { EntryCounts } from '@/lib/store/entry'
 import type { OrganisationId } from '@/lib/store/organisation-id'
 import { readRecords } from '@/lib/store/read/records'
-import { readVehicleRecords } from '@/lib/store/read/vehicle-records'
+import { liveRecordsOf, readVehicleRecords } from '@/lib/store/read/vehicle-records'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { addRecords, countInParts } from '@/lib/store/write/add-records'
 import { correctRecord } from '@/lib/store/write/correct-record'
@@ -200,8 +201,13 @@ test('whatever is added, corrected, withdrawn and undone, the live records are t
         await actOnBoth(memory, organisation, one, new Date(NOW.getTime() + 1000 * i))
         const stored = await versionsOnBoth(memory, organisation)
         expect(stored).toHaveLength(memory.versions().length)
-        const { readings } = await withOrganisation(database, organisation, (scope) => readRecords(scope))
-        expect(readings.map(contentsOf)).toEqual(memory.live())
+        const records = await withOrganisation(database, organisation, (scope) => readRecords(scope))
+        expect(records.readings.map(contentsOf)).toEqual(memory.live())
+        for (const vehicle of groupByVehicle(records)) {
+          const { unit } = vehicle.vehicle
+          const versions = stored.filter(({ row }) => row.unit === unit)
+          expect(liveRecordsOf(vehicle.vehicle, versions)).toEqual(vehicle)
+        }
       }
     }),
     { numRuns: runs(25) },

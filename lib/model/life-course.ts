@@ -18,12 +18,12 @@ import {
 
 /** Each moment is so much farther than the one before it; after so many, where less hangs on it, by more. */
 const FARTHER = 1.3
-const MUCH_FARTHER = 1.45
+const MUCH_FARTHER = 1.4
 const NEAR_MOMENTS = 12
 /** Those few who are still sound where most are developing need no more digits than this leaves. */
 const OLD_RATIO = 10
 /** The first moment, as a share of the shortest mean P–F interval that weighs anything, and of the shortest scale. */
-const FIRST_OF_WARNING = 0.4
+const FIRST_OF_WARNING = 0.37
 const FIRST_OF_SCALE = 0.02
 /** Nodes of less weight do not make the moments finer. */
 const LIGHT = 0.002

@@ -272,7 +272,11 @@ describe('from the door to the first decision', PATIENCE, () => {
     await ranked(page, many)
     const [unit, said] = decision
     const row = page.locator(`tbody tr[data-unit="${unit}"]`)
-    expect(await row.textContent()).toMatch(said)
+    const told = async () => {
+      await page.goto(ADDRESS)
+      return row.textContent()
+    }
+    await expect.poll(told, { timeout: 120_000, interval: 1000 }).toMatch(said)
     await way.press(row.getByRole('link').first())
     await page.waitForURL(/\/vehicles\//)
     await way.read()

@@ -6,13 +6,13 @@ import { jobCost, pricesOf } from '@/lib/decisions/costs'
 import { planJobs } from '@/lib/decisions/plan-jobs'
 import { checkPlanRequest, type PlanJob } from '@/lib/decisions/plan-request'
 import { loadSolver, planVisits } from '@/lib/decisions/plan-visits'
+import { whatWasSeen } from '@/lib/decisions/reasons'
 import { VehicleScorer } from '@/lib/decisions/score-fleet'
 import { ageReplacement } from '@/lib/model/age-replacement'
 import type { Library } from '@/lib/records/library'
 import { DEFAULT_SETTINGS } from '@/lib/records/settings'
 import { fitFleet } from '@/lib/scoring/fit-fleet'
 import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
-import { chanceDeveloping } from '@/lib/scoring/score-components'
 import { runs } from '../runs'
 import { simulatedLibrary } from './libraries'
 import { askOracle } from './oracle'
@@ -43,7 +43,13 @@ const truth = truthDrawn(family!, seeded(41))
 
 type Case = { said: number; true: number }
 const cases: Case[] = []
-type Bundled = { developing: boolean; age: number; believed: number; temporary: boolean; weakPoint: string }
+type Bundled = {
+  developing: boolean
+  age: number
+  seen: string | null
+  temporary: boolean
+  weakPoint: string
+}
 const bundled: Bundled[] = []
 const jobs: PlanJob[] = []
 
@@ -89,11 +95,11 @@ beforeAll(() => {
       )
     for (const { weakPoint, position } of chooseBundle(bundleCandidates(ground), prices)?.members ?? []) {
       const life = snapshot.lives[indexOf(weakPoint, position)]!
-      const believed = chanceDeveloping(ground.vehicle.belief, indexOfBelief(weakPoint, position))
+      const seen = whatWasSeen(ground.vehicle, indexOfBelief(weakPoint, position))
       const { revisions } = snapshot.network.parts[indexOf(weakPoint, position)]!.weakPoint
       const temporary = revisions.find(({ key }) => key === life.revision)?.temporary ?? false
       const developing = stateOf(life) !== 'sound'
-      bundled.push({ developing, age: life.age, believed, temporary, weakPoint })
+      bundled.push({ developing, age: life.age, seen, temporary, weakPoint })
     }
     jobs.push(...planJobs(unit, ground, { weeks: 3 }))
   }
@@ -136,7 +142,7 @@ describe('acting on the cost of waiting', () => {
     // A quick fix is no new part: it is to be replaced by one.
     const isNew = bundled.filter((each) => !each.developing && !each.temporary && each.age < 5_000)
     // Of one that a sign spoke against nobody can know that it is sound.
-    expect(isNew.filter(({ believed }) => believed < 0.3)).toEqual([])
+    expect(isNew.filter(({ seen }) => seen === null)).toEqual([])
     expect(isNew.length / bundled.length).toBeLessThan(0.05)
   })
 })

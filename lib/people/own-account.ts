@@ -40,7 +40,7 @@ export type SessionsEnded =
 
 /**
  * Ends one session of whoever asks, or all but the one that asks: whoever found a browser open does not know the
- * password, and cannot lock its owner out. Attempts are counted as those to sign in are.
+ * password, and cannot lock its owner out. Attempts are counted.
  *
  * @param password of whoever asks; a person of this machine has none
  */
@@ -54,7 +54,7 @@ export async function endOwnSessions(
   if (!present) return { ok: true, ended: 0 }
   const { id: person, email: mail } = present.user
   if (await readAccountByMail(database, mail)) {
-    if (await tooManyAttempts(database, 'sign-in', { mail, headers, now }))
+    if (await tooManyAttempts(database, 'confirm', { mail, headers, now }))
       return { ok: false, reason: 'too-often' }
     if (!(await isPassword(() => api.verifyPassword({ body: { password }, headers }))))
       return { ok: false, reason: 'wrong' }
@@ -83,7 +83,7 @@ export type PasswordChange =
   /** The headers with the cookie of the session that goes on: every other one has ended. */
   { ok: true; headers: Headers } | { ok: false; reason: 'wrong' | 'too-often' }
 
-/** Changes the password of whoever asks and knows the one before; attempts are counted as those to sign in are. */
+/** Changes the password of whoever asks and knows the one before; attempts are counted. */
 export async function changeOwnPassword(
   database: Database,
   { headers, now }: Asking,
@@ -92,7 +92,7 @@ export async function changeOwnPassword(
   const { api } = signInOf(database)
   const present = await api.getSession({ headers })
   if (!present) return { ok: false, reason: 'wrong' }
-  if (await tooManyAttempts(database, 'sign-in', { mail: present.user.email, headers, now }))
+  if (await tooManyAttempts(database, 'confirm', { mail: present.user.email, headers, now }))
     return { ok: false, reason: 'too-often' }
   try {
     const body = { currentPassword: current, newPassword: next, revokeOtherSessions: true }

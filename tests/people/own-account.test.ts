@@ -118,6 +118,8 @@ describe('sessions', () => {
       expect(await end(left, 'others', `guess ${i}`)).toEqual({ ok: false, reason: 'wrong' })
     expect(await end(left, 'others')).toEqual({ ok: false, reason: 'too-often' })
     expect(await account(own)).not.toBeNull()
+    // Nor is its owner kept from signing in.
+    expect(await signInAs(database, mail, { now: later(20) })).not.toBeNull()
   })
 
   test('of a person of this machine, who has no password, end without one', async () => {

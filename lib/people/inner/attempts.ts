@@ -12,13 +12,14 @@ type Attempt = { mail: string; headers: Headers; now: Date }
 /**
  * Counts one more attempt at an account.
  *
- * @param what is attempted: each is counted by itself
+ * @param what is attempted: each is counted by itself, so that whoever guesses in a browser that was left open keeps
+ *   nobody from signing in elsewhere
  * @param headers of the request
  * @returns whether it is one too many
  */
 export async function tooManyAttempts(
   database: Database,
-  what: 'sign-in' | 'reset',
+  what: 'sign-in' | 'confirm' | 'reset',
   { mail, headers, now }: Attempt,
 ): Promise<boolean> {
   const account = await countAttempt(database, { key: `${what} ${hashed(mail.toLowerCase())}`, now })

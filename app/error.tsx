@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation'
 import { startTransition, useEffect } from 'react'
+import { NO_ROOM_DIGEST } from '@/lib/store/no-room-digest'
 import { DATABASE_GONE } from './database-gone-digest'
 
 type Props = { error: Error & { digest?: string }; reset: () => void }
@@ -9,10 +10,27 @@ type Props = { error: Error & { digest?: string }; reset: () => void }
 /** Something went wrong on the server; the details are in its log, and none of them here. */
 export default function ErrorPage({ error, reset }: Props) {
   if (error.digest === DATABASE_GONE) return <DatabaseGone reset={reset} />
+  if (error.digest === NO_ROOM_DIGEST) return <NoRoom reset={reset} />
   return (
     <main>
       <h1>This page could not be made</h1>
       <p>The server’s log says why. Nothing that you have recorded is lost.</p>
+      <button type="button" onClick={reset}>
+        Try again
+      </button>
+    </main>
+  )
+}
+
+/** Somebody has to make room; until then everything can be read. */
+function NoRoom({ reset }: Pick<Props, 'reset'>) {
+  return (
+    <main>
+      <h1>The disk is full</h1>
+      <p>
+        What you have just sent was not kept; everything that was recorded before is there. Tell whoever looks
+        after the server that its disk needs room, then send it again.
+      </p>
       <button type="button" onClick={reset}>
         Try again
       </button>

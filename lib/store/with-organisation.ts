@@ -1,5 +1,7 @@
 import type { Prisma } from '@/prisma/client/client'
 import { actorOf, type Database } from './database'
+import { isDiskFull } from './database-gone'
+import { NO_ROOM_DIGEST } from './no-room-digest'
 import type { OrganisationId } from './organisation-id'
 
 /** A transaction in which the rows of one organisation are there to be read and written, and no others. */
@@ -30,7 +32,7 @@ export function withOrganisation<T>(
   purpose: 'read' | 'write' | 'whole' = 'read',
 ): Promise<T> {
   const actor = actorOf(database)
-  return database.$transaction(
+  const done = database.$transaction(
     async (tx) => {
       await tx.$queryRaw`
         select set_config('gudgeon.organisation', ${organisation}, true), set_config('gudgeon.actor', ${actor}, true)`
@@ -42,4 +44,7 @@ export function withOrganisation<T>(
       ...(purpose === 'whole' ? { isolationLevel: 'RepeatableRead' as const } : {}),
     },
   )
+  return done.catch((error: unknown) => {
+    throw isDiskFull(error) ? Object.assign(error as Error, { digest: NO_ROOM_DIGEST }) : error
+  })
 }

@@ -6,6 +6,7 @@ import path from 'node:path'
 import { afterAll, expect, test } from 'vitest'
 import { newTokenSecret, writeTokenText } from '@/lib/people/token-text'
 import { startEmbeddedServer } from '@/lib/store/inner/embedded-server'
+import { runSql } from '../store/test-database'
 import { launchChromium } from './chromium'
 import { freePort, startProduct } from './product'
 
@@ -15,6 +16,16 @@ afterAll(() => fs.rmSync(home, { recursive: true, force: true }))
 
 /** It has the form of a token, so that it is looked up; nobody was given it. */
 const TOKEN = writeTokenText({ organisation: randomUUID(), id: randomUUID(), secret: newTokenSecret() })
+
+/** What PostgreSQL says of a file that it cannot make longer, said by a trigger of the table. */
+const FULL = [
+  `create function no_room() returns trigger language plpgsql as $$
+   begin
+     raise exception 'could not extend file "base/1": No space left on device' using errcode = 'disk_full';
+   end $$`,
+  'create trigger no_room before update on organisations for each row execute function no_room()',
+]
+const ROOM = ['drop trigger no_room on organisations', 'drop function no_room()']
 
 /** A way to a port that can be cut and mended. */
 async function wayTo(port: number) {
@@ -42,34 +53,68 @@ async function wayTo(port: number) {
   return { port: own, cut, mend }
 }
 
+const server = await startEmbeddedServer(home)
+const admin = new URL(server.adminUrl('postgres'))
+const way = await wayTo(Number(admin.port))
+const product = await startProduct(home, {
+  GUDGEON_DEMO: 'no',
+  DATABASE_URL: Object.assign(new URL(admin), { port: `${way.port}` }).href,
+})
+const browser = await launchChromium()
+afterAll(async () => {
+  await browser.close()
+  await product.end()
+  await server.release()
+})
+const page = await browser.newPage()
+const heading = (name: string) => page.getByRole('heading', { name }).waitFor()
+
 test('while the database is gone pages and the machine interface say so, and both go on when it is back', async () => {
-  const server = await startEmbeddedServer(home)
-  const admin = new URL(server.adminUrl('postgres'))
-  const way = await wayTo(Number(admin.port))
-  admin.port = `${way.port}`
-  const product = await startProduct(home, { GUDGEON_DEMO: 'no', DATABASE_URL: admin.href })
-  const browser = await launchChromium()
-  try {
-    const page = await browser.newPage()
-    const machine = () =>
-      fetch(`${product.address}/api/v1/vehicles`, { headers: { authorization: `Bearer ${TOKEN}` } })
-    const heading = (name: string) => page.getByRole('heading', { name }).waitFor()
-    await page.goto(`${product.address}/door`)
-    await heading('Start an organisation of your own')
+  const machine = () =>
+    fetch(`${product.address}/api/v1/vehicles`, { headers: { authorization: `Bearer ${TOKEN}` } })
+  await page.goto(`${product.address}/door`)
+  await heading('Start an organisation of your own')
 
-    way.cut()
-    const answer = await machine()
-    expect([answer.status, answer.headers.get('retry-after')]).toEqual([503, '5'])
-    expect(await answer.json()).toMatchObject({ type: '/api/problems/database-gone' })
-    expect((await page.goto(`${product.address}/door`))?.status()).toBe(500)
-    await heading('The database does not answer')
+  way.cut()
+  const answer = await machine()
+  expect([answer.status, answer.headers.get('retry-after')]).toEqual([503, '5'])
+  expect(await answer.json()).toMatchObject({ type: '/api/problems/database-gone' })
+  expect((await page.goto(`${product.address}/door`))?.status()).toBe(500)
+  await heading('The database does not answer')
 
-    await way.mend()
-    await heading('Start an organisation of your own')
-    expect((await machine()).status).toBe(401)
-  } finally {
-    await browser.close()
-    await product.end()
-    await server.release()
+  await way.mend()
+  await heading('Start an organisation of your own')
+  expect((await machine()).status).toBe(401)
+})
+
+test('where the disk is full a form says so and keeps nothing, pages can be read, and it goes on when there is room', async () => {
+  await page.goto(`${product.address}/door`)
+  await page.getByLabel('Name of the organisation').fill('Brimful Fleet')
+  await page.getByLabel('Currency').selectOption('EUR')
+  await page.getByLabel('Your name').fill('Wren')
+  for (const field of await page.getByLabel(/^(Mail address|Password)$/).all())
+    await field.fill(
+      (await field.getAttribute('type')) === 'password' ? 'a few words together' : 'wren@mill.example',
+    )
+  await page.getByRole('button', { name: 'Start it' }).click()
+  await page.waitForURL(`${product.address}/`)
+  const slot = async () => {
+    await page.goto(`${product.address}/settings`)
+    return page.getByLabel('From one slot to the next').inputValue()
   }
+  const before = await slot()
+  const keep = async (days: string) => {
+    await page.getByLabel('From one slot to the next').fill(days)
+    const terms = page.locator('form').filter({ has: page.getByLabel('From one slot to the next') })
+    await terms.getByRole('button', { name: 'Keep', exact: true }).click()
+  }
+  await runSql(admin.href, ...FULL)
+  await keep('33')
+  await heading('The disk is full')
+  expect(await page.locator('main').textContent()).toContain('was not kept')
+  expect(await slot()).toBe(before)
+
+  await runSql(admin.href, ...ROOM)
+  await keep('33')
+  await expect.poll(slot).toBe('33')
 })

@@ -48,7 +48,7 @@ type Begun = { child: ChildProcess; listening: Promise<void>; exited: Promise<vo
 function begin({ port, host, dev, signInSecret }: Options, more: Record<string, string>): Begun {
   const program = dev
     ? [path.join(PROJECT, 'node_modules/next/dist/bin/next'), 'dev', '-p', String(port), '-H', host]
-    : ['--max-semi-space-size=32', path.join(import.meta.dirname, 'web-process.mjs'), String(port), host]
+    : ['--max-semi-space-size=64', path.join(import.meta.dirname, 'web-process.mjs'), String(port), host]
   // The web server knows the product's address and none of an administrator.
   const { DATABASE_URL: _, DATABASE_APP_URL: __, ...inherited } = process.env
   const env: NodeJS.ProcessEnv = {

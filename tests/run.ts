@@ -127,8 +127,7 @@ async function checkStatically(): Promise<Outcome[]> {
 }
 
 async function testInProcess(): Promise<Outcome[]> {
-  const workers = Math.ceil(os.availableParallelism() / 2)
-  const tests = await testProjects(['unit', 'reference', 'database', 'people'], `--maxWorkers=${workers}`)
+  const tests = await testProjects(['unit', 'reference', 'database', 'people'])
   return [tests, ...(await checkStatically())]
 }
 

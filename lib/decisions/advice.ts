@@ -91,7 +91,7 @@ export const jobsAdvised = (ground: AdviceGround): boolean[] =>
  */
 export const decisionsBeforeLooks = (ground: AdviceGround): ComponentDecision[] => begun.of(ground).first
 
-const begun = new OncePerGround((ground) => {
+const begun = new OncePerGround((ground: AdviceGround) => {
   const waiting = waitingOf(ground)
   return { waiting, first: firstDecisions(ground, waiting) }
 })

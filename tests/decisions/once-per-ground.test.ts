@@ -6,11 +6,11 @@ const groundAt = (slotDays: number) => ({ prices: { slotDays } }) as AdviceGroun
 
 test('what is reckoned of a ground is reckoned once, and never told of one that was spread from it', () => {
   const asked: number[] = []
-  const days = new OncePerGround(({ prices }) => {
+  const days = new OncePerGround(({ prices }: AdviceGround) => {
     asked.push(prices.slotDays)
     return { days: prices.slotDays }
   })
-  const hours = new OncePerGround(({ prices }) => prices.slotDays * 24)
+  const hours = new OncePerGround(({ prices }: AdviceGround) => prices.slotDays * 24)
   const ground = groundAt(7)
   const first = days.of(ground)
   expect(first).toEqual({ days: 7 })

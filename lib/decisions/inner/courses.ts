@@ -7,7 +7,7 @@ import type { AdviceGround } from '../advice'
 import type { JobCost } from '../costs'
 import { OncePerGround } from './once-per-ground'
 
-const present = new OncePerGround(() => new Map<Strands, LifeCourse>())
+const present = new OncePerGround((_: AdviceGround) => new Map<Strands, LifeCourse>())
 
 /**
  * Of a component as it is believed now; one for positions that share their life. A ground is of one moment: its vehicle

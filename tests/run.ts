@@ -127,7 +127,8 @@ async function checkStatically(): Promise<Outcome[]> {
 }
 
 async function testInProcess(): Promise<Outcome[]> {
-  const tests = await testProjects(['unit', 'reference', 'database', 'people'])
+  const workers = Math.ceil(os.availableParallelism() / 2)
+  const tests = await testProjects(['unit', 'reference', 'database', 'people'], `--maxWorkers=${workers}`)
   return [tests, ...(await checkStatically())]
 }
 

@@ -1,7 +1,7 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { startTransition, useEffect } from 'react'
+import { startTransition, useCallback, useEffect } from 'react'
 import { NO_ROOM_DIGEST } from '@/lib/store/no-room-digest'
 import { DATABASE_GONE } from './database-gone-digest'
 
@@ -15,10 +15,29 @@ export default function ErrorPage({ error, reset }: Props) {
     <main>
       <h1>This page could not be made</h1>
       <p>The server’s log says why. Nothing that you have recorded is lost.</p>
-      <button type="button" onClick={reset}>
-        Try again
-      </button>
+      <TryAgain reset={reset} />
     </main>
+  )
+}
+
+/** Asks the server for the page anew: without that, the same failure would be shown again. */
+function useAnotherTry({ reset }: Pick<Props, 'reset'>): () => void {
+  const router = useRouter()
+  return useCallback(
+    () =>
+      startTransition(() => {
+        router.refresh()
+        reset()
+      }),
+    [router, reset],
+  )
+}
+
+function TryAgain({ reset }: Pick<Props, 'reset'>) {
+  return (
+    <button type="button" onClick={useAnotherTry({ reset })}>
+      Try again
+    </button>
   )
 }
 
@@ -31,9 +50,7 @@ function NoRoom({ reset }: Pick<Props, 'reset'>) {
         What you have just sent was not kept; everything that was recorded before is there. Tell whoever looks
         after the server that its disk needs room, then send it again.
       </p>
-      <button type="button" onClick={reset}>
-        Try again
-      </button>
+      <TryAgain reset={reset} />
     </main>
   )
 }
@@ -42,16 +59,11 @@ const AGAIN_AFTER_MS = 5000
 
 /** That passes without anybody doing something here, so the page looks by itself whether it has. */
 function DatabaseGone({ reset }: Pick<Props, 'reset'>) {
-  const router = useRouter()
+  const tryAgain = useAnotherTry({ reset })
   useEffect(() => {
-    const tryAgain = () =>
-      startTransition(() => {
-        router.refresh()
-        reset()
-      })
     const again = setInterval(tryAgain, AGAIN_AFTER_MS)
     return () => clearInterval(again)
-  }, [router, reset])
+  }, [tryAgain])
   return (
     <main>
       <h1>The database does not answer</h1>

@@ -133,13 +133,10 @@ const NO_ROOM = new Problem(
   'Nothing of this was kept; send it again when there is room, with the same Idempotency-Key',
 )
 
-/** What whoever tries the limits of the interface meets; other refusals have events of their own. */
+/** What whoever tries the limits of the interface meets. Tokens, roles, rates and faults have events of their own. */
 const TELLING: readonly ProblemType[] = [
-  'bad-address',
-  'no-such-method',
-  'media-type',
-  'invalid',
-  'key-reused',
+  ...(['bad-address', 'not-found', 'no-such-method', 'too-large', 'media-type', 'invalid'] as const),
+  ...(['key-reused', 'keys-in-use'] as const),
 ]
 
 function failed(error: unknown): Response {

@@ -1,4 +1,4 @@
-import { setTimeout as waiting } from 'node:timers/promises'
+import { setImmediate as nextTurn, setTimeout as waiting } from 'node:timers/promises'
 import { type VisitChoice, visitChoice } from '@/lib/decisions/visit-choice'
 import { logFailedWork } from '@/lib/log/log-failed-work.mjs'
 import type { Database } from '@/lib/store/database'
@@ -29,8 +29,9 @@ const atWork = new Map<OrganisationId, Promise<void>>()
 const visitsOf = new WeakMap<VisitChoice, { visit: NextVisit | null }>()
 
 /**
- * The next visits of all vehicles of an organisation. They are worked out once, in this process and one vehicle after
- * the other with pauses as long, and kept as long as their scores rest on the same: who asks meanwhile is told how far it is.
+ * The next visits of all vehicles of an organisation: from what is kept with their scores; the others are worked out in
+ * this process, one vehicle after the other with pauses as long. Both are held as long as the scores would rest on the
+ * same: who asks meanwhile is told how far it is.
  *
  * @param now the present instant
  * @returns null before the first library
@@ -86,8 +87,11 @@ function takeKept(
   return withOrganisation(database, organisation, async (scope) => {
     const ground = await readScoringGround(scope, now)
     if (!ground) return
-    for (const { visit, ...at } of await readKeptVisits(scope, ground, units))
-      if (visit) keepChoice(scope, at, visit)
+    for (const { visit, ...at } of await readKeptVisits(scope, ground, units)) {
+      if (!visit) continue
+      visitOfChoice(keepChoice(scope, at, visit))
+      await nextTurn() // which jobs to do of a whole fleet takes a while, too
+    }
   })
 }
 

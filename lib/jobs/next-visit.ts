@@ -60,7 +60,7 @@ export type NextVisit = {
   parts: PartWanted[]
 }
 
-/** For vehicles whose scores do not rest on what is there now: a page is read anew after each thing that is done on it. */
+/** A page is read anew after each thing that is done on it, and that of all visits asks for every vehicle. */
 const MOST_KEPT = 20_000
 const choices = new LastAsked<VisitChoice>(MOST_KEPT)
 

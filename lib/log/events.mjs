@@ -10,6 +10,7 @@ export const EVENTS = /** @type {const} */ ({
   'sign-in limited': { level: 'warn', says: ['account', 'from', 'limit'] },
   'password changed': { level: 'info', says: ['person', 'way', 'from'] },
   'password not changed': { level: 'warn', says: ['way', 'from'] },
+  'password refused': { level: 'warn', says: ['person', 'from'] },
   'session ended': { level: 'info', says: ['person', 'scope', 'by'] },
   'permission refused': { level: 'warn', says: ['person', 'token', 'organisation', 'role', 'act'] },
   'token refused': { level: 'warn', says: ['reason'] },

@@ -5,6 +5,7 @@ import { readAccountByMail } from '@/lib/store/read/account-by-mail'
 import { type ListedSession, readSessionsOf } from '@/lib/store/read/sessions-of'
 import { endOtherSessions, endSession } from '@/lib/store/write/end-sessions'
 import { tooManyAttempts } from './inner/attempts'
+import { addressMark } from './inner/marks'
 import { signInOf } from './sign-in'
 
 type Asking = { headers: Headers; now: Date }
@@ -40,7 +41,7 @@ export type SessionsEnded =
 
 /**
  * Ends one session of whoever asks, or all but the one that asks: whoever found a browser open does not know the
- * password, and cannot lock its owner out. Attempts are counted.
+ * password, and cannot lock its owner out. Attempts are counted by session, so that guesses there stop nobody elsewhere.
  *
  * @param password of whoever asks; a person of this machine has none
  */
@@ -54,15 +55,19 @@ export async function endOwnSessions(
   if (!present) return { ok: true, ended: 0 }
   const { id: person, email: mail } = present.user
   if (await readAccountByMail(database, mail)) {
-    if (await tooManyAttempts(database, 'confirm', { mail, headers, now }))
+    if (await tooManyAttempts(database, 'confirm', { account: present.session.id, headers, now }))
       return { ok: false, reason: 'too-often' }
-    if (!(await isPassword(() => api.verifyPassword({ body: { password }, headers }))))
+    if (!(await isPassword(() => api.verifyPassword({ body: { password }, headers })))) {
+      logEvent('password refused', { person, from: addressMark(headers) })
       return { ok: false, reason: 'wrong' }
+    }
   }
-  logEvent('session ended', { person, scope: which === 'others' ? 'others' : 'one' })
-  if (which === 'others')
-    return { ok: true, ended: await endOtherSessions(database, { person, kept: present.session.id }) }
-  return { ok: true, ended: (await endSession(database, { person, id: which.id })) ? 1 : 0 }
+  const ended =
+    which === 'others'
+      ? await endOtherSessions(database, { person, kept: present.session.id })
+      : Number(await endSession(database, { person, id: which.id }))
+  if (ended > 0) logEvent('session ended', { person, scope: which === 'others' ? 'others' : 'one' })
+  return { ok: true, ended }
 }
 
 async function isPassword(verify: () => Promise<{ status: boolean }>): Promise<boolean> {
@@ -92,7 +97,7 @@ export async function changeOwnPassword(
   const { api } = signInOf(database)
   const present = await api.getSession({ headers })
   if (!present) return { ok: false, reason: 'wrong' }
-  if (await tooManyAttempts(database, 'confirm', { mail: present.user.email, headers, now }))
+  if (await tooManyAttempts(database, 'confirm', { account: present.session.id, headers, now }))
     return { ok: false, reason: 'too-often' }
   try {
     const body = { currentPassword: current, newPassword: next, revokeOtherSessions: true }

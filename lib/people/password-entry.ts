@@ -18,7 +18,7 @@ export async function enterWithPassword(
   database: Database,
   { mail, password, headers, now }: { mail: string; password: string; headers: Headers; now: Date },
 ): Promise<PasswordEntry> {
-  if (await tooManyAttempts(database, 'sign-in', { mail, headers, now }))
+  if (await tooManyAttempts(database, 'sign-in', { account: mail, headers, now }))
     return { ok: false, reason: 'too-often' }
   try {
     const body = { email: mail, password }

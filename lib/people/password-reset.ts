@@ -15,8 +15,8 @@ const identifierOf = (key: string) => `reset-password:${key}`
 /** Counts one more wish for a link, as attempts to sign in are counted. @returns whether it is one too many */
 export const tooManyResets = (
   database: Database,
-  asked: { mail: string; headers: Headers; now: Date },
-): Promise<boolean> => tooManyAttempts(database, 'reset', asked)
+  { mail, ...asked }: { mail: string; headers: Headers; now: Date },
+): Promise<boolean> => tooManyAttempts(database, 'reset', { account: mail, ...asked })
 
 /**
  * Makes a link by which whoever signs in with a mail address chooses a new password, once; an earlier one works no more.

@@ -1,5 +1,6 @@
 import { logEvent } from '@/lib/log/log-event.mjs'
 import type { Database } from '@/lib/store/database'
+import { noteIfRoom } from '@/lib/store/disk-full'
 import { type OrganisationId, organisationId } from '@/lib/store/organisation-id'
 import { type Membership, readMemberships } from '@/lib/store/read/memberships'
 import type { Role } from '@/lib/store/role'
@@ -45,7 +46,9 @@ export async function findPerson(database: Database, { headers, chosen, now }: R
   const { organisationName, role, lastSeenAt } = here
   const organisation = organisationId(here.organisation)
   if (now.getTime() - (lastSeenAt?.getTime() ?? 0) > NOTED_AFTER_MS)
-    await withOrganisation(database, organisation, (scope) => notePresence(scope, { person: id, now }))
+    await noteIfRoom(() =>
+      withOrganisation(database, organisation, (scope) => notePresence(scope, { person: id, now })),
+    )
   const present = { person: { id, name }, organisation, organisationName, role }
   return { ok: true, present: { ...present, memberships } }
 }

@@ -18,6 +18,7 @@ export async function signMemberOut(
 ): Promise<number | null> {
   const members = await withOrganisation(database, organisation, readMembers)
   if (!members.some(({ id }) => id === person)) return null
-  logEvent('session ended', { person, scope: 'all', by })
-  return endAllSessions(database, person)
+  const ended = await endAllSessions(database, person)
+  if (ended > 0) logEvent('session ended', { person, scope: 'all', by })
+  return ended
 }

@@ -1,5 +1,6 @@
 import crypto from 'node:crypto'
 import type { Database } from '@/lib/store/database'
+import { noteIfRoom } from '@/lib/store/disk-full'
 import { organisationId } from '@/lib/store/organisation-id'
 import { readTokenToCheck } from '@/lib/store/read/token-to-check'
 import type { Role } from '@/lib/store/role'
@@ -37,12 +38,12 @@ export async function personOfToken(database: Database, text: string, now: Date)
   if (!parsed) return null
   const { id, secret } = parsed
   const organisation = organisationId(parsed.organisation)
-  return withOrganisation(database, organisation, async (scope) => {
-    const token = await readTokenToCheck(scope, id)
-    if (!token || !crypto.timingSafeEqual(token.secretHash, hashOfSecret(secret))) return null
-    if (now.getTime() - (token.lastUsedAt?.getTime() ?? 0) > NOTED_AFTER_MS)
-      await noteTokenUse(scope, { id, now })
-    const { name, role, organisationName } = token
-    return { person: { id, name }, organisation, organisationName, role }
-  })
+  const token = await withOrganisation(database, organisation, (scope) => readTokenToCheck(scope, id))
+  if (!token || !crypto.timingSafeEqual(token.secretHash, hashOfSecret(secret))) return null
+  if (now.getTime() - (token.lastUsedAt?.getTime() ?? 0) > NOTED_AFTER_MS)
+    await noteIfRoom(() =>
+      withOrganisation(database, organisation, (scope) => noteTokenUse(scope, { id, now })),
+    )
+  const { name, role, organisationName } = token
+  return { person: { id, name }, organisation, organisationName, role }
 }

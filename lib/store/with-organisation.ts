@@ -1,14 +1,13 @@
 import type { Prisma } from '@/prisma/client/client'
 import { actorOf, type Database } from './database'
-import { isDiskFull } from './database-gone'
-import { NO_ROOM_DIGEST } from './no-room-digest'
+import { tellingNoRoom } from './disk-full'
 import type { OrganisationId } from './organisation-id'
 
 /** A transaction in which the rows of one organisation are there to be read and written, and no others. */
 export type OrganisationScope = {
   organisation: OrganisationId
   tx: Prisma.TransactionClient
-  /** What was asked for already, where everything is read for one answer and nothing is written. */
+  /** What was asked for already, where everything is read for one answer. */
   asked?: Map<string, Promise<unknown>>
 }
 
@@ -44,7 +43,5 @@ export function withOrganisation<T>(
       ...(purpose === 'whole' ? { isolationLevel: 'RepeatableRead' as const } : {}),
     },
   )
-  return done.catch((error: unknown) => {
-    throw isDiskFull(error) ? Object.assign(error as Error, { digest: NO_ROOM_DIGEST }) : error
-  })
+  return tellingNoRoom(done)
 }

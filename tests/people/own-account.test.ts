@@ -131,6 +131,9 @@ describe('sessions', () => {
     const [first, second] = [await enter(), await enter()]
     expect(await end(second, 'others', '')).toEqual({ ok: true, ended: 1 })
     expect(await account(first)).toBeNull()
+    // Whoever enters over a session leaves it.
+    await enterAs(database, { demo: false, local: true }, { person, headers: second })
+    expect(await account(second)).toBeNull()
   })
 
   test('of a member all end for an owner of theirs, and for no other organisation’s', async () => {

@@ -31,6 +31,27 @@ test('a text that was read before is that of the library in force, whatever was 
   expect([await inForce(id), await inForce(id)]).toEqual([second, second])
 })
 
+test('what is asked for in one reading is asked once, and anew after another library was put', async () => {
+  const id = await anOrganisation(database, 'asked')
+  await withOrganisation(database, id, async (scope) => {
+    let asked = 0
+    const tx = new Proxy(scope.tx, {
+      get: (of, name) => {
+        if (name === '$queryRaw') asked++
+        return Reflect.get(of, name)
+      },
+    })
+    const counting = { ...scope, tx }
+    const versions = async () => [
+      (await readLibraryInForce(counting))?.version,
+      (await readLibraryInForce(counting))?.version,
+    ]
+    expect([await versions(), asked]).toEqual([[undefined, undefined], 1])
+    await putLibrary(scope, { content: saying('asked first'), now: NOW })
+    expect([await versions(), asked]).toEqual([[1, 1], 2])
+  })
+})
+
 test('each of more organisations than texts are kept has its own, also when all ask at once', async () => {
   const ids = await Promise.all(
     Array.from({ length: 10 }, (_, i) => anOrganisation(database, `library ${i}`)),

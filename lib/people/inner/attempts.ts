@@ -7,7 +7,8 @@ import { accountMark, addressMark } from './marks'
 /** Attempts within a minute: of one account, from wherever; and from one address of the network, at any account. */
 const ATTEMPTS = { account: 5, address: 20 }
 
-type Attempt = { mail: string; headers: Headers; now: Date }
+/** @property account what is attempted at: a mail address, or a session of whoever is signed in */
+type Attempt = { account: string; headers: Headers; now: Date }
 
 /**
  * Counts one more attempt at an account.
@@ -20,12 +21,12 @@ type Attempt = { mail: string; headers: Headers; now: Date }
 export async function tooManyAttempts(
   database: Database,
   what: 'sign-in' | 'confirm' | 'reset',
-  { mail, headers, now }: Attempt,
+  { account, headers, now }: Attempt,
 ): Promise<boolean> {
-  const account = await countAttempt(database, { key: `${what} ${hashed(mail.toLowerCase())}`, now })
+  const atAccount = await countAttempt(database, { key: `${what} ${hashed(account.toLowerCase())}`, now })
   const address = await countAttempt(database, { key: `${what} from ${hashedAddress(headers)}`, now })
-  if (account <= ATTEMPTS.account && address <= ATTEMPTS.address) return false
-  const limit = account > ATTEMPTS.account ? 'account' : 'address'
-  logEvent('sign-in limited', { limit, account: accountMark(mail), from: addressMark(headers) })
+  if (atAccount <= ATTEMPTS.account && address <= ATTEMPTS.address) return false
+  const limit = atAccount > ATTEMPTS.account ? 'account' : 'address'
+  logEvent('sign-in limited', { limit, account: accountMark(account), from: addressMark(headers) })
   return true
 }

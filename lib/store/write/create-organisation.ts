@@ -2,6 +2,7 @@ import type { Settings } from '@/lib/records/settings'
 import type { Prisma } from '@/prisma/client/client'
 import { writtenActor } from '../actor'
 import { actorOf, type Database } from '../database'
+import { tellingNoRoom } from '../disk-full'
 import { addPerson, type NewPerson } from '../inner/add-person'
 import { newId } from '../inner/new-id'
 
@@ -33,7 +34,7 @@ export async function createOrganisation(
   organisation: NewOrganisation,
   fill: Fill = async () => {},
 ): Promise<string | null> {
-  return database.$transaction(
+  const made = database.$transaction(
     async (tx) => {
       await tx.$queryRaw`select set_config('gudgeon.actor', ${actorOf(database)}, true)`
       const id = await addOrganisation(tx, organisation)
@@ -42,6 +43,7 @@ export async function createOrganisation(
     },
     { timeout: TIME_LIMIT_MS },
   )
+  return tellingNoRoom(made)
 }
 
 async function addOrganisation(

@@ -9,7 +9,7 @@ import { giveRole, removePerson, signPersonOut } from './people-actions'
 const ROLE_OPTIONS = ROLES.map((role) => ({ value: role, label: ROLE_WORDS[role] }))
 
 /** Who belongs to the organisation: what they may do, when they were last here, and how to change that. */
-export function MemberTable({ members, formats }: { members: Member[]; formats: Formats }) {
+export function MemberTable({ members, me, formats }: { members: Member[]; me: string; formats: Formats }) {
   return (
     <table className={styles.table}>
       <caption className="for-ears">Everybody who belongs to the organisation</caption>
@@ -26,7 +26,7 @@ export function MemberTable({ members, formats }: { members: Member[]; formats: 
       </thead>
       <tbody>
         {members.map((member) => (
-          <MemberRow key={member.id} {...{ member, formats }} />
+          <MemberRow key={member.id} {...{ member, formats }} isMe={member.id === me} />
         ))}
       </tbody>
     </table>
@@ -35,9 +35,11 @@ export function MemberTable({ members, formats }: { members: Member[]; formats: 
 
 function MemberRow({
   member: { id, name, mail, role, lastSeenAt },
+  isMe,
   formats,
 }: {
   member: Member
+  isMe: boolean
   formats: Formats
 }) {
   return (
@@ -51,7 +53,7 @@ function MemberRow({
         </KeptForm>
       </td>
       <td>
-        <KeptForm action={signPersonOut.bind(null, id, name)} submit={`Sign ${name} out …`} />
+        {!isMe && <KeptForm action={signPersonOut.bind(null, id, name)} submit={`Sign ${name} out …`} />}
         <KeptForm action={removePerson.bind(null, id, name)} submit={`Remove ${name} …`} />
       </td>
     </tr>

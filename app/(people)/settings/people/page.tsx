@@ -20,7 +20,7 @@ export const metadata: Metadata = { title: PEOPLE }
 
 /** Who belongs to the organisation and who is asked to: for its owners. */
 export default async function PeoplePage() {
-  const { database, organisation } = await requirePerson('manage-people')
+  const { database, organisation, person } = await requirePerson('manage-people')
   const { terms, members, invitations } = await withOrganisation(database, organisation, async (scope) => ({
     terms: await readTerms(scope),
     members: await readMembers(scope),
@@ -33,7 +33,7 @@ export default async function PeoplePage() {
       <div className={styles.sections}>
         <section aria-labelledby="members">
           <h2 id="members">Who belongs</h2>
-          <MemberTable {...{ members, formats }} />
+          <MemberTable {...{ members, formats }} me={person.id} />
         </section>
         <section aria-labelledby="invite">
           <h2 id="invite">Invite somebody</h2>

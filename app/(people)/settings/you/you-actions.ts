@@ -51,5 +51,5 @@ export async function endSessions(before: FormState, data: FormData): Promise<Fo
   const result = await endOwnSessions(database, asking, { which, password })
   if (!result.ok) return refused(before, data, [NOT_CHANGED[result.reason]])
   refresh()
-  return done(before, YOU_WORDS.ended)
+  return done(before, result.ended > 0 ? YOU_WORDS.ended : YOU_WORDS.endedBefore)
 }

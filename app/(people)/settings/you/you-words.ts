@@ -10,5 +10,6 @@ export const YOU_WORDS = {
   tooOften: 'There were too many attempts. Wait a minute, then try again.',
   sessions: 'Wherever you are signed in. End what you do not know, and choose a new password.',
   ended: 'Ended: whoever was there has to sign in.',
+  endedBefore: 'It had ended already.',
   unknownBrowser: 'a browser that did not say which',
 }

@@ -53,8 +53,10 @@ function MemberRow({
         </KeptForm>
       </td>
       <td>
-        {!isMe && <KeptForm action={signPersonOut.bind(null, id, name)} submit={`Sign ${name} out …`} />}
-        <KeptForm action={removePerson.bind(null, id, name)} submit={`Remove ${name} …`} />
+        <div className={styles.acts}>
+          {!isMe && <KeptForm action={signPersonOut.bind(null, id, name)} submit={`Sign ${name} out …`} />}
+          <KeptForm action={removePerson.bind(null, id, name)} submit={`Remove ${name} …`} />
+        </div>
       </td>
     </tr>
   )

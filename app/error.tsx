@@ -34,8 +34,9 @@ function useAnotherTry({ reset }: Pick<Props, 'reset'>): () => void {
 }
 
 function TryAgain({ reset }: Pick<Props, 'reset'>) {
+  const tryAgain = useAnotherTry({ reset })
   return (
-    <button type="button" onClick={useAnotherTry({ reset })}>
+    <button type="button" onClick={tryAgain}>
       Try again
     </button>
   )

@@ -4,12 +4,9 @@
  * joined by `WITH_CLASS_RATE`.
  */
 export const BASIS = `concat_ws(' | ', 'records ' || vehicle.records_version,
-  'class ' || coalesce(own_class.told, whole_fleet.told), $1::text)`
-
-/** Written out once a class, not once a vehicle: the fence keeps the server from taking it apart. */
-const CLASS_RATES = `(select class, rates, rates::text as told from class_rates offset 0)`
+  'class ' || coalesce(own_class.rates, whole_fleet.rates)::text, $1::text)`
 
 /** The class of a vehicle is named as in `lib/records/usage.ts`; the whole fleet answers for one that is not there. */
 export const WITH_CLASS_RATE = `vehicles vehicle
-  left join ${CLASS_RATES} own_class on own_class.class = vehicle.duty || ' ' || vehicle.family
-  left join ${CLASS_RATES} whole_fleet on whole_fleet.class = ''`
+  left join class_rates own_class on own_class.class = vehicle.duty || ' ' || vehicle.family
+  left join class_rates whole_fleet on whole_fleet.class = ''`

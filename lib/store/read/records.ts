@@ -14,10 +14,7 @@ type Found = {
  * @param units the vehicles; every one where it is left out
  */
 export async function readRecords(scope: OrganisationScope, units: string[] | null = null): Promise<Records> {
-  const { tx, organisation } = scope
-  const found = await (units === null
-    ? tx.$queryRawUnsafe<Found[keyof Records][]>(ALL, organisation)
-    : tx.$queryRawUnsafe<Found[keyof Records][]>(SOME, organisation, units))
+  const found = await scope.tx.$queryRawUnsafe<Found[keyof Records][]>(SQL, units, scope.organisation)
   const [settings] = found.flatMap(({ kind, row }) => (kind === 'settings' ? [row] : []))
   if (!settings) throw new Error('There is no such organisation')
   const records: Records = {
@@ -38,20 +35,18 @@ function put<Kind extends RowKind>(records: Pick<Records, Kind>, { kind, row }: 
   rows.push(row)
 }
 
-const ofKind = (kind: RecordKind, among: string) => `
+const AMONG = 'vehicle.withdrawn_at is null and ($1::text[] is null or vehicle.unit = any($1::text[]))'
+
+const ofKind = (kind: RecordKind) => `
   select '${kind}' as kind, record.sequence, ${jsonObject(RECORD_COLUMNS[kind], 'record')} as row
   from ${kind} record join vehicles vehicle on vehicle.id = record.vehicle_id
-  where ${among} and record.superseded_at is null and record.withdrawn_at is null`
+  where ${AMONG} and record.superseded_at is null and record.withdrawn_at is null`
 
 /** One statement, for every one of them costs its way to the server and back. */
-const statement = (among: string) => `
+const SQL = `
   select kind, row from (
-    select 'settings' as kind, 0::bigint as sequence, settings::json as row from organisations where id = $1::uuid
+    select 'settings' as kind, 0::bigint as sequence, settings::json as row from organisations where id = $2::uuid
     union all
-    select 'vehicles', vehicle.sequence, ${jsonObject(VEHICLE_COLUMNS, 'vehicle')} from vehicles vehicle where ${among}
-    union all ${RECORD_KINDS.map((kind) => ofKind(kind, among)).join(' union all ')}) as found
+    select 'vehicles', vehicle.sequence, ${jsonObject(VEHICLE_COLUMNS, 'vehicle')} from vehicles vehicle where ${AMONG}
+    union all ${RECORD_KINDS.map(ofKind).join(' union all ')}) as found
   order by kind, sequence`
-
-/** Two statements, so that the server keeps for each the plan that suits it. */
-const ALL = statement('vehicle.withdrawn_at is null')
-const SOME = statement('vehicle.withdrawn_at is null and vehicle.unit = any($2::text[])')

@@ -4,6 +4,7 @@ import { useRouter } from 'next/navigation'
 import { startTransition, useCallback, useEffect } from 'react'
 import { NO_ROOM_DIGEST } from '@/lib/store/no-room-digest'
 import { DATABASE_GONE } from './database-gone-digest'
+import { PlainPage } from './ui/plain-page'
 
 type Props = { error: Error & { digest?: string }; reset: () => void }
 
@@ -12,11 +13,11 @@ export default function ErrorPage({ error, reset }: Props) {
   if (error.digest === DATABASE_GONE) return <DatabaseGone reset={reset} />
   if (error.digest === NO_ROOM_DIGEST) return <NoRoom reset={reset} />
   return (
-    <main>
+    <PlainPage>
       <h1>This page could not be made</h1>
       <p>The server’s log says why. Nothing that you have recorded is lost.</p>
       <TryAgain reset={reset} />
-    </main>
+    </PlainPage>
   )
 }
 
@@ -45,14 +46,14 @@ function TryAgain({ reset }: Pick<Props, 'reset'>) {
 /** Somebody has to make room; until then everything can be read. */
 function NoRoom({ reset }: Pick<Props, 'reset'>) {
   return (
-    <main>
+    <PlainPage>
       <h1>The disk is full</h1>
       <p>
         What you have just sent was not kept; everything that was recorded before is there. Tell whoever looks
         after the server that its disk needs room, then send it again.
       </p>
       <TryAgain reset={reset} />
-    </main>
+    </PlainPage>
   )
 }
 
@@ -66,12 +67,12 @@ function DatabaseGone({ reset }: Pick<Props, 'reset'>) {
     return () => clearInterval(again)
   }, [tryAgain])
   return (
-    <main>
+    <PlainPage>
       <h1>The database does not answer</h1>
       <p role="status">
         Nothing that was recorded is lost. This page looks again every few seconds, and is there when the
         database is. If it lasts, tell whoever looks after the server.
       </p>
-    </main>
+    </PlainPage>
   )
 }

@@ -8,9 +8,21 @@ import type { LifeTables } from './life-table'
 /** (1 − e^(−y))/y for y ≥ 0. */
 const decayMean = (y: number): number => (y < 1e-12 ? 1 : -Math.expm1(-y) / y)
 
-/** For a constant onset hazard: H·(e^(−H) − e^(−d))/(d − H), in a form without cancellation or overflow. */
-export function beginAtConstantHazard(onsets: number, decay: number): number {
-  return onsets * Math.exp(-Math.min(onsets, decay)) * decayMean(Math.abs(decay - onsets))
+/**
+ * Over a step so short that the onset hazard may be taken as a straight line.
+ *
+ * With u(y) the age at which y onsets are spent, it is ∫ e^(−y)·e^(−(a₂ − u(y))/δ) dy over the onsets H of the step. For a
+ * constant hazard that is H·(e^(−H) − e^(−d))/(d − H), written here without cancellation or overflow; a hazard that rises
+ * by `lean` of itself puts u(y) later by lean·Δ·s(1 − s)/2 at the share s of the step, whose mean follows in the last factor.
+ *
+ * @param onsets H, −log of the sound that stay sound
+ * @param decay d, the step in mean P–F intervals
+ * @param lean by which part of itself the hazard rises over the step
+ */
+export function beginOverShortStep(onsets: number, decay: number, lean: number): number {
+  const y = decay - onsets
+  const constant = onsets * Math.exp(-Math.min(onsets, decay)) * decayMean(Math.abs(y))
+  return constant * (1 + (lean * decay) / (12 + (y * y) / 5))
 }
 
 const SHORT_SPAN = 0.5

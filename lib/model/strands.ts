@@ -5,7 +5,7 @@
  * "developing" that it carries. A part whose history is known has one strand a node; one whose history is
  * not known has a few (atoms of age). All strands of a life age by the same steps.
  */
-import { beginAtConstantHazard, beginByOnsets } from './begin-developing'
+import { beginByOnsets, beginOverShortStep } from './begin-developing'
 import { cumulativeOnset, developingRatio, type LifeTables, logDevelopingRatio } from './life-table'
 
 export interface Strands {
@@ -34,7 +34,7 @@ export interface Transition {
   keep: Float64Array
 }
 
-/** Relative step (β·Δ/a) below which the onset hazard is taken as constant: no difference of table values. */
+/** Relative step (β·Δ/a) below which the onset hazard is taken as a straight line: no difference of table values. */
 const SHORT_STEP = 0.001
 /** The same where most that are not failed are developing already: the onsets to come weigh little. */
 const OLD_SHORT_STEP = 0.1
@@ -204,7 +204,11 @@ export function advance(
     ratio[i] = ratioAfter
     const turn = beta * step
     if (turn < SHORT_STEP * next || (ratioBefore > oldRatio && turn < OLD_SHORT_STEP * next))
-      out.begin[i] = beginAtConstantHazard(after - before, step * failRate[k]!)
+      out.begin[i] = beginOverShortStep(
+        after - before,
+        step * failRate[k]!,
+        ((beta - 1) * step) / (next - step / 2),
+      )
     else if (ratioBefore > oldRatio)
       out.begin[i] =
         strands.sound[i]! < leastSound ? 0 : beginByOnsets(tables, k, next, before, after - before)

@@ -9,6 +9,7 @@ import {
   makeStrands,
   makeTransition,
   normalise,
+  OLD_RATIO,
   type Strands,
   selectStrands,
   shiftAges,
@@ -47,6 +48,26 @@ describe('a step of ageing', () => {
         expect(strands.developing[0]!).toBeCloseTo(exact.developing, digits)
       }),
       { numRuns: runs(300), seed: 3 },
+    )
+  })
+
+  it('lets as many fail as the integrals do where hardly one is sound any more and the step is short', () => {
+    const wornOut = fc.record({
+      shape: between(0.6, 8),
+      scale: fc.constant(100_000),
+      pfMean: between(5e3, 1e5),
+    })
+    fc.assert(
+      fc.property(wornOut, between(1, 3), between(0.01, 0.09), (l, far, turn) => {
+        const age = far * l.scale
+        const step = (turn * age) / l.shape
+        const strands = life(l, age, 0)
+        fc.pre(strands.ratio[0]! > OLD_RATIO)
+        const failed = 1 - move(strands, step)
+        const exact = propagate(0, age, age + step, l)
+        expect(Math.abs(failed / (1 - exact.sound - exact.developing) - 1)).toBeLessThan(1e-3)
+      }),
+      { numRuns: runs(300) },
     )
   })
 

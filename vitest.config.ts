@@ -14,6 +14,8 @@ const patience = process.env.LONG_TESTS ? 20 : 1
 /** A test that hangs is to end; one on a machine that is ten times slower, with others beside it, is to pass. */
 const SLOWEST_MS = 240_000
 
+const SAME_CASES = ['tests/same-cases.ts']
+
 /** Files that put something in the place of what the framework has: a module that is shared would have it already. */
 const MOCKING = ['tests/people/**/*.test.ts', 'tests/jobs/starter.test.ts']
 
@@ -33,19 +35,23 @@ export default defineConfig({
           'tests/{log,units,model,records,scoring,decisions,replay,intake,commands,app,seed,simulation}/**/*.test.ts',
         ],
         // Pure functions: one load of the modules serves all files of a worker.
-        { testTimeout: patience * SLOWEST_MS, isolate: false },
+        { testTimeout: patience * SLOWEST_MS, isolate: false, setupFiles: SAME_CASES },
       ),
-      project('reference', ['tests/reference/**/*.test.ts'], { testTimeout: patience * SLOWEST_MS }),
+      project('reference', ['tests/reference/**/*.test.ts'], {
+        setupFiles: SAME_CASES,
+        testTimeout: patience * SLOWEST_MS,
+      }),
       project('database', ['tests/{store,jobs}/**/*.test.ts'], {
         exclude: MOCKING,
         globalSetup: ['tests/store/global.ts'],
         pool: 'forks',
         isolate: false,
-        setupFiles: ['tests/store/own-process.ts'],
+        setupFiles: [...SAME_CASES, 'tests/store/own-process.ts'],
         testTimeout: SLOWEST_MS,
       }),
       project('people', MOCKING, {
         globalSetup: ['tests/store/global.ts'],
+        setupFiles: SAME_CASES,
         pool: 'forks',
         testTimeout: SLOWEST_MS,
       }),
@@ -53,7 +59,7 @@ export default defineConfig({
         globalSetup: ['tests/store/global.ts'],
         pool: 'forks',
         isolate: false,
-        setupFiles: ['tests/store/own-process.ts'],
+        setupFiles: [...SAME_CASES, 'tests/store/own-process.ts'],
         testTimeout: patience * SLOWEST_MS,
       }),
       project('browser', ['tests/browser/**/*.test.ts'], {

@@ -55,23 +55,26 @@ function scoreOf(row: Row, below: readonly { row: Row }[]): number {
   if (labels < LEAST_LABELS || below.length === 0) return 0
   const texts = row.flatMap((cell) => (cell === null ? [] : [cell.text.toLowerCase()]))
   const different = new Set(texts).size / texts.length
-  const { covered, contrast, repeated } = againstBelow(row, below)
+  const { covered, named, contrast, repeated } = againstBelow(row, below)
   if (covered < LEAST_COVERED || repeated >= 0.5) return 0
-  return labels * covered * (0.5 + 0.5 * different) * (0.3 + 0.7 * contrast)
+  // A name and its value above two full columns cover many cells of a table whose others are nearly empty.
+  return labels * Math.min(covered, named) * (0.5 + 0.5 * different) * (0.3 + 0.7 * contrast)
 }
 
 /**
- * What the rows below say of a row: the share of their cells that stand in its columns, the share of its columns that
- * hold figures under words, and the share of its texts that come again among all others of their column.
+ * What the rows below say of a row: the share of their cells that stand in its columns, the share of their columns that it
+ * names, the share of these that hold figures under words, and the share of its texts that come again among all others of
+ * their column.
  */
 function againstBelow(row: Row, below: readonly { row: Row }[]) {
   const others = below.filter((other) => !isSame(row, other.row))
   const width = Math.max(row.length, ...others.map((other) => other.row.length))
-  let [cells, under, named, contrasting, again] = [0, 0, 0, 0, 0]
+  let [cells, under, columns, named, contrasting, again] = [0, 0, 0, 0, 0, 0]
   for (let column = 0; column < width; column++) {
     const label = row[column] ?? null
     const values = others.flatMap((other) => other.row[column] ?? [])
     cells += values.length
+    if (values.length > 0) columns += 1
     if (label === null) continue
     under += values.length
     if (values.length === 0) continue
@@ -80,8 +83,13 @@ function againstBelow(row: Row, below: readonly { row: Row }[]) {
       contrasting += 1
     if (values.some((value) => value.text === label.text)) again += 1
   }
-  if (cells === 0 || named === 0) return { covered: 0, contrast: 0, repeated: 0 }
-  return { covered: under / cells, contrast: contrasting / named, repeated: again / named }
+  if (cells === 0 || named === 0) return { covered: 0, named: 0, contrast: 0, repeated: 0 }
+  return {
+    covered: under / cells,
+    named: named / columns,
+    contrast: contrasting / named,
+    repeated: again / named,
+  }
 }
 
 /** Whether a row is another once more: where it names columns, it may do so again further down. */

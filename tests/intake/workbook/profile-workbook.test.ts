@@ -81,6 +81,19 @@ describe('the heading', () => {
       { numRuns: 500 },
     ))
 
+  test('is found under a name and its value where most columns are nearly empty', () => {
+    const rows: Row[] = [
+      ['Printed by:', 'office'],
+      ['Unit', 'Trailer', 'Work', 'Remark', 'Site'],
+      ['V01', 'V41', null, null, null],
+      ['V02', 'V42', 'oil and filter', null, null],
+      ['V03', 'V43', null, null, 'north'],
+      ['V04', 'V44', null, 'looked at', null],
+      ['V05', 'V45', null, null, null],
+    ]
+    expect(profileOf(rows).headerRow).toBe(2)
+  })
+
   test('is none where the first row is data', () => {
     expect(profileOf(JOBS).headerRow).toBeNull()
     expect(

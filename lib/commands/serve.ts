@@ -28,7 +28,7 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
   // The pages load in their process while the database starts; what that needs is loaded when they have begun.
   const signInSecret = ensureSignInSecret(environment.home)
   const openWebServer = loadWebServer({ port, host, dev, signInSecret })
-  const { analyseFilled, startDatabase } = await import('@/lib/store/start-database')
+  const { startDatabase } = await import('@/lib/store/start-database')
   const started = await startDatabase(environment)
   let webServer: WebServer | undefined
   let leave = async () => {}
@@ -45,7 +45,8 @@ async function serve(environment: Environment, dev: boolean): Promise<void> {
     const database = await openDatabase(started.url, { kind: 'command', name: 'start' })
     leave = () => leaveDatabase(database)
     if (environment.demo) await fillWithDemos(database, new Date())
-    await analyseFilled(started.adminUrl)
+    const { lookAtFilledTables } = await import('@/lib/store/write/look-at-filled-tables')
+    await lookAtFilledTables(database)
     // Not before: whoever finds the port open finds the demo, too.
     webServer = openWebServer(started.url)
     await webServer.answers

@@ -1,7 +1,7 @@
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import { type CarriedPart, type EarlyFailures, earlyFailures } from '@/lib/decisions/early-failures'
 import { logFailedWork } from '@/lib/log/log-failed-work.mjs'
-import { parseLibrary } from '@/lib/records/library'
+import { parsedLibrary } from '@/lib/records/parsed-library'
 import type { RepairRow } from '@/lib/records/rows'
 import { groupByVehicle } from '@/lib/records/vehicle-records'
 import { odometerOf } from '@/lib/scoring/fleet-vehicles'
@@ -114,7 +114,7 @@ async function reckon(
 }
 
 async function followerOn(database: Database, organisation: OrganisationId, ground: ScoringGround) {
-  const parsed = parseLibrary(ground.library.content)
+  const parsed = parsedLibrary(ground.library.content)
   if (!parsed.ok) throw new Error(`The library in force is not valid: ${parsed.errors[0]?.message}`)
   const { library } = parsed
   const fit = await withOrganisation(database, organisation, readFitInForce)

@@ -5,6 +5,7 @@ import { countStaleVehicles, readStaleVehicles } from '@/lib/store/read/stale-ve
 import { readStaleUsage } from '@/lib/store/read/usage-facts'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import { holdScores } from '@/lib/store/write/hold-scores'
+import { lookAtFilledTables } from '@/lib/store/write/look-at-filled-tables'
 import { freshenUsage } from './inner/score-stale'
 import { scorerOn } from './inner/scorer-on'
 
@@ -26,6 +27,7 @@ export async function freshenScores(
   now: Date,
   onProgress?: (done: number, total: number) => Promise<void> | void,
 ): Promise<number> {
+  await lookAtFilledTables(database) // what makes scores stale may have been the first rows of all
   let done = 0
   let total: number | null = null
   for (;;) {

@@ -35,18 +35,28 @@ export interface Parameters {
 /** 'stated': nodes over the prior or the posterior; 'central': one node, as if nothing were uncertain. */
 export type Spread = 'stated' | 'central'
 
-const stated: Record<Spread, WeakMap<Family, Parameters>> = { stated: new WeakMap(), central: new WeakMap() }
+type BySpread = Record<Spread, WeakMap<Family, Parameters>>
+const noneYet = (): BySpread => ({ stated: new WeakMap(), central: new WeakMap() })
+
+const stated = noneYet()
+const learned = new WeakMap<FamilyFit, BySpread>()
 
 /** Parameters as a library states them; made once for a family, whatever the day. */
-export function statedParameters(family: Family, spread: Spread = 'stated'): Parameters {
-  const found = stated[spread].get(family) ?? familyParameters(family, spread, null)
-  stated[spread].set(family, found)
-  return found
+export const statedParameters = (family: Family, spread: Spread = 'stated'): Parameters =>
+  madeOnce(stated, family, spread, null)
+
+/** Parameters as learned, and as stated for the weak points of which nothing was; made once for what was learned. */
+export function learnedParameters(family: Family, fit: FamilyFit, spread: Spread = 'stated'): Parameters {
+  const made = learned.get(fit) ?? noneYet()
+  learned.set(fit, made)
+  return madeOnce(made, family, spread, fit)
 }
 
-/** Parameters as learned, and as stated for the weak points of which nothing was. */
-export const learnedParameters = (family: Family, fit: FamilyFit, spread: Spread = 'stated'): Parameters =>
-  familyParameters(family, spread, fit)
+function madeOnce(made: BySpread, family: Family, spread: Spread, fit: FamilyFit | null): Parameters {
+  const found = made[spread].get(family) ?? familyParameters(family, spread, fit)
+  made[spread].set(family, found)
+  return found
+}
 
 /** One weak point's parameters, of the original part (no factors) or with factors on η, by index. */
 interface LifeSource {

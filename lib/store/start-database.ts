@@ -3,7 +3,6 @@ import { Client } from 'pg'
 import { startEmbeddedServer } from './inner/embedded-server'
 import { migrate, underMigrationLock } from './inner/migrate'
 import { ensureProductRole, grantTables, productUrl } from './inner/product-role'
-import { analyseUnknown } from './inner/table-statistics'
 
 const MIGRATIONS = path.join(import.meta.dirname, '../../prisma/migrations')
 const EMBEDDED_DATABASE = 'gudgeon'
@@ -67,16 +66,6 @@ export async function prepareDatabase(adminUrl: string, appUrl?: string): Promis
     }),
   )
   return url
-}
-
-/**
- * Lets the server look at tables that were filled a moment ago and that it has not come to by itself: until then it
- * takes every table for nearly empty, and reads all of an organisation's rows where an index would find a vehicle's.
- *
- * @param adminUrl the owner's address
- */
-export function analyseFilled(adminUrl: string): Promise<void> {
-  return asAdmin(adminUrl, analyseUnknown)
 }
 
 const ALREADY_THERE = ['42P04', '23505'] // duplicate_database; the same, seen a moment too late

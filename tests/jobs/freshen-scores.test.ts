@@ -11,11 +11,11 @@ import { putLibrary } from '@/lib/store/write/put-library'
 import { beginRescoring } from '@/lib/store/write/rescoring-job'
 import { listenToLog } from '../log/logged'
 import { randomFrom } from '../records/odometer-records'
-import { testDatabase } from '../store/test-database'
+import { runSql, testDatabase } from '../store/test-database'
 import { demoFleet, NOW, partOf, withLibrary } from './demo-fleet'
 import { expectAsScored, storedScores } from './stored-scores'
 
-const { database } = await testDatabase()
+const { database, adminUrl } = await testDatabase()
 const large = demoFleet(30)
 const fleet = { ...large, records: firstOf(large.records, 8) }
 
@@ -32,6 +32,14 @@ function firstOf(records: Records, count: number): Records {
   const units = new Set(records.vehicles.slice(0, count).map(({ unit }) => unit))
   return partOf(records, ({ unit }) => units.has(unit))
 }
+
+test('before it scores what came in, the server knows how much that is', async () => {
+  const organisation = await withLibrary(database, 'first rows', fleet)
+  await add(organisation, fleet.records)
+  await freshenScores(database, organisation, NOW)
+  const [readings] = await runSql(adminUrl, `select reltuples from pg_class where relname = 'readings'`)
+  expect(readings?.reltuples).toBeGreaterThan(0)
+})
 
 /** Scoring takes its time on a machine that has other work. */
 const PATIENCE_MS = 300_000

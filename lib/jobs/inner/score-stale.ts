@@ -5,7 +5,8 @@ import { visitChoice } from '@/lib/decisions/visit-choice'
 import type { Scorers } from '@/lib/decisions/why-chance'
 import { errorDetails } from '@/lib/log/error-details.mjs'
 import { logEvent } from '@/lib/log/log-event.mjs'
-import { type Library, parseLibrary } from '@/lib/records/library'
+import type { Library } from '@/lib/records/library'
+import { parsedLibrary } from '@/lib/records/parsed-library'
 import { type ClassRate, classRates, usageFacts } from '@/lib/records/usage'
 import { groupByVehicle, type VehicleRecords } from '@/lib/records/vehicle-records'
 import type { Horizon } from '@/lib/scoring/ahead'
@@ -37,7 +38,7 @@ export class Scorer {
     readonly ground: ScoringGround,
     fit: StoredFit | null,
   ) {
-    const parsed = parseLibrary(ground.library.content)
+    const parsed = parsedLibrary(ground.library.content)
     if (!parsed.ok) throw new Error(`The library in force is not valid: ${parsed.errors[0]?.message}`)
     this.library = parsed.library
     this.fit = knownFit(fit, parsed.library)

@@ -32,7 +32,7 @@ export async function ensureProductRole(client: Client, password: string): Promi
 /** What the product reads alone: the database itself writes it. */
 const READ_ONLY = 'audit_lines, erasures'
 
-/** Lets `role` read and write every table but the list of migrations. Right after migrations: new tables need it too. */
+/** Lets `role` read and write every table but the list of migrations, and have filled ones looked at. Right after migrations: new tables need it too. */
 export async function grantTables(client: Client, role: string): Promise<void> {
   const name = escapeIdentifier(role)
   await client.query(`
@@ -40,5 +40,6 @@ export async function grantTables(client: Client, role: string): Promise<void> {
     grant select, insert, update, delete on all tables in schema public to ${name};
     revoke insert, update, delete on ${READ_ONLY} from ${name};
     grant usage, select on all sequences in schema public to ${name};
+    grant execute on function look_at_filled_tables to ${name};
     revoke all on _prisma_migrations from ${name}`)
 }

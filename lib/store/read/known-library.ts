@@ -1,5 +1,5 @@
 import type { Library } from '@/lib/records/library'
-import { parsedLibrary } from '../inner/parsed-library'
+import { parsedLibrary } from '@/lib/records/parsed-library'
 import type { OrganisationScope } from '../with-organisation'
 import { readLibraryInForce } from './library-in-force'
 

@@ -1,5 +1,5 @@
+import { parsedLibrary } from '@/lib/records/parsed-library'
 import { nameComponent, type Place } from '../inner/component-names'
-import { parsedLibrary } from '../inner/parsed-library'
 import type { OrganisationScope } from '../with-organisation'
 import { readLibraryInForce } from './library-in-force'
 

@@ -1,6 +1,6 @@
 import { ADVICE, type Advice } from '@/lib/decisions/advice'
+import { parsedLibrary } from '@/lib/records/parsed-library'
 import { nameComponent, type Place } from '../inner/component-names'
-import { parsedLibrary } from '../inner/parsed-library'
 import type { OrganisationScope } from '../with-organisation'
 import { readLibraryInForce } from './library-in-force'
 

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
+import { parsedLibrary } from '@/lib/records/parsed-library'
 import { statedLife } from '@/lib/scoring/stated-life'
-import { parsedLibrary } from '@/lib/store/inner/parsed-library'
-import { EXAMPLE_LIBRARY } from './example-scores'
+import { EXAMPLE_LIBRARY } from '../store/example-scores'
 
 const CONTENT = JSON.stringify(EXAMPLE_LIBRARY)
 const NOT_VALID = '{"families": 1}'

@@ -24,6 +24,7 @@ import { readStopNotices, type StopNotice } from '@/lib/store/read/stop-notices'
 import { type OrganisationScope, withOrganisation } from '@/lib/store/with-organisation'
 import type { Day } from '@/lib/units/dates'
 import { CallGrounds } from './inner/call-grounds'
+import { giveWay } from './inner/give-way'
 
 /** The same jobs of one weak point, by name. */
 export type CallJob = {
@@ -107,24 +108,28 @@ async function readVehicles(scope: OrganisationScope, now: Date) {
 const MOST_AT_ONCE = 5
 
 /** Works out some of the vehicles that are not yet. @returns whether any are left */
-async function workOutSome(scope: OrganisationScope, now: Date): Promise<boolean> {
+async function workOutSome(scope: OrganisationScope, { now, pause }: WorkingOut): Promise<boolean> {
   const read = await readVehicles(scope, now)
   if (!read) return false
   const left = read.vehicles.filter((vehicle) => !isPlain(vehicle) && !read.grounds.known(vehicle))
   for (const vehicle of left.slice(0, MOST_AT_ONCE)) {
     await read.grounds.workOut(vehicle)
-    await nextTurn() // whoever shares the process has its turn between two vehicles
+    await pause()
   }
   return left.length > MOST_AT_ONCE
 }
+
+/** `pause` lets whoever shares the process go on between two vehicles. */
+type WorkingOut = { now: Date; pause: () => Promise<void> }
 
 /** Every vehicle worked out; null before the first library. */
 export async function readAllCalls(
   database: Database,
   organisation: OrganisationId,
   now: Date,
+  pause: WorkingOut['pause'] = nextTurn,
 ): Promise<CallList | null> {
-  while (await withOrganisation(database, organisation, (scope) => workOutSome(scope, now)));
+  while (await withOrganisation(database, organisation, (scope) => workOutSome(scope, { now, pause })));
   return withOrganisation(database, organisation, (scope) => readCalls(scope, now))
 }
 
@@ -134,7 +139,7 @@ const atWork = new Set<OrganisationId>()
 export function workOutCalls(database: Database, organisation: OrganisationId, now: Date): void {
   if (atWork.has(organisation)) return
   atWork.add(organisation)
-  readAllCalls(database, organisation, now)
+  readAllCalls(database, organisation, now, giveWay)
     .catch((error: unknown) => logFailedWork('calls', error))
     .finally(() => atWork.delete(organisation))
 }

@@ -1,4 +1,3 @@
-import { setImmediate as nextTurn } from 'node:timers/promises'
 import { type CarriedPart, type EarlyFailures, earlyFailures } from '@/lib/decisions/early-failures'
 import { logFailedWork } from '@/lib/log/log-failed-work.mjs'
 import { parsedLibrary } from '@/lib/records/parsed-library'
@@ -15,6 +14,7 @@ import { type RenewedUnit, readRenewedUnits } from '@/lib/store/read/renewed-uni
 import { readScoringGround, type ScoringGround } from '@/lib/store/read/scoring-ground'
 import { countStaleVehicles } from '@/lib/store/read/stale-vehicles'
 import { withOrganisation } from '@/lib/store/with-organisation'
+import { giveWay } from './inner/give-way'
 import { trying } from './inner/score-stale'
 import { knownFit } from './known-fit'
 
@@ -139,7 +139,7 @@ async function followerOn(database: Database, organisation: OrganisationId, grou
       const vehicle = { records: one, odometer: odometerOf(one, ground.asOf), classRate }
       const found = trying({ organisation }, () => lives.of(vehicle).map(partOf))
       here.lives.set(unit, { basis: bases.get(unit) ?? '', parts: found.ok ? found.value : [] })
-      await nextTurn() // whoever shares the process has its turn between two vehicles
+      await giveWay()
     }
   }
 }

@@ -8,6 +8,7 @@ import { readScoringBases, type VehicleOnBasis } from '@/lib/store/read/scoring-
 import { readScoringGround } from '@/lib/store/read/scoring-ground'
 import { withOrganisation } from '@/lib/store/with-organisation'
 import type { Day } from '@/lib/units/dates'
+import { giveWay } from './inner/give-way'
 import { scorerOn } from './inner/scorer-on'
 import { keepChoice, knownChoice, type NextVisit, visitAmong } from './next-visit'
 
@@ -30,7 +31,7 @@ const visitsOf = new WeakMap<VisitChoice, { visit: NextVisit | null }>()
 
 /**
  * The next visits of all vehicles of an organisation: from what is kept with their scores; the others are worked out in
- * this process, one vehicle after the other with pauses as long. Both are held as long as the scores would rest on the
+ * this process, one vehicle after the other while no page is waited for. Both are held as long as the scores would rest on the
  * same: who asks meanwhile is told how far it is.
  *
  * @param now the present instant
@@ -70,10 +71,8 @@ async function workOut(database: Database, organisation: OrganisationId, now: Da
       if (!ground) return
       const scorer = await scorerOn(scope, ground)
       for (const at of open.slice(from, from + AT_ONCE)) {
-        const began = performance.now()
         keepChoice(scope, at, visitChoice(await scorer.groundOf(scope, at.unit)))
-        // A page asks the store a dozen times: it gets as long as this has taken, and not one turn a vehicle.
-        await waiting(performance.now() - began)
+        await giveWay()
       }
     })
 }

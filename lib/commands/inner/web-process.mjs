@@ -7,6 +7,7 @@
 import crypto from 'node:crypto'
 import http from 'node:http'
 import next from 'next'
+import { countUntilAnswered } from '../../jobs/requests-under-way.mjs'
 import { errorDetails } from '../../log/error-details.mjs'
 import { logEvent } from '../../log/log-event.mjs'
 import { quietConsole } from '../../log/quiet-console.mjs'
@@ -33,6 +34,7 @@ async function serveWeb(port, host) {
     response.setHeader('X-Request-Id', id) // who is told of a fault can say which request it was
     // It would say back what was sent, cookies too; and Next, which has no such method, would call it a fault.
     if (request.method === 'TRACE') return response.writeHead(405).end()
+    countUntilAnswered(response)
     withinRequest(id, () => answer(request, response)).catch((error) => {
       logEvent('unexpected error', errorDetails(error))
       response.destroy()

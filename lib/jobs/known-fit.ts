@@ -2,11 +2,9 @@ import { parseFit } from '@/lib/intake/fit-file'
 import type { Library } from '@/lib/records/library'
 import type { FleetFit } from '@/lib/scoring/family-fit'
 import type { StoredFit } from '@/lib/store/read/fit-in-force'
-import { LastAsked } from './inner/last-asked'
 
-/** Organisations at work that share a library. */
-const MOST_KEPT = 4
-const kept = new WeakMap<Library, LastAsked<{ fit: FleetFit | null }>>()
+/** Of each library the last one that was asked for: what is reckoned of a fit is large. */
+const kept = new WeakMap<Library, { id: string; fit: FleetFit | null }>()
 
 /**
  * What was learned, read once, so that what is reckoned of it is reckoned once. After a change of library that it does not
@@ -16,10 +14,10 @@ const kept = new WeakMap<Library, LastAsked<{ fit: FleetFit | null }>>()
  */
 export function knownFit(stored: StoredFit | null, library: Library): FleetFit | null {
   if (stored === null) return null
-  const ofLibrary = kept.get(library) ?? new LastAsked(MOST_KEPT)
-  kept.set(library, ofLibrary)
-  const known = ofLibrary.get(stored.id)
-  if (known) return known.fit
+  const known = kept.get(library)
+  if (known?.id === stored.id) return known.fit
   const parsed = parseFit(stored.content, library)
-  return ofLibrary.keep(stored.id, { fit: parsed.ok ? parsed.value.fit : null }).fit
+  const fit = parsed.ok ? parsed.value.fit : null
+  kept.set(library, { id: stored.id, fit })
+  return fit
 }

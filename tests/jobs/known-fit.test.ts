@@ -1,0 +1,26 @@
+import { expect, test } from 'vitest'
+import { fitText } from '@/lib/intake/fit-file'
+import { knownFit } from '@/lib/jobs/known-fit'
+import { fitFleet } from '@/lib/scoring/fit-fleet'
+import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
+import { demoFleet, TODAY } from './demo-fleet'
+
+const { library, records } = demoFleet(4)
+const learned = fitFleet({ fleet: fleetVehicles(records, TODAY), library, asOf: TODAY })
+const content = fitText(learned, library)
+
+test('a fit is read once under a library, another one anew', () => {
+  const first = knownFit({ id: 'first', content }, library)
+  expect(first?.families.size).toBeGreaterThan(0)
+  expect(knownFit({ id: 'first', content }, library)).toBe(first)
+  const second = knownFit({ id: 'second', content }, library)
+  expect(second).not.toBe(first)
+  expect(second).toEqual(first)
+  expect(knownFit(null, library)).toBeNull()
+})
+
+test('one that does not fit the library is none, until the next', () => {
+  const other = { ...library, families: [] }
+  expect(knownFit({ id: 'third', content: '{}' }, other)).toBeNull()
+  expect(knownFit({ id: 'fourth', content }, library)?.families.size).toBeGreaterThan(0)
+})

@@ -35,13 +35,13 @@ export interface Parameters {
 /** 'stated': nodes over the prior or the posterior; 'central': one node, as if nothing were uncertain. */
 export type Spread = 'stated' | 'central'
 
-type BySpread = Record<Spread, WeakMap<Family, Parameters>>
-const noneYet = (): BySpread => ({ stated: new WeakMap(), central: new WeakMap() })
+type MadeOnce = Record<Spread, WeakMap<Family, WeakRef<Parameters>>>
+const noneYet = (): MadeOnce => ({ stated: new WeakMap(), central: new WeakMap() })
 
 const stated = noneYet()
-const learned = new WeakMap<FamilyFit, BySpread>()
+const learned = new WeakMap<FamilyFit, MadeOnce>()
 
-/** Parameters as a library states them; made once for a family, whatever the day. */
+/** Parameters as a library states them; made once for a family, whatever the day, for as long as somebody has them. */
 export const statedParameters = (family: Family, spread: Spread = 'stated'): Parameters =>
   madeOnce(stated, family, spread, null)
 
@@ -52,9 +52,10 @@ export function learnedParameters(family: Family, fit: FamilyFit, spread: Spread
   return madeOnce(made, family, spread, fit)
 }
 
-function madeOnce(made: BySpread, family: Family, spread: Spread, fit: FamilyFit | null): Parameters {
-  const found = made[spread].get(family) ?? familyParameters(family, spread, fit)
-  made[spread].set(family, found)
+/** What they compile to is large: once nobody scores by them, it goes, though the library stays. */
+function madeOnce(made: MadeOnce, family: Family, spread: Spread, fit: FamilyFit | null): Parameters {
+  const found = made[spread].get(family)?.deref() ?? familyParameters(family, spread, fit)
+  made[spread].set(family, new WeakRef(found))
   return found
 }
 

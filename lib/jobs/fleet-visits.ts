@@ -31,7 +31,7 @@ const visitsOf = new WeakMap<VisitChoice, { visit: NextVisit | null }>()
 
 /**
  * The next visits of all vehicles of an organisation: from what is kept with their scores; the others are worked out in
- * this process, one vehicle after the other while no page is waited for. Both are held as long as the scores would rest on the
+ * this process, one vehicle after the other, giving way to pages. Both are held as long as the scores would rest on the
  * same: who asks meanwhile is told how far it is.
  *
  * @param now the present instant

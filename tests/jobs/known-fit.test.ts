@@ -3,6 +3,7 @@ import { fitText } from '@/lib/intake/fit-file'
 import { knownFit } from '@/lib/jobs/known-fit'
 import { fitFleet } from '@/lib/scoring/fit-fleet'
 import { fleetVehicles } from '@/lib/scoring/fleet-vehicles'
+import { learnedParameters, statedParameters } from '@/lib/scoring/parameters'
 import { demoFleet, TODAY } from './demo-fleet'
 
 const { library, records } = demoFleet(4)
@@ -17,6 +18,16 @@ test('a fit is read once under a library, another one anew', () => {
   expect(second).not.toBe(first)
   expect(second).toEqual(first)
   expect(knownFit(null, library)).toBeNull()
+})
+
+test('whoever scores under the same fit, or the same statement, has the same parameters', () => {
+  const family = library.families.find(({ key }) => learned.families.has(key))!
+  const fit = learned.families.get(family.key)!
+  const [first, stated] = [learnedParameters(family, fit), statedParameters(family)]
+  expect(learnedParameters(family, fit)).toBe(first)
+  expect(learnedParameters(family, { ...fit })).not.toBe(first)
+  expect(statedParameters(family)).toBe(stated)
+  expect(stated).not.toBe(first)
 })
 
 test('one that does not fit the library is none, until the next', () => {

@@ -19,13 +19,10 @@ const steady = (kmPerDay: number, lastDay: number, days: number, gap = 15): Read
   })
 
 /** How a class of a fleet is used. */
-const ratesOf =
-  (fleet: { vehicle: VehicleRow; odometer: Odometer }[], asOf: number) =>
-  (vehicle: Pick<VehicleRow, 'family' | 'duty'>): ClassRate =>
-    classRateOf(
-      classRates(fleet.flatMap((one) => usageFacts(one.vehicle, one.odometer, asOf) ?? [])),
-      vehicle,
-    )
+function ratesOf(fleet: { vehicle: VehicleRow; odometer: Odometer }[], asOf: number) {
+  const rates = classRates(fleet.flatMap((one) => usageFacts(one.vehicle, one.odometer, asOf) ?? []))
+  return (vehicle: Pick<VehicleRow, 'family' | 'duty'>): ClassRate => classRateOf(rates, vehicle)
+}
 
 const CLASS: ClassRate = { logKmPerDay: Math.log(60), betweenLogSd: 0.5, forecastLogSd: 0.3 }
 const AS_OF = 1000
